@@ -1,0 +1,93 @@
+// Exact musical time. In: integers. Out: a fraction in lowest terms with a positive denominator; 1 is a whole note.
+// Invariant: gcd(num, den) == 1 and den > 0. Sums and comparisons are exact; an overflow of 64 bits throws
+// std::overflow_error (a bar would need about 10^9 cells to reach it). Read next: theory/meter.h.
+#pragma once
+#include <compare>
+#include <cstdint>
+#include <numeric>
+#include <stdexcept>
+#include <string>
+
+namespace tunesheaf::base {
+
+class Fraction {
+ public:
+  constexpr Fraction() = default;
+  constexpr Fraction(std::int64_t whole) : num_(whole) {}  // NOLINT: integers are fractions
+  constexpr Fraction(std::int64_t num, std::int64_t den) : Fraction(lowest(num, den)) {}
+
+  constexpr std::int64_t num() const { return num_; }
+  constexpr std::int64_t den() const { return den_; }
+  constexpr double to_double() const { return static_cast<double>(num_) / static_cast<double>(den_); }
+  /// "3/4", or "2" when whole.
+  std::string text() const {
+    return den_ == 1 ? std::to_string(num_) : std::to_string(num_) + "/" + std::to_string(den_);
+  }
+
+  friend constexpr Fraction operator+(Fraction a, Fraction b) {
+    return lowest(static_cast<__int128>(a.num_) * b.den_ + static_cast<__int128>(b.num_) * a.den_,
+                  static_cast<__int128>(a.den_) * b.den_);
+  }
+  friend constexpr Fraction operator-(Fraction a, Fraction b) { return a + Fraction::raw(-b.num_, b.den_); }
+  friend constexpr Fraction operator*(Fraction a, Fraction b) {
+    return lowest(static_cast<__int128>(a.num_) * b.num_, static_cast<__int128>(a.den_) * b.den_);
+  }
+  /// Throws std::domain_error when b is 0.
+  friend constexpr Fraction operator/(Fraction a, Fraction b) {
+    return lowest(static_cast<__int128>(a.num_) * b.den_, static_cast<__int128>(a.den_) * b.num_);
+  }
+  constexpr Fraction operator-() const { return raw(-num_, den_); }
+  constexpr Fraction& operator+=(Fraction b) { return *this = *this + b; }
+  constexpr Fraction& operator-=(Fraction b) { return *this = *this - b; }
+  friend constexpr bool operator==(Fraction a, Fraction b) { return a.num_ == b.num_ && a.den_ == b.den_; }
+  friend constexpr std::strong_ordering operator<=>(Fraction a, Fraction b) {
+    return static_cast<__int128>(a.num_) * b.den_ <=> static_cast<__int128>(b.num_) * a.den_;
+  }
+  /// Largest integer not above the value.
+  constexpr std::int64_t floor() const {
+    const std::int64_t q = num_ / den_;
+    return (num_ % den_ < 0) ? q - 1 : q;
+  }
+  /// Remainder in [0, step) after taking out whole steps.
+  constexpr Fraction modulo(Fraction step) const { return *this - step * Fraction((*this / step).floor()); }
+
+ private:
+  static constexpr Fraction raw(std::int64_t n, std::int64_t d) {
+    Fraction f;
+    f.num_ = n;
+    f.den_ = d;
+    return f;
+  }
+  static constexpr Fraction lowest(__int128 n, __int128 d) {
+    if (d == 0) throw std::domain_error("fraction with denominator 0");
+    if (d < 0) {
+      n = -n;
+      d = -d;
+    }
+    __int128 a = n < 0 ? -n : n;
+    __int128 b = d;
+    while (b != 0) {
+      const __int128 t = a % b;
+      a = b;
+      b = t;
+    }
+    if (a > 1) {
+      n /= a;
+      d /= a;
+    }
+    constexpr __int128 kMax = INT64_MAX;
+    if (n > kMax || n < -kMax || d > kMax) throw std::overflow_error("fraction out of range");
+    return raw(static_cast<std::int64_t>(n), static_cast<std::int64_t>(d));
+  }
+  std::int64_t num_ = 0;
+  std::int64_t den_ = 1;
+};
+
+constexpr Fraction min(Fraction a, Fraction b) {
+  return b < a ? b : a;
+}
+constexpr Fraction max(Fraction a, Fraction b) {
+  return a < b ? b : a;
+}
+
+}  // namespace tunesheaf::base
