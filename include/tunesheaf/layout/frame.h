@@ -98,7 +98,18 @@ struct Item {
 };
 
 /// Role in the document's structure, for tagged output and reading order.
-enum class Role : std::uint8_t { None, Section, Heading1, Heading2, Heading3, Paragraph, Figure, Table, Caption, Artifact };
+enum class Role : std::uint8_t {
+  None,
+  Section,
+  Heading1,
+  Heading2,
+  Heading3,
+  Paragraph,
+  Figure,
+  Table,
+  Caption,
+  Artifact
+};
 
 struct Frame;
 struct PlacedFrame {

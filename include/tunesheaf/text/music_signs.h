@@ -1,7 +1,7 @@
 // Music signs as things that can be drawn. In: the name of a sign and the staff space. Out: a Sign, either one glyph of
-// the music family or a path of our own, with its box and the points where stems meet it. Invariant: a Sign is drawn with
-// its origin at the place named below, and its ink begins at x = 0 (flags: at the stem's outer edge). Names
-// follow SMuFL's where it has one. Read next: text/outline.h (slurs, braces, waves), layout/frame.h.
+// the music family or a path of our own, with its box and the points where stems meet it. Invariant: a Sign is drawn
+// with its origin at the place named below, and its ink begins at x = 0 (flags: at the stem's outer edge). Names follow
+// SMuFL's where it has one. Read next: text/outline.h (slurs, braces, waves), layout/frame.h.
 //
 //   where y = 0 stands:  heads, accidentals, dots, articulations' own middle: the line or space they belong to
 //   clefs: the line of their note (G, F, middle line for C and percussion)   whole rest: the line it hangs from
@@ -69,8 +69,10 @@ struct Sign {
   std::vector<PathStep> path;  ///< to be filled
   base::Rect box;              ///< ink, relative to the origin
   base::Length advance;        ///< width to reserve
-  base::Point stem_up;         ///< heads: where the outer (right) edge of an upward stem starts; flags: where the stem must end
-  base::Point stem_down;       ///< heads: where the outer (left) edge of a downward stem starts; flags: where the stem must end
+  base::Point
+      stem_up;  ///< heads: where the outer (right) edge of an upward stem starts; flags: where the stem must end
+  base::Point
+      stem_down;  ///< heads: where the outer (left) edge of a downward stem starts; flags: where the stem must end
 };
 
 /// The signs of one music family at any staff space. Keeps what it has made; not safe to share between threads.
@@ -90,7 +92,7 @@ class MusicFont {
   Sign glyph_sign(MusicSign sign, base::Length staff_space);
   Shaper& shaper_;
   std::string family_;
-  double space_in_em_ = 0.244;      // staff space of the family, em
+  double space_in_em_ = 0.244;        // staff space of the family, em
   double bottom_line_in_em_ = 0.012;  // height of its bottom line's centre over the baseline, em
   std::map<std::pair<MusicSign, base::Length>, Sign> made_;
 };

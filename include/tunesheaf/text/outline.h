@@ -24,8 +24,8 @@ std::optional<base::Rect> bounds(const std::vector<PathStep>& path);
 
 std::vector<PathStep> moved(std::vector<PathStep> path, base::Point by);
 
-/// A slur or tie to be filled: from `from` to `to`, its middle `rise` away from the straight line between them (negative
-/// is upwards), `ends` and `middle` thick.
+/// A slur or tie to be filled: from `from` to `to`, its middle `rise` away from the straight line between them
+/// (negative is upwards), `ends` and `middle` thick.
 std::vector<PathStep> slur(base::Point from, base::Point to, base::Length rise, base::Length ends, base::Length middle);
 
 /// A brace to be filled, `height` high from (0, 0) downwards, its tip at x = -width and its arms at x = 0.

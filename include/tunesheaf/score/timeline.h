@@ -1,0 +1,319 @@
+// The song in time: what is printed bar by bar, and what is played in order. In: a CheckedSong. Out: one Timeline, from
+// which every sheet and every sound is made. Invariants: within a bar the segments of a voice fill it exactly; an event
+// id is its index in Timeline::events; onsets and durations are exact (whole note = 1); pitches are spelled, written
+// pitch is page pitch (concert, with the first fretted part's full capo off), concert MIDI numbers stand beside it.
+// Every value knows the span it came from. Read next: score/build.h, engrave/system.h.
+#pragma once
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/base/fraction.h"
+#include "tunesheaf/song/song.h"
+#include "tunesheaf/source/source.h"
+#include "tunesheaf/theory/chord.h"
+#include "tunesheaf/theory/instrument.h"
+#include "tunesheaf/theory/key.h"
+#include "tunesheaf/theory/meter.h"
+#include "tunesheaf/theory/move.h"
+#include "tunesheaf/theory/pitch.h"
+#include "tunesheaf/theory/retune.h"
+#include "tunesheaf/theory/shape.h"
+#include "tunesheaf/theory/tuning.h"
+
+namespace tunesheaf::score {
+
+using base::Fraction;
+using song::Authority;
+using source::Span;
+using Text = song::Text;
+
+/// A place in a section: bar index (0-based, endings included) and onset within that bar.
+struct Place {
+  int bar = 0;
+  Fraction onset{};
+  friend auto operator<=>(const Place&, const Place&) = default;
+};
+
+// ---------------------------------------------------------------- notes and events
+
+struct BendPoint {
+  Fraction at;         ///< share of the note's written duration, 0 to 1
+  Fraction semitones;  ///< above the fretted pitch
+};
+
+struct Link {
+  song::Arrival kind = song::Arrival::Struck;
+  int from_event = -1, from_note = -1;  ///< -1: from nowhere
+};
+
+struct Note {
+  theory::Pitch written;  ///< page pitch, spelled in the key in force, as it sounds on the page's concert pitch
+  int midi = 0;           ///< concert MIDI number (capo and the part's transposition included)
+  int string = 0;         ///< 0 when the part has no strings
+  int fret = 0;           ///< as printed on the tab
+  int finger = 0;         ///< fretting finger 1-4, 5 thumb, 0 not stated
+  char pluck = 0;         ///< p i m a c T P or 0
+  bool dead = false, ghost = false;
+  bool tied_from = false;  ///< held from the event before: no attack, no figure on tab
+  Link link;
+  song::SlideOff slide_off = song::SlideOff::None;
+  std::vector<BendPoint> bend;  ///< empty: none
+  bool prebend = false;
+  song::Vibrato vibrato = song::Vibrato::None;
+  std::optional<int> trill_fret;
+  std::optional<theory::Pitch> trill_pitch;
+  song::HarmonicKind harmonic = song::HarmonicKind::None;
+  std::optional<int> touch;
+  std::optional<theory::Pitch> sounding;  ///< of a harmonic
+  int drum = -1;                          ///< index into Part::kit, else -1
+  Fraction sounding_duration{};           ///< until stopped, struck again, or the written end
+  Span origin;
+};
+
+struct GraceGroup {
+  std::vector<Note> notes;
+  song::Arrival to_main = song::Arrival::Struck;
+};
+
+enum class EventKind : std::uint8_t { Notes, Rest, Slash /* rhythm only, or a strum over a shape */ };
+
+struct Event {
+  int id = -1;
+  EventKind kind = EventKind::Notes;
+  Place at;
+  Fraction duration{};      ///< written; may run over bar lines
+  std::vector<Note> notes;  ///< Slash events carry the strummed notes for sound; they print as one slash
+  GraceGroup grace;
+  song::Accents accents;
+  song::StrokeDirection stroke = song::StrokeDirection::None;
+  bool strum = false, rolled = false, brushed = false, muted = false, tremolo = false;
+  int roll_strokes = 0;  ///< drums: tremolo strokes
+  int drum_grace = 0;    ///< 1 flam, 2 drag, 3 ruff
+  char hand = 0;         ///< sticking R or L
+  int shape = -1;        ///< index into Timeline::shapes in force, or -1
+  int loudness = 80;     ///< MIDI velocity 1-127
+  Span origin;
+};
+
+/// The part of an event that lies in one bar.
+struct Segment {
+  int event = -1;            ///< index into Timeline::events; -1 for a rest nobody wrote
+  Fraction onset, duration;  ///< within the bar
+  bool rest = false, tied_from = false, tied_to = false;
+};
+
+struct Voice {
+  int number = 1;                          ///< 1 upper (fingers, right hand, hands), 2 lower (thumb, left hand, feet)
+  int staff = 0;                           ///< 0, or 1 for the lower staff of keys
+  std::vector<std::vector<Segment>> bars;  ///< one entry per bar of the section, each filling its bar
+};
+
+struct Mark {        ///< a span over a part: palm mute, let ring, slur, 8va, crescendo, wah …
+  std::string kind;  ///< table name of the lane ("palm mute")
+  std::string word;  ///< what the first cell said beside "on"
+  Place from, to;    ///< to: where it ends (exclusive)
+  Span origin;
+};
+
+enum class WordKind : std::uint8_t {
+  Lyric,
+  Say,
+  Count,
+  Dynamics,
+  Tempo,
+  Hold,
+  Cue,
+  Arm,
+  RemarkRef,
+  FromLesson,
+  Bow,
+  Pedal
+};
+
+struct Word {  ///< something said at a place
+  WordKind kind{};
+  Place at;
+  std::string text;  ///< RemarkRef: the printed number of the remark
+  std::optional<song::ArmSign> arm;
+  std::optional<song::TempoMark> tempo;
+  int event = -1;   ///< lyric: the event it stands under, if one starts there
+  int remark = -1;  ///< RemarkRef: index into Section::remarks
+  Span origin;
+};
+
+struct PartMusic {
+  int part = -1;              ///< index into Timeline::parts
+  std::vector<Voice> voices;  ///< empty: the part rests throughout
+  std::vector<Mark> marks;
+  std::vector<Word> words;
+  bool strummed = false;  ///< all events are slashes
+};
+
+// ---------------------------------------------------------------- bars and sections
+
+enum class BarLine : std::uint8_t { Single, Double, Final, RepeatEnd };
+
+struct Bar {
+  theory::Meter meter;
+  bool show_meter = false;
+  theory::Key key;
+  bool show_key = false;  ///< the key changes here (or the song begins)
+  Fraction length{};      ///< as written (a pick-up is shorter than its meter)
+  bool pick_up = false;
+  int number = 0;  ///< as printed; 0 for a pick-up
+  bool repeat_begin = false;
+  BarLine end = BarLine::Single;
+  int repeat_times = 0;     ///< with RepeatEnd: how often in all
+  std::vector<int> ending;  ///< passes that play this bar; empty: all
+  bool ending_begin = false, ending_end = false;
+  bool groove_repeat = false;  ///< equal to the bar before in every part
+  Authority from = Authority::Recording;
+  Span origin;
+};
+
+/// Chord or shape in force from a place on; printed where it changes.
+struct Harmony {
+  Place at;
+  int shape = -1;                         ///< index into Timeline::shapes, or -1 for a stated chord alone
+  std::string stated;                     ///< as typed, when typed
+  std::optional<theory::ChordName> name;  ///< as sounding on the page
+  bool none = false;                      ///< N.C.
+  bool push = false;                      ///< off the beat and held over it
+  int part = -1;                          ///< whose lane it came from; -1 the chart
+  Span origin;
+};
+
+struct Hit {  ///< rhythm hits of the chart
+  Fraction onset, duration;
+  bool accent = false;
+};
+
+struct Remark {
+  int number = 0;  ///< printed; counts through the song
+  Text text;
+  Authority from = Authority::Recording;
+  std::string instead_of;
+  Place at;  ///< where `see` points first
+};
+
+struct Section {
+  Text name;
+  std::string letter;  ///< A, B, … by first appearance; sections alike share the letter (A′ when changed)
+  std::optional<Fraction> video;             ///< seconds
+  std::vector<std::pair<int, Fraction>> at;  ///< recording index, seconds
+  std::optional<Text> says;
+  int times = 1;
+  std::string until;  ///< open repeat
+  bool about = false;
+  Authority from = Authority::Recording;
+  std::string instead_of, like;
+  std::optional<song::TempoMark> tempo;
+  std::optional<song::Feel> feel;
+  std::vector<Bar> bars;               ///< body, then each ending's bars
+  std::vector<PartMusic> parts;        ///< same order and number as Timeline::parts
+  std::vector<Harmony> harmony;        ///< sorted by place
+  std::vector<std::vector<Hit>> hits;  ///< one entry per bar; empty when the song has none
+  std::vector<Word> words;             ///< of the chart: for all
+  std::vector<Remark> remarks;
+  Span origin;
+};
+
+// ---------------------------------------------------------------- the song
+
+struct Drum {        ///< one voice of a kit as used in the song
+  std::string name;  ///< "snare"
+  int midi = 0;      ///< General MIDI percussion key
+  int position = 0;  ///< steps above the staff's middle line
+  bool cross_head = false;
+  bool feet = false;  ///< lower voice
+};
+
+struct Part {
+  Text name;
+  std::string short_name;
+  theory::Instrument instrument;
+  theory::Tuning tuning;    ///< as tuned, without capo; empty when there are no strings
+  theory::Tuning usual;     ///< the instrument's own
+  std::string tuning_name;  ///< "open G", or empty
+  int capo = 0;             ///< full capo
+  std::optional<song::CapoDef> partial_capo;
+  std::vector<Drum> kit;
+  std::string clef;      ///< "treble", "treble 8vb", "bass", "alto", "tenor", "percussion"
+  int octave_shift = 0;  ///< octaves the staff is written above page pitch (guitar +1)
+  std::string stands_in_for;
+  bool notation = true, tab = false;
+  std::vector<theory::RetuneStep> retuning;  ///< empty when nothing changes
+  Span origin;
+};
+
+struct Recording {
+  Text name;
+  double cents = 0;    ///< against A4 = 440 and the page
+  std::string sounds;  ///< as written
+  std::optional<song::TempoMark> tempo;
+  std::optional<theory::Key> sounding_key;
+  std::string note;
+  bool followed = false;
+};
+
+struct ShapeUse {
+  Text name;
+  theory::Shape shape;
+  std::string hand;                      ///< the hand's name, or empty
+  std::optional<theory::ChordName> ear;  ///< computed: what it sounds on the page
+  std::string ear_text;                  ///< printed: the claim if stated, else the computed name or "no common name"
+  bool ear_is_claim = false;
+  std::vector<std::optional<theory::Pitch>> sounding;  ///< per string, low first, spelled in the key, page pitch
+  int part = -1;                                       ///< index into parts
+  Authority from = Authority::Recording;
+  std::string instead_of, says;
+  bool used = false;
+  Span origin;
+};
+
+struct MoveUse {
+  int from = -1, to = -1;  ///< shapes
+  int count = 0;           ///< how often in the song as played
+  theory::Move move;
+};
+
+struct FormStep {  ///< the form as printed
+  song::FormEntry entry;
+  int section = -1;  ///< index into sections for FormWord::Section
+};
+
+struct PlayedBar {  ///< one bar as it goes by
+  int section = 0, bar = 0, pass = 1;
+  int step = 0;        ///< index into Timeline::form
+  int number = 0;      ///< as played, from 1; a pick-up shares the number before
+  Fraction start{};    ///< whole notes from the beginning
+  double seconds = 0;  ///< at the song's tempo
+};
+
+struct Timeline {
+  Text title;
+  std::optional<Text> by, lesson, revision, video, credits, about;
+  std::string language = "en";
+  std::optional<theory::Key> key;
+  theory::Meter meter;
+  std::optional<song::TempoMark> tempo;
+  song::Feel feel;
+  std::vector<Recording> recordings;
+  std::vector<Part> parts;
+  std::vector<ShapeUse> shapes;
+  std::vector<MoveUse> moves;     ///< neighbours in the song, in order of first use
+  std::vector<Section> sections;  ///< each printed once, in order of first appearance in the form
+  std::vector<FormStep> form;
+  std::vector<Event> events;
+  std::vector<PlayedBar> played;
+  double seconds = 0;                                          ///< length as played
+  std::vector<std::pair<std::string, double>> implied_tempos;  ///< per recording: tempo that the `at` times imply
+};
+
+/// The `timeline` phase: one item per line.
+std::string print(const Timeline& timeline);
+
+}  // namespace tunesheaf::score
