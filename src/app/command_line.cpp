@@ -1,0 +1,225 @@
+#include "tunesheaf/app/command_line.h"
+
+#include <algorithm>
+
+#include "tunesheaf/base/edit_distance.h"
+
+namespace tunesheaf::app {
+namespace {
+
+constexpr OptionSpec kFormat{"--format", "", "WAY", "how findings are printed: people, lines or json",
+                             {"people", "lines", "json"}};
+
+std::vector<CommandSpec> make_commands() {
+  return {
+      {"handout",
+       "SONG.yaml",
+       "prints the song as a handout",
+       {{"--output", "-o", "FILE", "where to: FILE.pdf, FILE.svg or FILE.png (beside the song if not said)"},
+        {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
+        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--parts", "", "NAME,…", "only these parts, with commas between"},
+        {"--recording", "", "NAME", "the recording to follow, by its name in the song"},
+        kFormat},
+       1,
+       1,
+       "tunesheaf handout heron.yaml --paper letter -o heron.pdf"},
+      {"check",
+       "SONG.yaml",
+       "says everything that is wrong or doubtful in the song",
+       {kFormat, {"--strict", "", "", "doubts count as errors"}},
+       1,
+       1,
+       "tunesheaf check heron.yaml --strict"},
+      {"phase",
+       "NAME SONG.yaml",
+       "prints what the song has become after a phase",
+       {{"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
+        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--parts", "", "NAME,…", "only these parts, with commas between"},
+        {"--recording", "", "NAME", "the recording to follow, by its name in the song"}},
+       2,
+       2,
+       "tunesheaf phase timeline heron.yaml   (nodes, song, checked, timeline, layout, display)"},
+      {"new",
+       "FILE.yaml",
+       "writes a short song to start from",
+       {{"--instrument", "", "NAME", "guitar (usual), ukulele, bass guitar, violin, drum kit …"},
+        {"--tuning", "", "TUNING", "a tuning's name or its notes, low string first"},
+        {"--meter", "", "METER", "4/4 (usual), 3/4, 6/8 …"}},
+       1,
+       1,
+       "tunesheaf new mine.yaml --instrument ukulele --meter 3/4"},
+      {"tidy",
+       "SONG.yaml",
+       "aligns the lanes and leaves every other byte as it is",
+       {{"--output", "-o", "FILE", "where to (the song itself if not said; - for the terminal)"}},
+       1,
+       1,
+       "tunesheaf tidy heron.yaml"},
+      {"reference", "[WORD]", "explains a word of the song language, or all of them", {}, 0, 1,
+       "tunesheaf reference pattern"},
+      {"schema",
+       "",
+       "prints a JSON Schema of the song language, for editors",
+       {{"--output", "-o", "FILE", "where to (the terminal if not said)"}},
+       0,
+       0,
+       "tunesheaf schema -o song.schema.json"},
+      {"audit",
+       "SONG.yaml",
+       "measures the printed pages and says what breaks a rule",
+       {{"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
+        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--parts", "", "NAME,…", "only these parts, with commas between"}},
+       1,
+       1,
+       "tunesheaf audit heron.yaml"},
+  };
+}
+
+std::vector<std::string> command_names() {
+  std::vector<std::string> names;
+  for (const CommandSpec& command : commands()) names.emplace_back(command.name);
+  return names;
+}
+
+const OptionSpec* find_option(const CommandSpec& command, std::string_view word) {
+  for (const OptionSpec& option : command.options) {
+    if (word == option.name || (!option.alias.empty() && word == option.alias)) return &option;
+  }
+  return nullptr;
+}
+
+std::string unknown_option(const CommandSpec& command, const std::string& word) {
+  std::vector<std::string> known;
+  for (const OptionSpec& option : command.options) known.emplace_back(option.name);
+  std::string text = "`" + std::string(command.name) + "` has no option \"" + word + "\"";
+  if (const auto near = base::nearest_word(word, known)) return text + "; the nearest is " + *near;
+  if (known.empty()) return text + "; it has none at all";
+  text += "; it has ";
+  for (std::size_t i = 0; i < known.size(); ++i) text += (i == 0 ? "" : ", ") + known[i];
+  return text;
+}
+
+std::string wrong_choice(const OptionSpec& option, const std::string& value) {
+  std::string text = "\"" + value + "\" is no value for " + std::string(option.name) + "; it takes ";
+  for (std::size_t i = 0; i < option.choices.size(); ++i) {
+    text += (i == 0 ? "" : i + 1 == option.choices.size() ? " or " : ", ") + std::string(option.choices[i]);
+  }
+  return text;
+}
+
+/// Reads the option at arguments[i], moving i over its value; empty when all is well.
+std::string take_option(const std::vector<std::string>& arguments, std::size_t& i, CommandLine& line) {
+  std::string word = arguments[i];
+  std::optional<std::string> value;
+  if (const auto equals = word.find('='); equals != std::string::npos && word.starts_with("--")) {
+    value = word.substr(equals + 1);
+    word.resize(equals);
+  }
+  const OptionSpec* option = find_option(*line.command, word);
+  if (option == nullptr) return unknown_option(*line.command, word);
+  const std::string name(option->name);
+  if (line.has(name)) return name + " is given twice; once is enough";
+  if (option->value.empty()) {
+    if (value) return name + " is a switch and takes no value";
+    line.options[name] = "";
+    return {};
+  }
+  if (!value) {
+    if (i + 1 >= arguments.size()) return word + " needs a value: " + std::string(option->value);
+    value = arguments[++i];
+  }
+  if (value->empty()) return word + " needs a value: " + std::string(option->value);
+  if (!option->choices.empty() &&
+      std::find(option->choices.begin(), option->choices.end(), *value) == option->choices.end()) {
+    return wrong_choice(*option, *value);
+  }
+  line.options[name] = *value;
+  return {};
+}
+
+std::string padded(std::string text, std::size_t width) {
+  if (text.size() < width) text.append(width - text.size(), ' ');
+  return text;
+}
+
+}  // namespace
+
+std::optional<std::string> CommandLine::option(const std::string& name) const {
+  const auto found = options.find(name);
+  if (found == options.end()) return std::nullopt;
+  return found->second;
+}
+
+const std::vector<CommandSpec>& commands() {
+  static const std::vector<CommandSpec> kCommands = make_commands();
+  return kCommands;
+}
+
+base::Result<CommandLine, std::string> parse_command_line(const std::vector<std::string>& arguments) {
+  CommandLine line;
+  if (arguments.empty()) return std::string("say what to do: " + std::string(commands().front().example));
+  if (arguments[0] == "--help" || arguments[0] == "-h" || arguments[0] == "help") {
+    line.wants_help = true;
+    return line;
+  }
+  for (const CommandSpec& command : commands()) {
+    if (arguments[0] == command.name) line.command = &command;
+  }
+  if (line.command == nullptr) {
+    std::string text = "there is no command \"" + arguments[0] + "\"";
+    if (const auto near = base::nearest_word(arguments[0], command_names())) text += "; the nearest is " + *near;
+    return text;
+  }
+  bool only_operands = false;
+  for (std::size_t i = 1; i < arguments.size(); ++i) {
+    const std::string& word = arguments[i];
+    if (!only_operands && word == "--") {
+      only_operands = true;
+    } else if (!only_operands && (word == "--help" || word == "-h")) {
+      line.wants_help = true;
+    } else if (!only_operands && word.size() > 1 && word[0] == '-') {
+      const std::string fault = take_option(arguments, i, line);
+      if (!fault.empty()) return fault;
+    } else {
+      line.operands.push_back(word);
+    }
+  }
+  if (line.wants_help) return line;
+  const std::string shape = "tunesheaf " + std::string(line.command->name) + " " + std::string(line.command->operands);
+  if (line.operands.size() < line.command->least_operands) return "something is missing: " + shape;
+  if (line.operands.size() > line.command->most_operands) {
+    return "\"" + line.operands[line.command->most_operands] + "\" is one word too many: " + shape;
+  }
+  return line;
+}
+
+std::string overview() {
+  std::string text = "Tunesheaf prints lesson sheets from one song file.\n\n";
+  for (const CommandSpec& command : commands()) {
+    text += "  tunesheaf " + padded(std::string(command.name) + " " + std::string(command.operands), 24) +
+            std::string(command.summary) + "\n";
+  }
+  text += "\n  tunesheaf COMMAND --help says more of each. Start with: tunesheaf new mine.yaml\n";
+  text += "  Exit code 0: done; 1: the song has errors, or a file could not be written; 2: the command line is off.\n";
+  return text;
+}
+
+std::string help(const CommandSpec& command) {
+  std::string text = "tunesheaf " + std::string(command.name);
+  if (!command.operands.empty()) text += " " + std::string(command.operands);
+  text += ": " + std::string(command.summary) + "\n\n";
+  for (const OptionSpec& option : command.options) {
+    std::string left(option.name);
+    if (!option.alias.empty()) left = std::string(option.alias) + ", " + left;
+    if (!option.value.empty()) left += " " + std::string(option.value);
+    text += "  " + padded(left, 24) + std::string(option.meaning) + "\n";
+  }
+  if (!command.options.empty()) text += "\n";
+  text += "  " + std::string(command.example) + "\n";
+  return text;
+}
+
+}  // namespace tunesheaf::app
