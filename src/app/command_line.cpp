@@ -7,8 +7,9 @@
 namespace tunesheaf::app {
 namespace {
 
-constexpr OptionSpec kFormat{"--format", "", "WAY", "how findings are printed: people, lines or json",
-                             {"people", "lines", "json"}};
+OptionSpec format_option() {
+  return {"--format", "", "WAY", "how findings are printed: people, lines or json", {"people", "lines", "json"}};
+}
 
 std::vector<CommandSpec> make_commands() {
   return {
@@ -20,14 +21,14 @@ std::vector<CommandSpec> make_commands() {
         {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"},
-        kFormat},
+        format_option()},
        1,
        1,
        "tunesheaf handout heron.yaml --paper letter -o heron.pdf"},
       {"check",
        "SONG.yaml",
        "says everything that is wrong or doubtful in the song",
-       {kFormat, {"--strict", "", "", "doubts count as errors"}},
+       {format_option(), {"--strict", "", "", "doubts count as errors"}},
        1,
        1,
        "tunesheaf check heron.yaml --strict"},
@@ -57,7 +58,12 @@ std::vector<CommandSpec> make_commands() {
        1,
        1,
        "tunesheaf tidy heron.yaml"},
-      {"reference", "[WORD]", "explains a word of the song language, or all of them", {}, 0, 1,
+      {"reference",
+       "[WORD]",
+       "explains a word of the song language, or all of them",
+       {},
+       0,
+       1,
        "tunesheaf reference pattern"},
       {"schema",
        "",

@@ -11,6 +11,9 @@
 namespace tunesheaf::base {
 
 class Fraction {
+  // Twice 64 bits, so that no product of two fractions overflows before it is brought to lowest terms.
+  __extension__ using Wide = __int128;
+
  public:
   constexpr Fraction() = default;
   constexpr Fraction(std::int64_t whole) : num_(whole) {}  // NOLINT: integers are fractions
@@ -25,23 +28,23 @@ class Fraction {
   }
 
   friend constexpr Fraction operator+(Fraction a, Fraction b) {
-    return lowest(static_cast<__int128>(a.num_) * b.den_ + static_cast<__int128>(b.num_) * a.den_,
-                  static_cast<__int128>(a.den_) * b.den_);
+    return lowest(static_cast<Wide>(a.num_) * b.den_ + static_cast<Wide>(b.num_) * a.den_,
+                  static_cast<Wide>(a.den_) * b.den_);
   }
   friend constexpr Fraction operator-(Fraction a, Fraction b) { return a + Fraction::raw(-b.num_, b.den_); }
   friend constexpr Fraction operator*(Fraction a, Fraction b) {
-    return lowest(static_cast<__int128>(a.num_) * b.num_, static_cast<__int128>(a.den_) * b.den_);
+    return lowest(static_cast<Wide>(a.num_) * b.num_, static_cast<Wide>(a.den_) * b.den_);
   }
   /// Throws std::domain_error when b is 0.
   friend constexpr Fraction operator/(Fraction a, Fraction b) {
-    return lowest(static_cast<__int128>(a.num_) * b.den_, static_cast<__int128>(a.den_) * b.num_);
+    return lowest(static_cast<Wide>(a.num_) * b.den_, static_cast<Wide>(a.den_) * b.num_);
   }
   constexpr Fraction operator-() const { return raw(-num_, den_); }
   constexpr Fraction& operator+=(Fraction b) { return *this = *this + b; }
   constexpr Fraction& operator-=(Fraction b) { return *this = *this - b; }
   friend constexpr bool operator==(Fraction a, Fraction b) { return a.num_ == b.num_ && a.den_ == b.den_; }
   friend constexpr std::strong_ordering operator<=>(Fraction a, Fraction b) {
-    return static_cast<__int128>(a.num_) * b.den_ <=> static_cast<__int128>(b.num_) * a.den_;
+    return static_cast<Wide>(a.num_) * b.den_ <=> static_cast<Wide>(b.num_) * a.den_;
   }
   /// Largest integer not above the value.
   constexpr std::int64_t floor() const {
@@ -58,16 +61,16 @@ class Fraction {
     f.den_ = d;
     return f;
   }
-  static constexpr Fraction lowest(__int128 n, __int128 d) {
+  static constexpr Fraction lowest(Wide n, Wide d) {
     if (d == 0) throw std::domain_error("fraction with denominator 0");
     if (d < 0) {
       n = -n;
       d = -d;
     }
-    __int128 a = n < 0 ? -n : n;
-    __int128 b = d;
+    Wide a = n < 0 ? -n : n;
+    Wide b = d;
     while (b != 0) {
-      const __int128 t = a % b;
+      const Wide t = a % b;
       a = b;
       b = t;
     }
@@ -75,7 +78,7 @@ class Fraction {
       n /= a;
       d /= a;
     }
-    constexpr __int128 kMax = INT64_MAX;
+    constexpr Wide kMax = INT64_MAX;
     if (n > kMax || n < -kMax || d > kMax) throw std::overflow_error("fraction out of range");
     return raw(static_cast<std::int64_t>(n), static_cast<std::int64_t>(d));
   }
