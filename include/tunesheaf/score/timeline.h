@@ -245,7 +245,7 @@ struct Part {
   int octave_shift = 0;  ///< octaves the staff is written above page pitch (guitar +1)
   std::string stands_in_for;
   bool notation = true, tab = false;
-  std::vector<theory::RetuneStep> retuning;  ///< empty when nothing changes
+  std::optional<theory::Retuning> retuning;  ///< nothing when the strings stay as they are
   Span origin;
 };
 

@@ -1,0 +1,186 @@
+// The song with everything resolved. In: a Song and its file. Out: a CheckedSong, or nothing when an error was added to
+// the sink. Here theory's answers become messages in a musician's words. Invariant: only check() can make a
+// CheckedSong; in it every name is an index, every bar has its meter, key and length, every cell stands at its exact
+// onset, and the form is unrolled. Later phases hold no branch for what may be invalid. Read next: score/build.h.
+#pragma once
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "tunesheaf/base/fraction.h"
+#include "tunesheaf/diag/diagnostic.h"
+#include "tunesheaf/song/song.h"
+#include "tunesheaf/source/source.h"
+#include "tunesheaf/theory/chord.h"
+#include "tunesheaf/theory/instrument.h"
+#include "tunesheaf/theory/key.h"
+#include "tunesheaf/theory/meter.h"
+#include "tunesheaf/theory/recording.h"
+#include "tunesheaf/theory/shape.h"
+#include "tunesheaf/theory/tuning.h"
+
+namespace tunesheaf::check {
+
+using base::Fraction;
+using source::Span;
+
+struct CheckedPart {
+  const song::PartDef* def = nullptr;
+  theory::Instrument instrument;
+  theory::Tuning tuning;    ///< as tuned; empty when the instrument has no strings
+  theory::Tuning usual;     ///< the instrument's own; `tuning` again when that has another number of strings
+  std::string tuning_name;  ///< "open G", or empty when notes were typed or the tuning is the usual one
+  theory::Capo capo;
+  int frets = 0;  ///< from the nut; 0: unknown
+  int scale_length_mm = 0;
+  bool rings = false;
+  std::string clef;  ///< as score::Part::clef
+  bool notation = true, tab = false;
+  int strings() const { return tuning.count(); }
+  bool drums() const { return instrument.family == theory::Family::Drums; }
+};
+
+/// A shape as one part plays it. The first entries are the song's shapes in order, each for its first user; a shape
+/// that a second part plays in another tuning has one more entry behind them.
+struct CheckedShape {
+  const song::ShapeDef* def = nullptr;
+  theory::Shape shape;
+  int part = 0;
+  std::vector<int> thumb;                     ///< player's numbers
+  std::vector<int> midi;                      ///< concert keys, in the order of the strings
+  std::optional<theory::ChordName> ear;       ///< the claim, understood
+  std::optional<theory::ChordName> computed;  ///< the best name of what sounds on the page
+  bool used = false;
+};
+
+struct CheckedRecording {
+  const song::RecordingDef* def = nullptr;
+  theory::PitchOffset offset;
+  std::optional<theory::Key> key;
+};
+
+/// A cell at its place. Only cells that say something are kept: no holds.
+struct PlacedCell {
+  int bar = 0;        ///< index into the section's bars
+  Fraction onset{};   ///< in the bar
+  Fraction length{};  ///< the cell's own share
+  int string = 0;     ///< resolved; 0 when the lane has none
+  const song::Cell* cell = nullptr;
+  const song::Cell* second = nullptr;  ///< string and fret lanes: the string's cell
+};
+
+struct PlacedLane {
+  song::LaneKind kind{};
+  std::string subject;  ///< drum or mark
+  std::string name;     ///< as written
+  int string = 0;
+  bool lower = false;         ///< the lower voice
+  bool from_pattern = false;  ///< cells of a pattern, laid over the bars
+  bool rings = false;
+  std::vector<PlacedCell> cells;  ///< in order of time
+};
+
+/// A shape, pattern or chord in force from a place on (until the next one of the list).
+struct InForce {
+  int bar = 0;
+  Fraction onset{};
+  int index = -1;                    ///< into CheckedData::shapes or Song::patterns; -1: none from here on
+  const song::Cell* cell = nullptr;  ///< where it is written; nothing for one looked up by a chord's name
+};
+
+struct ChordAt {
+  int bar = 0;
+  Fraction onset{};
+  const song::Cell* cell = nullptr;
+  std::string text;
+  std::optional<theory::ChordName> name;  ///< nothing for N.C.
+  bool none = false;
+};
+
+struct CheckedMusic {
+  std::vector<PlacedLane> lanes;  ///< shape, pattern and chords lanes are not here
+  std::vector<InForce> shapes;
+  std::vector<ChordAt> chords;
+  bool shapes_by_chord = false;  ///< `shapes` was looked up by the names of chords
+  song::Authority from = song::Authority::Recording;
+  bool plays = false;  ///< some lane here makes sound, or a shape is held
+  /// The shape in force at a place, or -1.
+  int shape_at(int bar, Fraction onset) const;
+};
+
+struct CheckedBar {
+  theory::Meter meter;
+  std::optional<theory::Key> key;
+  Fraction length{};
+  std::vector<theory::BarSpan> beats;  ///< of this bar as it stands; onsets from its own beginning
+  bool pick_up = false;
+  int ending = -1;  ///< index into the section's endings; -1: the body
+  song::Authority from = song::Authority::Recording;
+  Span span;
+};
+
+struct CheckedEnding {
+  const song::Ending* def = nullptr;
+  std::vector<int> passes;
+  int first_bar = 0, bar_count = 0;
+};
+
+struct CheckedSection {
+  const song::SectionDef* def = nullptr;
+  int like = -1;
+  int times = 1;
+  bool until = false;
+  int body_bars = 0;
+  std::vector<CheckedBar> bars;  ///< body, then each ending's
+  std::vector<CheckedEnding> endings;
+  std::vector<CheckedMusic> parts;  ///< one per CheckedData::parts
+  CheckedMusic chart;
+  std::vector<const song::Remark*> remarks;  ///< own, then those of the section it is like
+  std::optional<Fraction> video;
+  std::vector<std::pair<int, Fraction>> at;  ///< recording index, seconds
+  bool in_form = false;
+};
+
+struct CheckedStep {
+  song::FormEntry entry;
+  int section = -1;
+};
+
+struct CheckedPass {  ///< one bar as it goes by
+  int step = 0, section = 0, bar = 0, pass = 1;
+};
+
+struct CheckedData {
+  std::shared_ptr<const song::Song> song;
+  std::optional<theory::Key> key;
+  theory::Meter meter;
+  int page_capo = 0;  ///< the first fretted part's full capo: concert is the page plus so many semitones
+  std::vector<CheckedPart> parts;
+  std::vector<CheckedShape> shapes;
+  std::vector<CheckedRecording> recordings;
+  std::vector<CheckedSection> sections;  ///< in the order of the file
+  std::vector<CheckedStep> form;
+  std::vector<CheckedPass> played;
+};
+
+class CheckedSong;
+/// Every fault and doubt is added to the sink; nothing is returned when one of them is an error.
+std::optional<CheckedSong> check(song::Song song, const source::File& file, diag::Sink& sink);
+
+class CheckedSong {
+ public:
+  const CheckedData& operator*() const { return *data_; }
+  const CheckedData* operator->() const { return data_.get(); }
+
+ private:
+  friend std::optional<CheckedSong> check(song::Song song, const source::File& file, diag::Sink& sink);
+  explicit CheckedSong(CheckedData data) : data_(std::make_shared<const CheckedData>(std::move(data))) {}
+  std::shared_ptr<const CheckedData> data_;
+};
+
+/// The `checked` phase: one item per line.
+std::string print(const CheckedSong& checked);
+
+}  // namespace tunesheaf::check
