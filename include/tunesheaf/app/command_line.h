@@ -13,10 +13,10 @@
 namespace tunesheaf::app {
 
 struct OptionSpec {
-  std::string_view name;     ///< "--paper"
-  std::string_view alias;    ///< "-o", or empty
-  std::string_view value;    ///< what stands behind it, in words; empty for a switch
-  std::string_view meaning;  ///< one line
+  std::string_view name;                       ///< "--paper"
+  std::string_view alias;                      ///< "-o", or empty
+  std::string_view value;                      ///< what stands behind it, in words; empty for a switch
+  std::string_view meaning;                    ///< one line
   std::vector<std::string_view> choices = {};  ///< the only values there are; empty: any
 };
 

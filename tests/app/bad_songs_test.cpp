@@ -1,0 +1,107 @@
+// Every bad song under tests/golden/bad says at its end what must be found in it, one line per finding in order of
+// place: `#! line:column kind`. Together they show every kind of finding there is.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/app/pipeline.h"
+
+namespace {
+
+namespace fs = std::filesystem;
+using namespace tunesheaf;
+
+std::vector<fs::path> bad_songs() {
+  std::vector<fs::path> songs;
+  for (const auto& entry : fs::directory_iterator(fs::path(TUNESHEAF_SOURCE_DIR) / "tests/golden/bad")) {
+    if (entry.path().extension() == ".yaml") songs.push_back(entry.path());
+  }
+  std::sort(songs.begin(), songs.end());
+  return songs;
+}
+
+std::vector<std::string> expected_findings(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::vector<std::string> lines;
+  for (std::string line; std::getline(file, line);) {
+    if (line.rfind("#! ", 0) == 0) lines.push_back(line.substr(3));
+  }
+  return lines;
+}
+
+struct Findings {
+  std::vector<std::string> lines;
+  std::vector<diag::Diagnostic> items;
+  std::string printed;
+};
+
+Findings findings(const fs::path& path) {
+  app::Work work;
+  app::DiskFiles disk;
+  if (app::read_text(work, disk, path.string())) app::to_checked(work);
+  Findings found;
+  found.items = work.sink.sorted();
+  for (const diag::Diagnostic& item : found.items) {
+    std::string place = "-";
+    if (!item.labels.empty()) {
+      const auto at = work.files.file(item.labels.front().span.file).place(item.labels.front().span.begin);
+      place = std::to_string(at.line) + ":" + std::to_string(at.column);
+    }
+    found.lines.push_back(place + " " + std::string(diag::name(item.kind)));
+  }
+  found.printed = diag::print(found.items, work.files, diag::Format::People, false);
+  return found;
+}
+
+class BadSong : public testing::TestWithParam<fs::path> {};
+
+TEST_P(BadSong, SaysWhatItsLastLinesSay) {
+  const auto expected = expected_findings(GetParam());
+  ASSERT_FALSE(expected.empty()) << GetParam() << " has no `#!` lines";
+  const Findings found = findings(GetParam());
+  EXPECT_EQ(expected, found.lines) << found.printed;
+}
+
+TEST_P(BadSong, EveryFindingSaysWhatToDo) {
+  for (const diag::Diagnostic& item : findings(GetParam()).items) {
+    EXPECT_FALSE(item.situation.empty());
+    EXPECT_FALSE(item.remedy.empty()) << diag::name(item.kind) << ": " << item.situation;
+    EXPECT_FALSE(item.labels.empty()) << diag::name(item.kind) << ": " << item.situation;
+  }
+}
+
+std::string test_name(const testing::TestParamInfo<fs::path>& info) {
+  std::string name = info.param.stem().string();
+  for (char& c : name) {
+    if (std::isalnum(static_cast<unsigned char>(c)) == 0) c = '_';
+  }
+  return name;
+}
+
+INSTANTIATE_TEST_SUITE_P(Golden, BadSong, testing::ValuesIn(bad_songs()), test_name);
+
+TEST(BadSongs, AreAtLeastSixty) {
+  EXPECT_GE(bad_songs().size(), 60u);
+}
+
+/// Findings that need a file that is missing, unreadable or not writable cannot stand in a song; commands_test shows
+/// them.
+const std::set<std::string> kShownElsewhere{"file-missing", "file-unreadable"};
+
+TEST(BadSongs, ShowEveryKindOfFinding) {
+  std::set<std::string> shown = kShownElsewhere;
+  for (const fs::path& song : bad_songs()) {
+    for (const std::string& line : expected_findings(song)) shown.insert(line.substr(line.find(' ') + 1));
+  }
+  for (const diag::Kind kind : diag::all_kinds()) {
+    EXPECT_TRUE(shown.count(std::string(diag::name(kind))) > 0) << "no bad song shows " << diag::name(kind);
+  }
+}
+
+}  // namespace
