@@ -1,6 +1,6 @@
 // Text to positioned glyphs. In: pieces of UTF-8 with a style each. Out: lines of runs, one run per face, with exact
 // advances and ink boxes. Invariant: the text of a line's runs, joined, is the text given (minus soft hyphens not
-// used). Two makers: the Pango one (real fonts) and the fixed-width one (tests). Read next: text/font_book.h.
+// used). Two makers: the Pango one (real fonts) and the fixed-width one (tests). Read next: text/pango_shaper.h.
 #pragma once
 #include <compare>
 #include <cstdint>
@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "tunesheaf/base/length.h"
+#include "tunesheaf/text/outline.h"
 
 namespace tunesheaf::text {
 
@@ -81,6 +82,10 @@ class Shaper {
   virtual std::vector<Line> paragraph(std::span<const StyledText> pieces, base::Length width, Alignment alignment,
                                       const std::string& language) = 0;
   virtual FaceMetrics metrics(const Face& face, base::Length size) = 0;
+  /// The drawing of one glyph with its origin at (0, 0); empty for blanks, and always for the fixed shaper.
+  virtual std::vector<PathStep> outline(const Face& face, std::uint32_t glyph, base::Length size) = 0;
+  /// Characters met so far that no font here has, each once, in order of code point.
+  virtual std::vector<char32_t> missing() const = 0;
 
   Line line(const std::string& text, const TextStyle& style) {
     const StyledText piece{text, style};
