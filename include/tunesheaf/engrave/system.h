@@ -1,0 +1,88 @@
+// Music on systems. In: a Timeline, one of its sections, the parts to show, a width, a style. Out: the section's
+// systems as frames (staff over tab over drums, one spacing for all), with the place of every remark so that margin
+// notes can stand beside their bar. Invariant: each frame is exactly as wide as asked; every bar stands on exactly one
+// system; each written note is drawn once on each staff of its part (kinds "note-head" and "tab-figure" with a full
+// Subject; held heads are "note-head-tied"). Read next: src/engrave/staff_context.h (the seam for marks),
+// src/engrave/spacing.h.
+#pragma once
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/layout/frame.h"
+#include "tunesheaf/score/timeline.h"
+#include "tunesheaf/style/style.h"
+#include "tunesheaf/text/music_signs.h"
+#include "tunesheaf/text/shaper.h"
+
+namespace tunesheaf::engrave {
+
+/// What a staff of a part is. Notation: the (upper) five-line staff; Lower: the second staff of keys.
+enum class StaffKind : std::uint8_t { Notation = 0, Lower = 1, Tab = 2, Chart = 3 };
+
+/// Subject::staff of a part's staff: the same on every sheet. The chart (slashes without a part) has part -1 and the
+/// number -1.
+constexpr int staff_number(int part, StaffKind kind) {
+  return part < 0 ? -1 : part * 4 + static_cast<int>(kind);
+}
+constexpr int part_of_staff(int number) {
+  return number < 0 ? -1 : number / 4;
+}
+constexpr StaffKind kind_of_staff(int number) {
+  return number < 0 ? StaffKind::Chart : static_cast<StaffKind>(number % 4);
+}
+
+/// A sign of the form that stands at the beginning or the end of a bar of this section: segno, coda, "To Coda",
+/// "D.S. al Coda", "Fine", "fade".
+enum class BarEdge : std::uint8_t { Begin, End };
+struct FormSign {
+  int bar = 0;
+  BarEdge edge = BarEdge::Begin;
+  song::FormWord word = song::FormWord::Segno;
+  std::string text;  ///< printed words; empty: the sign alone
+  source::Span origin;
+};
+
+enum class Names : std::uint8_t { None, Full, Short };
+
+struct SectionRequest {
+  const score::Timeline* timeline = nullptr;
+  int section = 0;
+  std::vector<int> parts;  ///< indices into Timeline::parts, top to bottom; empty: all
+  base::Length width;
+  base::Length first_indent;         ///< extra white at the left of the first system
+  Names first_names = Names::Full;   ///< part names in the first system
+  Names later_names = Names::Short;  ///< and in the others; names show only where there is more than one part
+  std::vector<FormSign> signs;       ///< see form_signs()
+  bool chord_names = true;           ///< above the bars, where the harmony changes
+  bool beat_count = false;           ///< 1 & 2 & under every staff of the first part (practice sheets)
+};
+
+/// Place of a remark's number in its system's frame.
+struct RemarkAnchor {
+  int remark = -1;  ///< index into Section::remarks
+  int number = 0;   ///< as printed
+  int bar = 0;
+  base::Point at;  ///< middle of the number
+};
+
+struct EngravedSystem {
+  std::shared_ptr<const layout::Frame> frame;
+  int first_bar = 0, last_bar = 0;  ///< half open
+  std::vector<RemarkAnchor> remarks;
+  bool overfull = false;  ///< one bar alone is wider than the width: ink is pressed together past its rods
+  source::Span overfull_at;
+};
+
+struct EngravedSection {
+  std::vector<EngravedSystem> systems;  ///< empty when nobody plays and nothing is stated for the chart
+};
+
+/// Signs of the form that belong to a section, from the printed form: what stands before it goes to its first bar, what
+/// stands after it to its last.
+std::vector<FormSign> form_signs(const score::Timeline& timeline, int section);
+
+EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
+                                text::MusicFont& music);
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,209 @@
+#include "staff_context.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace tunesheaf::engrave {
+
+using layout::GlyphsShape;
+using layout::Item;
+using layout::Layer;
+using layout::LineShape;
+using layout::PathShape;
+using layout::RectShape;
+
+Length SystemContext::x_of(score::Place place) const {
+  if (place.bar < first_bar) return content_left;
+  if (place.bar >= last_bar) return right;
+  const auto after = columns.lower_bound(place);
+  if (after != columns.end() && after->first == place) return after->second;
+  const auto index = static_cast<std::size_t>(place.bar - first_bar);
+  const Fraction length = section.bars[static_cast<std::size_t>(place.bar)].length;
+  Fraction t0, t1 = length;
+  Length x0 = bar_left[index], x1 = bar_right[index];
+  if (after != columns.end() && after->first.bar == place.bar) {
+    t1 = after->first.onset;
+    x1 = after->second;
+  }
+  if (after != columns.begin() && std::prev(after)->first.bar == place.bar) {
+    t0 = std::prev(after)->first.onset;
+    x0 = std::prev(after)->second;
+  }
+  if (t1 <= t0) return x1;
+  const double share = ((place.onset - t0) / (t1 - t0)).to_double();
+  return x0 + (x1 - x0) * std::clamp(share, 0.0, 1.0);
+}
+
+StaffContext::StaffContext(const SystemContext& system_context, const StaffPlan& staff_plan)
+    : system(system_context), plan(staff_plan), below(system_context.sp * staff_plan.height()) {}
+
+const score::PartMusic* StaffContext::music() const {
+  return plan.part < 0 ? nullptr : &system.section.parts[static_cast<std::size_t>(plan.part)];
+}
+
+const score::Part* StaffContext::part() const {
+  return plan.part < 0 ? nullptr : &system.timeline.parts[static_cast<std::size_t>(plan.part)];
+}
+
+const DrawnNote* StaffContext::find(int event, int note) const {
+  for (const DrawnNote& n : notes) {
+    if (n.subject.event == event && n.subject.note == note && !n.grace) return &n;
+  }
+  return nullptr;
+}
+
+std::vector<const DrawnNote*> StaffContext::of_event(int event) const {
+  std::vector<const DrawnNote*> found;
+  for (const DrawnNote& n : notes) {
+    if (n.subject.event == event && n.attack && !n.grace) found.push_back(&n);
+  }
+  return found;
+}
+
+std::optional<SpanOnSystem> StaffContext::clip(score::Place from, score::Place to) const {
+  const score::Place begin{system.first_bar, Fraction()}, end{system.last_bar, Fraction()};
+  if (to <= begin || from >= end || to <= from) return std::nullopt;
+  SpanOnSystem span;
+  span.begins = from >= begin;
+  span.ends = to <= end;
+  span.from = span.begins ? system.x_of(from) - space(0.7) : system.content_left;
+  if (!span.ends) {
+    span.to = system.right;
+  } else if (to.onset == Fraction()) {
+    span.to = system.bar_right[static_cast<std::size_t>(to.bar - 1 - system.first_bar)] - space(0.5);
+  } else {
+    const auto left = system.grace_columns.find(to);
+    span.to = (left == system.grace_columns.end() ? system.x_of(to) : left->second) - space(0.7);
+  }
+  span.to = std::max(span.to, span.from + space(1));
+  return span;
+}
+
+Length StaffContext::reserve_above(Length x0, Length x1, Length height, double gap) {
+  return -above.reserve(x0, x1, height, space(gap));
+}
+
+Length StaffContext::reserve_below(Length x0, Length x1, Length height, double gap) {
+  return below.reserve(x0, x1, height, space(gap));
+}
+
+void StaffContext::put(Item item) {
+  const Rect box = layout::box_of(item);
+  above.add(box.left(), box.right(), -box.top());
+  below.add(box.left(), box.right(), box.bottom());
+  items.push_back(std::move(item));
+}
+
+void StaffContext::line(Tag tag, Point from, Point to, double thickness, layout::Cap cap, std::vector<double> dash,
+                        Layer layer) {
+  layout::Stroke stroke{space(thickness), system.style.ink, cap, {}};
+  for (const double d : dash) stroke.dash.push_back(space(d));
+  put({from, tag.kind, layer, tag.origin, tag.subject, LineShape{to - from, stroke}});
+}
+
+void StaffContext::fill(Tag tag, std::vector<layout::PathStep> steps, Point at, Layer layer) {
+  put({at, tag.kind, layer, tag.origin, tag.subject, PathShape{std::move(steps), system.style.ink, std::nullopt}});
+}
+
+namespace {
+Point on_curve(Point p, Point a, Point b, Point c, double t) {
+  const double u = 1 - t;
+  const auto mix = [&](Length p0, Length p1, Length p2, Length p3) {
+    return p0 * (u * u * u) + p1 * (3 * u * u * t) + p2 * (3 * u * t * t) + p3 * (t * t * t);
+  };
+  return {mix(p.x, a.x, b.x, c.x), mix(p.y, a.y, b.y, c.y)};
+}
+}  // namespace
+
+void StaffContext::fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at) {
+  Point pen;
+  const auto slice = [&](Point from, Point to) {
+    const Length top = std::min(from.y, to.y), bottom = std::max(from.y, to.y);
+    above.add(from.x, to.x, -top);
+    below.add(from.x, to.x, bottom);
+  };
+  for (const layout::PathStep& step : steps) {
+    if (step.verb == layout::PathVerb::Move) pen = step.a + at;
+    if (step.verb == layout::PathVerb::Line) {
+      slice(pen, step.a + at);
+      pen = step.a + at;
+    }
+    if (step.verb == layout::PathVerb::Curve) {
+      constexpr int kSlices = 8;
+      const Point from = pen;
+      for (int i = 1; i <= kSlices; ++i) {
+        const Point next = on_curve(from, step.a + at, step.b + at, step.c + at, static_cast<double>(i) / kSlices);
+        slice(pen, next);
+        pen = next;
+      }
+    }
+  }
+  items.push_back(
+      {at, tag.kind, Layer::Ink, tag.origin, tag.subject, PathShape{std::move(steps), system.style.ink, std::nullopt}});
+}
+
+void StaffContext::stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness, layout::Cap cap) {
+  put({at, tag.kind, Layer::Ink, tag.origin, tag.subject,
+       PathShape{std::move(steps), std::nullopt, layout::Stroke{space(thickness), system.style.ink, cap, {}}}});
+}
+
+const text::Sign& StaffContext::measure(MusicSign sign, double size) const {
+  return system.music.sign(sign, system.sp * size);
+}
+
+Rect StaffContext::sign(Tag tag, MusicSign sign, Point at, double size) {
+  const text::Sign& drawn = measure(sign, size);
+  if (drawn.run) {
+    put({at, tag.kind, Layer::Ink, tag.origin, tag.subject, GlyphsShape{*drawn.run, system.style.ink}});
+  } else {
+    fill(tag, drawn.path, at);
+  }
+  return drawn.box.moved(at);
+}
+
+text::TextStyle text_style(const style::TypeRole& role, double size) {
+  text::TextStyle style;
+  style.face.family = role.family;
+  style.face.weight = static_cast<text::Weight>(role.weight);
+  style.face.slant = role.italic ? text::Slant::Italic : text::Slant::Upright;
+  style.size = role.size * size;
+  style.tracking = static_cast<std::int16_t>(role.tracking);
+  return style;
+}
+
+text::Line StaffContext::shape(const std::string& words, const style::TypeRole& role, double size) const {
+  return system.shaper.line(words, text_style(role, size));
+}
+
+void StaffContext::words(Tag tag, const text::Line& line, Point at, base::Colour colour, Layer layer) {
+  for (const text::PlacedRun& run : line.runs) {
+    put({{at.x + run.x, at.y}, tag.kind, layer, tag.origin, tag.subject, GlyphsShape{run.run, colour}});
+  }
+}
+
+void StaffContext::knock_out(Rect box) {
+  items.push_back({{box.x, box.y},
+                   "knock-out",
+                   Layer::Knockout,
+                   {},
+                   {},
+                   RectShape{{box.width, box.height}, system.style.ground, std::nullopt, Length{}}});
+}
+
+Rect StaffContext::words_in_row(Tag tag, Side side, Length x, Anchor anchor, const text::Line& line,
+                                base::Colour colour, double gap) {
+  const Length left = anchor == Anchor::Left ? x : anchor == Anchor::Right ? x - line.width : x - line.width / 2;
+  // Rows of one kind share a baseline as long as nothing is in the way: ascent and descent count, not the ink.
+  const Length ascent = line.ascent * 0.8, descent = line.descent * 0.8;
+  const Length x0 = left - space(0.3), x1 = left + line.width + space(0.3);
+  Length baseline;
+  if (side == Side::Above) {
+    baseline = reserve_above(x0, x1, ascent + descent, gap) - descent;
+  } else {
+    baseline = reserve_below(x0, x1, ascent + descent, gap) + ascent;
+  }
+  words(tag, line, {left, baseline}, colour);
+  return {left, baseline - ascent, line.width, ascent + descent};
+}
+
+}  // namespace tunesheaf::engrave

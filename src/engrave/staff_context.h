@@ -1,0 +1,137 @@
+// One staff of one system while it is drawn: the seam for everything that stands on, over or under a staff. In: where
+// the columns are (x of every onset), where the lines are (y of every string), what has been drawn so far (boxes of
+// heads and figures, contours above and below). Out: items, in coordinates of the staff: y = 0 is its top line, x is
+// the system's. Invariant: what is put on the staff grows its contours, so rows taken afterwards clear it. Staves are
+// stacked only when all of them are drawn. Read next: draw_marks() below, rows.cpp for a row of words.
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "staff_plan.h"
+#include "tunesheaf/engrave/system.h"
+#include "tunesheaf/layout/contour.h"
+
+namespace tunesheaf::engrave {
+
+/// What all staves of a system share.
+struct SystemContext {
+  const score::Timeline& timeline;
+  const score::Section& section;
+  const SectionRequest& request;
+  const style::Style& style;
+  text::Shaper& shaper;
+  text::MusicFont& music;
+  Length sp;                                     ///< staff space
+  int first_bar = 0, last_bar = 0;               ///< half open
+  bool first = true, last = true;                ///< of the section's systems
+  Length left, right;                            ///< ends of the staff lines
+  Length content_left;                           ///< after clef, key and meter
+  std::map<score::Place, Length> columns;        ///< middle of the heads at every onset
+  std::map<score::Place, Length> grace_columns;  ///< left edge of what stands at an onset: grace notes end before it
+  std::vector<Length> bar_left, bar_right;       ///< bar lines, by bar - first_bar; left is after clef, key, meter
+
+  Length space(double staff_spaces) const { return sp * staff_spaces; }
+  bool holds(score::Place place) const { return place.bar >= first_bar && place.bar < last_bar; }
+  /// Middle of the column, or between the neighbouring ones by time; the end of the bar for its length.
+  Length x_of(score::Place place) const;
+};
+
+/// Part of a stretch that lies on this system.
+struct SpanOnSystem {
+  Length from, to;
+  bool begins = true, ends = true;  ///< else it goes on on the neighbouring system
+};
+
+/// A head or a figure that stands on the staff.
+struct DrawnNote {
+  layout::Subject subject;
+  score::Place at;
+  int voice = 1;
+  Rect box;            ///< staff coordinates
+  bool attack = true;  ///< else held from before
+  bool grace = false;
+  bool stem_up = true;
+  Length stem_tip;  ///< y of the stem's end, or of the head's own edge on that side
+};
+
+enum class Side : std::uint8_t { Above, Below };
+
+class StaffContext {
+ public:
+  StaffContext(const SystemContext& system, const StaffPlan& plan);
+
+  const SystemContext& system;
+  const StaffPlan& plan;
+  const score::PartMusic* music() const;  ///< nothing for the chart
+  const score::Part* part() const;
+
+  // ---- geometry
+  Length space(double staff_spaces) const { return system.sp * staff_spaces; }
+  /// Line 1 is the top one.
+  Length line_y(int line) const { return space(plan.line_distance * (line - 1)); }
+  /// Tab: string 1 (the last of the tuning list) is the top line.
+  Length string_y(int string) const { return line_y(string); }
+  /// Notation: half spaces above the middle line.
+  Length position_y(int position) const { return space(plan.height() / 2 - position * 0.5); }
+  Length height() const { return space(plan.height()); }
+  std::vector<DrawnNote> notes;
+  /// The head or figure with which the note begins (or its held head, where only that is on this system).
+  const DrawnNote* find(int event, int note) const;
+  /// All drawn notes of an event that begin on this system.
+  std::vector<const DrawnNote*> of_event(int event) const;
+  /// `to` is exclusive: the stretch ends just before what sounds there (or at the bar line).
+  std::optional<SpanOnSystem> clip(score::Place from, score::Place to) const;
+
+  // ---- rows
+  layout::Contour above, below;
+  /// y of the row's bottom edge: clear of everything between x0 and x1; the row is taken. The row is `height` high.
+  Length reserve_above(Length x0, Length x1, Length height, double gap = 0.4);
+  /// y of the row's top edge.
+  Length reserve_below(Length x0, Length x1, Length height, double gap = 0.4);
+  /// Nearest y that clears what is drawn, without taking it.
+  Length clear_above(Length x0, Length x1) const { return -above.reach(x0, x1); }
+  Length clear_below(Length x0, Length x1) const { return below.reach(x0, x1); }
+
+  // ---- ink; every call grows the contours
+  struct Tag {
+    layout::Kind kind;
+    Span origin{};
+    layout::Subject subject{};
+  };
+  void put(layout::Item item);
+  void line(Tag tag, Point from, Point to, double thickness, layout::Cap cap = layout::Cap::Butt,
+            std::vector<double> dash = {}, layout::Layer layer = layout::Layer::Ink);
+  void fill(Tag tag, std::vector<layout::PathStep> steps, Point at = {}, layout::Layer layer = layout::Layer::Ink);
+  /// A curve or a slanted shape grows the contours by slices, not by its whole box.
+  void fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at = {});
+  /// Open path, stroked.
+  void stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness,
+              layout::Cap cap = layout::Cap::Round);
+  /// `size`: 1 for normal, 0.65 for grace notes. Returns the box drawn.
+  Rect sign(Tag tag, MusicSign sign, Point at, double size = 1);
+  const text::Sign& measure(MusicSign sign, double size = 1) const;
+  text::Line shape(const std::string& words, const style::TypeRole& role, double size = 1) const;
+  /// Left end of the baseline at `at`.
+  void words(Tag tag, const text::Line& line, Point at, base::Colour colour, layout::Layer layer = layout::Layer::Text);
+  /// White beneath what follows (figures on lines).
+  void knock_out(Rect box);
+  /// A row of text over or under the staff: left edge, middle or right edge at x; returns the box.
+  enum class Anchor : std::uint8_t { Left, Middle, Right };
+  Rect words_in_row(Tag tag, Side side, Length x, Anchor anchor, const text::Line& line, base::Colour colour,
+                    double gap = 0.45);
+  layout::Subject subject(int event = -1, int note = -1) const { return {plan.number, event, note}; }
+
+  std::vector<layout::Item> items;
+};
+
+/// Text style of a role; `size` multiplies the role's own.
+text::TextStyle text_style(const style::TypeRole& role, double size = 1);
+
+/// Marks of hands and strings on a tab or notation staff: called when heads, figures, stems, beams, ties, articulations
+/// and tuplets of this staff stand, and before chord names, dynamics, lyrics and words take their rows. Spans that
+/// began on an earlier system go on from content_left.
+void draw_marks(StaffContext& staff);
+
+}  // namespace tunesheaf::engrave

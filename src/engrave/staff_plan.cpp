@@ -1,0 +1,358 @@
+#include "staff_plan.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "accidentals.h"
+#include "stems.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+using score::Event;
+using score::Segment;
+using score::Timeline;
+
+bool sounds(const std::vector<Segment>& bar) {
+  return std::any_of(bar.begin(), bar.end(), [](const Segment& s) { return s.event >= 0 && !s.rest; });
+}
+
+bool plays(const score::PartMusic& music) {
+  for (const score::Voice& voice : music.voices) {
+    for (const auto& bar : voice.bars) {
+      if (sounds(bar)) return true;
+    }
+  }
+  return false;
+}
+
+ClefShape clef_of(const score::Part& part, StaffKind kind) {
+  if (kind == StaffKind::Tab) return ClefShape::Tab;
+  if (kind == StaffKind::Lower) return ClefShape::Bass;
+  if (!part.kit.empty()) return ClefShape::Percussion;
+  static const std::map<std::string, ClefShape> kNames{
+      {"treble", ClefShape::Treble}, {"treble 8vb", ClefShape::Treble8}, {"bass", ClefShape::Bass},
+      {"alto", ClefShape::Alto},     {"tenor", ClefShape::Tenor},        {"percussion", ClefShape::Percussion}};
+  const auto found = kNames.find(part.clef);
+  return found == kNames.end() ? ClefShape::Treble : found->second;
+}
+
+MusicSign head_sign(const score::Note& note, const score::Part& part, theory::NoteValue value) {
+  const bool whole = value <= theory::NoteValue::kWhole, half = value == theory::NoteValue::kHalf;
+  const bool cross = note.dead || (note.drum >= 0 && note.drum < static_cast<int>(part.kit.size()) &&
+                                   part.kit[static_cast<std::size_t>(note.drum)].cross_head);
+  if (cross) return whole ? MusicSign::NoteheadXWhole : half ? MusicSign::NoteheadXHalf : MusicSign::NoteheadXBlack;
+  if (note.harmonic != song::HarmonicKind::None) {
+    return whole || half ? MusicSign::NoteheadDiamondWhite : MusicSign::NoteheadDiamondBlack;
+  }
+  if (value == theory::NoteValue::kBreve) return MusicSign::NoteheadDoubleWhole;
+  return whole ? MusicSign::NoteheadWhole : half ? MusicSign::NoteheadHalf : MusicSign::NoteheadBlack;
+}
+
+MusicSign slash_sign(const Event& event, theory::NoteValue value) {
+  if (event.muted) return MusicSign::NoteheadXBlack;
+  if (value <= theory::NoteValue::kWhole) return MusicSign::NoteheadSlashWhole;
+  return value == theory::NoteValue::kHalf ? MusicSign::NoteheadSlashHalf : MusicSign::NoteheadSlash;
+}
+
+Head slash_head(MusicSign sign) {
+  Head head;
+  head.sign = sign;
+  return head;
+}
+
+/// Octaves the staff is written higher (15mb: +2) or lower (8va: -1) at a place.
+int octave_mark(const score::PartMusic& music, score::Place at) {
+  for (const score::Mark& mark : music.marks) {
+    if (at < mark.from || at >= mark.to) continue;
+    if (mark.kind == "8va") return -1;
+    if (mark.kind == "8vb") return 1;
+    if (mark.kind == "15ma") return -2;
+    if (mark.kind == "15mb") return 2;
+  }
+  return 0;
+}
+
+class Writer {
+ public:
+  Writer(const SectionRequest& request, const score::Section& section)
+      : timeline_(*request.timeline), section_(section) {}
+
+  void write(StaffPlan& plan) {
+    plan.bars.resize(section_.bars.size());
+    for (std::size_t bar = 0; bar < section_.bars.size(); ++bar) write_bar(plan, static_cast<int>(bar));
+    if (plan.kind == StaffKind::Tab) {
+      for (StaffBar& bar : plan.bars) tab_stems(bar);
+      return;
+    }
+    if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_, section_);
+    for (StaffBar& bar : plan.bars) decide_stems(bar);
+  }
+
+  void write_chart(StaffPlan& plan) {
+    plan.bars.resize(section_.bars.size());
+    for (std::size_t b = 0; b < section_.bars.size(); ++b) {
+      const score::Bar& bar = section_.bars[b];
+      std::vector<theory::RhythmSpan> spans;
+      if (b < section_.hits.size() && !section_.hits[b].empty()) {
+        Fraction at;
+        for (const score::Hit& hit : section_.hits[b]) {
+          if (hit.onset > at) spans.push_back({at, hit.onset - at, true, false, false, 0});
+          spans.push_back({hit.onset, hit.duration, false, false, false, static_cast<int>(spans.size())});
+          at = hit.onset + hit.duration;
+        }
+        if (at < bar.length) spans.push_back({at, bar.length - at, true, false, false, 0});
+        spell(plan.bars[b], bar, spans, static_cast<int>(b), 1);
+        for (Chord& chord : plan.bars[b].chords) {
+          if (chord.rest) continue;
+          Event event;
+          chord.slash = true;
+          chord.heads.push_back(slash_head(slash_sign(event, chord.value)));
+        }
+      } else {
+        for (const theory::BarSpan& beat : bar.meter.beats()) {
+          if (beat.onset >= bar.length) break;
+          Chord chord;
+          chord.bar = static_cast<int>(b);
+          chord.onset = beat.onset;
+          chord.duration = min(beat.length, bar.length - beat.onset);
+          chord.value = theory::NoteValue::kQuarter;
+          chord.slash = true;
+          chord.heads.push_back(slash_head(MusicSign::NoteheadSlash));
+          plan.bars[b].chords.push_back(chord);
+        }
+        continue;
+      }
+      decide_stems(plan.bars[b]);
+    }
+  }
+
+ private:
+  void write_bar(StaffPlan& plan, int index) {
+    const auto b = static_cast<std::size_t>(index);
+    const score::PartMusic& music = section_.parts[static_cast<std::size_t>(plan.part)];
+    const score::Bar& bar = section_.bars[b];
+    StaffBar& out = plan.bars[b];
+    std::vector<const score::Voice*> voices;
+    for (const score::Voice& voice : music.voices) {
+      const bool here = plan.kind == StaffKind::Tab || voice.staff == (plan.kind == StaffKind::Lower ? 1 : 0);
+      if (here && b < voice.bars.size() && sounds(voice.bars[b])) voices.push_back(&voice);
+    }
+    if (voices.empty()) {
+      spell(out, bar, {{Fraction(), bar.length, true, false, false, 0}}, index, 1);
+      for (Chord& chord : out.chords) chord.rest = true;
+      out.silent = true;
+      return;
+    }
+    out.repeat_sign = plan.drums && bar.groove_repeat && index > 0;
+    for (const score::Voice* voice : voices) {
+      const std::vector<Segment>& segments = voice->bars[b];
+      std::vector<theory::RhythmSpan> spans;
+      for (std::size_t i = 0; i < segments.size(); ++i) {
+        const Segment& s = segments[i];
+        spans.push_back({s.onset, s.duration, s.rest || s.event < 0, s.tied_from, s.tied_to, static_cast<int>(i)});
+      }
+      const std::size_t begin = out.chords.size();
+      spell(out, bar, spans, index, voice->number);
+      std::set<int> seen;
+      for (std::size_t i = begin; i < out.chords.size(); ++i) {
+        Chord& chord = out.chords[i];
+        chord.lone = voices.size() == 1;
+        if (voices.size() > 1) chord.stem_up = voice == voices.front();
+        const auto id = static_cast<std::size_t>(chord.event);  // the speller's id: a segment
+        const Segment& segment = segments[id];
+        chord.event = chord.rest ? -1 : segment.event;
+        if (chord.rest) {
+          if (voices.size() > 1) chord.rest_position = voice == voices.front() ? 4 : -4;
+          continue;
+        }
+        chord.attack = !segment.tied_from && seen.insert(static_cast<int>(id)).second;
+        fill_heads(plan, chord, music);
+      }
+    }
+  }
+
+  void fill_heads(const StaffPlan& plan, Chord& chord, const score::PartMusic& music) const {
+    const Event& event = timeline_.events[static_cast<std::size_t>(chord.event)];
+    if (event.kind == score::EventKind::Slash) {
+      chord.slash = true;
+      chord.heads.push_back(slash_head(slash_sign(event, chord.value)));
+      chord.heads.back().tied_from = !chord.attack;
+      return;
+    }
+    const score::Part& part = timeline_.parts[static_cast<std::size_t>(plan.part)];
+    const int octaves = part.octave_shift + octave_mark(music, {chord.bar, chord.onset});
+    const auto head_of = [&](const score::Note& note, int index, theory::NoteValue value) {
+      Head head;
+      head.note = index;
+      head.ghost = note.ghost;
+      head.sign = head_sign(note, part, value);
+      head.tied_from = !chord.attack || note.tied_from;
+      head.position = note.drum >= 0 && note.drum < static_cast<int>(part.kit.size())
+                          ? part.kit[static_cast<std::size_t>(note.drum)].position
+                          : staff_position(part, plan.clef, note.written, octaves);
+      return head;
+    };
+    for (std::size_t i = 0; i < event.notes.size(); ++i) {
+      chord.heads.push_back(head_of(event.notes[i], static_cast<int>(i), chord.value));
+    }
+    std::stable_sort(chord.heads.begin(), chord.heads.end(),
+                     [](const Head& a, const Head& b) { return a.position < b.position; });
+    if (chord.heads.empty()) chord.rest = true;
+    if (!chord.attack) return;
+    for (std::size_t i = 0; i < event.grace.notes.size(); ++i) {
+      chord.grace.push_back(head_of(event.grace.notes[i], static_cast<int>(i), theory::NoteValue::kEighth));
+    }
+    if (plan.drums && event.drum_grace > 0 && chord.grace.empty() && !chord.heads.empty()) {
+      for (int i = 0; i < event.drum_grace; ++i) chord.grace.push_back(chord.heads.back());
+    }
+  }
+
+  /// Chord::event holds the span's id until the caller replaces it.
+  static void spell(StaffBar& out, const score::Bar& bar, const std::vector<theory::RhythmSpan>& spans, int index,
+                    int voice) {
+    const theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
+    const auto spelt = theory::spell_bar(bar.meter, shape, spans);
+    const int base = static_cast<int>(out.chords.size());
+    if (!spelt) {
+      for (const theory::RhythmSpan& span : spans) out.chords.push_back(nearest(span, index, voice));
+      return;
+    }
+    const int beam_base = static_cast<int>(out.beams.size()), tuplet_base = static_cast<int>(out.tuplets.size());
+    for (const theory::SpelledPiece& piece : spelt->pieces) {
+      Chord chord;
+      chord.bar = index;
+      chord.onset = piece.onset;
+      chord.duration = piece.duration;
+      chord.value = piece.value;
+      chord.dots = piece.dots;
+      chord.rest = piece.rest;
+      chord.whole_bar_rest = piece.whole_bar_rest;
+      chord.voice = voice;
+      chord.event = piece.id;
+      chord.has_stem = !piece.rest && theory::has_stem(piece.value);
+      chord.beam = piece.beam < 0 ? -1 : beam_base + piece.beam;
+      chord.beam_marks = piece.beam_marks;
+      chord.tuplet = piece.tuplet < 0 ? -1 : tuplet_base + piece.tuplet;
+      out.chords.push_back(chord);
+    }
+    for (const theory::Beam& beam : spelt->beams) {
+      BeamGroup group;
+      group.levels = beam.levels;
+      for (int i = beam.first; i <= beam.last; ++i) group.chords.push_back(base + i);
+      out.beams.push_back(group);
+    }
+    for (const theory::Tuplet& tuplet : spelt->tuplets) {
+      TupletGroup group;
+      group.actual = tuplet.actual;
+      group.normal = tuplet.normal;
+      group.bracket = tuplet.bracket;
+      group.parent = tuplet.parent < 0 ? -1 : tuplet_base + tuplet.parent;
+      for (int i = tuplet.first; i <= tuplet.last; ++i) group.chords.push_back(base + i);
+      out.tuplets.push_back(group);
+    }
+  }
+
+  /// What no written value can say (finer than the speller goes) is written as the next shorter value.
+  static Chord nearest(const theory::RhythmSpan& span, int index, int voice) {
+    Chord chord;
+    chord.bar = index;
+    chord.onset = span.onset;
+    chord.duration = span.duration;
+    chord.rest = span.rest;
+    chord.voice = voice;
+    chord.event = span.id;
+    chord.value = theory::NoteValue::k1024th;
+    for (int v = static_cast<int>(theory::NoteValue::k1024th); v >= 0; --v) {
+      if (theory::written_duration(static_cast<theory::NoteValue>(v)) > span.duration) break;
+      chord.value = static_cast<theory::NoteValue>(v);
+    }
+    chord.has_stem = !chord.rest && theory::has_stem(chord.value);
+    return chord;
+  }
+
+  const Timeline& timeline_;
+  const score::Section& section_;
+};
+
+StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, const style::Style& style) {
+  const score::Part& part = timeline.parts[static_cast<std::size_t>(part_index)];
+  StaffPlan plan;
+  plan.part = part_index;
+  plan.kind = kind;
+  plan.number = staff_number(part_index, kind);
+  plan.clef = clef_of(part, kind);
+  plan.drums = !part.kit.empty();
+  if (kind == StaffKind::Tab) {
+    plan.lines = std::max(1, part.tuning.count());
+    plan.line_distance = style.engraving.tab_line_distance;
+  }
+  return plan;
+}
+
+}  // namespace
+
+int staff_position(const score::Part&, ClefShape clef, theory::Pitch written, int octaves_up) {
+  int middle = 34;  // B4
+  switch (clef) {
+    case ClefShape::Alto:
+      middle = 28;
+      break;
+    case ClefShape::Tenor:
+      middle = 26;
+      break;
+    case ClefShape::Bass:
+      middle = 22;
+      break;
+    default:
+      break;
+  }
+  return written.diatonic() + 7 * octaves_up - middle;
+}
+
+std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style) {
+  const Timeline& timeline = *request.timeline;
+  const score::Section& section = timeline.sections[static_cast<std::size_t>(request.section)];
+  std::vector<int> parts = request.parts;
+  if (parts.empty()) {
+    for (std::size_t i = 0; i < timeline.parts.size(); ++i) parts.push_back(static_cast<int>(i));
+  }
+  std::vector<StaffPlan> plans;
+  for (const int index : parts) {
+    const auto i = static_cast<std::size_t>(index);
+    if (i >= section.parts.size() || !plays(section.parts[i])) continue;
+    const score::PartMusic& music = section.parts[i];
+    const score::Part& part = timeline.parts[i];
+    const bool strings = part.tuning.count() > 0;
+    bool tab = strings && part.tab && !music.strummed && style.show_staves != "notation";
+    bool notation = part.notation && (style.show_staves != "tab" || !tab);
+    if (!notation && !tab) notation = true;
+    const bool two =
+        std::any_of(music.voices.begin(), music.voices.end(), [](const score::Voice& v) { return v.staff == 1; });
+    const std::size_t first = plans.size();
+    if (notation) plans.push_back(make_plan(timeline, index, StaffKind::Notation, style));
+    if (notation && two) plans.push_back(make_plan(timeline, index, StaffKind::Lower, style));
+    if (tab) plans.push_back(make_plan(timeline, index, StaffKind::Tab, style));
+    for (std::size_t p = first; p < plans.size(); ++p) {
+      plans[p].alone = plans.size() - first == 1;
+      plans[p].slashes = music.strummed;
+      plans[p].rhythm = plans[p].kind != StaffKind::Tab || plans[p].alone;
+    }
+  }
+  Writer writer(request, section);
+  for (StaffPlan& plan : plans) writer.write(plan);
+  const bool chart = !section.harmony.empty() || !section.hits.empty();
+  if (plans.empty() && chart && !section.bars.empty()) {
+    StaffPlan plan;
+    plan.kind = StaffKind::Chart;
+    plan.clef = ClefShape::None;
+    plan.slashes = true;
+    writer.write_chart(plan);
+    plans.push_back(std::move(plan));
+  }
+  return plans;
+}
+
+}  // namespace tunesheaf::engrave

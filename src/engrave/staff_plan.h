@@ -1,0 +1,105 @@
+// Which staves a section needs, and what is written on them. In: a section and the parts asked for. Out: staves from
+// top to bottom, each with its bars spelt into written values, heads at staff positions, accidentals chosen, stems
+// decided. Invariant: nothing here knows an x; everything that does not depend on the line break is decided here once.
+// Read next: chord.h (ink of one onset), spacing.h (columns), staff_context.h (drawing).
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "tunesheaf/engrave/system.h"
+#include "tunesheaf/theory/rhythm.h"
+
+namespace tunesheaf::engrave {
+
+using base::Fraction;
+using base::Length;
+using base::Point;
+using base::Rect;
+using source::Span;
+using text::MusicSign;
+
+/// One note head (or slash) of a chord. Position: half spaces above the staff's middle line.
+struct Head {
+  int note = -1;  ///< index into Event::notes; -1 for slashes
+  int position = 0;
+  MusicSign sign = MusicSign::NoteheadBlack;
+  std::optional<MusicSign> accidental;
+  bool courtesy = false;  ///< the accidental stands in parentheses
+  bool ghost = false;
+  bool tied_from = false, tied_to = false;
+  // filled by layout_chords(), relative to the column
+  Length left;  ///< left edge of the head
+  Length accidental_left;
+};
+
+/// One written value of one voice: a chord, a slash or a rest.
+struct Chord {
+  int bar = 0;
+  Fraction onset, duration;  ///< real time in the bar
+  theory::NoteValue value{};
+  int dots = 0;
+  int event = -1;
+  int voice = 1;  ///< number of the voice
+  bool rest = false, whole_bar_rest = false, slash = false;
+  bool attack = true;  ///< the event begins here (else it is held from the piece before)
+  bool lone = true;    ///< no other voice in this bar on this staff
+  bool stem_up = true, has_stem = false;
+  int beam = -1, tuplet = -1;  ///< index into StaffBar::beams / tuplets
+  std::array<theory::BeamMark, theory::kMaxFlags> beam_marks{};
+  std::vector<Head> heads;  ///< low to high
+  std::vector<Head> grace;  ///< small notes before it, in order
+  int rest_position = 0;    ///< half spaces above the middle line
+  std::vector<int> dot_positions;
+  // ink relative to the column (its middle is the middle of a black head in normal place)
+  Length dots_left, left, right;
+  Length stem_x;       ///< middle of the stem
+  Length grace_width;  ///< of the small notes, to the left of `left`
+  // filled while drawing
+  Length x, stem_from, stem_tip;
+  bool flag() const { return has_stem && beam < 0 && theory::flag_count(value) > 0; }
+  int top() const { return heads.back().position; }
+  int bottom() const { return heads.front().position; }
+};
+
+struct BeamGroup {
+  std::vector<int> chords;  ///< indices into StaffBar::chords
+  int levels = 1;
+};
+struct TupletGroup {
+  std::vector<int> chords;
+  int actual = 3, normal = 2;
+  bool bracket = true;
+  int parent = -1;
+};
+
+struct StaffBar {
+  std::vector<Chord> chords;  ///< by voice, then onset
+  std::vector<BeamGroup> beams;
+  std::vector<TupletGroup> tuplets;
+  bool repeat_sign = false;  ///< drums: the groove goes on
+  bool silent = false;       ///< a whole-bar rest and nothing else
+};
+
+enum class ClefShape : std::uint8_t { Treble, Treble8, Alto, Tenor, Bass, Percussion, Tab, None };
+
+struct StaffPlan {
+  int part = -1;
+  StaffKind kind = StaffKind::Notation;
+  int number = -1;
+  int lines = 5;
+  double line_distance = 1;  ///< sp
+  ClefShape clef = ClefShape::Treble;
+  bool drums = false, slashes = false;
+  bool rhythm = true;  ///< shows values (tab beneath notation does not)
+  bool alone = true;   ///< the only staff of its part
+  std::vector<StaffBar> bars;
+  double height() const { return (lines - 1) * line_distance; }  ///< sp
+};
+
+/// Staves of the parts that play in this section; the chart alone when none does.
+std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style);
+
+/// Half spaces above the middle line.
+int staff_position(const score::Part& part, ClefShape clef, theory::Pitch written, int octaves_up);
+
+}  // namespace tunesheaf::engrave
