@@ -18,7 +18,7 @@ namespace fs = std::filesystem;
 
 struct Entry {
   Face face;
-  std::string path;
+  FontPlace place;
   FcCharSet* characters = nullptr;  // owned by the configuration's pattern
 };
 
@@ -76,19 +76,22 @@ struct FontBook::Inside {
   bool add(const Family& family, const FontFile& file, const std::string& path) {
     if (FcConfigAppFontAddFile(config, reinterpret_cast<const FcChar8*>(path.c_str())) == FcFalse) return false;
     const Face face{family.name, file.weight, file.slant};
-    entries[face] = {face, path, characters_of(path, family.name)};
-    return entries[face].characters != nullptr;
+    FcPattern* pattern = pattern_of(path, family.name);
+    if (pattern == nullptr) return false;
+    Entry entry{face, {path, 0}, nullptr};
+    FcPatternGetInteger(pattern, FC_INDEX, 0, &entry.place.index);
+    if (FcPatternGetCharSet(pattern, FC_CHARSET, 0, &entry.characters) != FcResultMatch) return false;
+    entries[face] = entry;
+    return true;
   }
 
-  /// The characters of the face in `path` that really bears that family name.
-  FcCharSet* characters_of(const std::string& path, const std::string& family) const {
+  /// The face in `path` that really bears that family name.
+  FcPattern* pattern_of(const std::string& path, const std::string& family) const {
     const FcFontSet* set = FcConfigGetFonts(config, FcSetApplication);
-    for (int i = set == nullptr ? 0 : set->nfont - 1; i >= 0 && set != nullptr; --i) {
+    for (int i = set == nullptr ? -1 : set->nfont - 1; i >= 0; --i) {
       FcChar8* file = nullptr;
       if (FcPatternGetString(set->fonts[i], FC_FILE, 0, &file) != FcResultMatch) continue;
-      if (path != reinterpret_cast<const char*>(file) || !bears(set->fonts[i], family)) continue;
-      FcCharSet* characters = nullptr;
-      if (FcPatternGetCharSet(set->fonts[i], FC_CHARSET, 0, &characters) == FcResultMatch) return characters;
+      if (path == reinterpret_cast<const char*>(file) && bears(set->fonts[i], family)) return set->fonts[i];
     }
     return nullptr;
   }
@@ -225,9 +228,9 @@ std::optional<Face> FontBook::nearest(const Face& wanted) {
   return found;
 }
 
-std::optional<std::string> FontBook::file_of(const Face& face) {
+std::optional<FontPlace> FontBook::file_of(const Face& face) {
   if (const auto near = nearest(face); !near || *near != face) return std::nullopt;
-  return inside_->entries.at(face).path;
+  return inside_->entries.at(face).place;
 }
 
 bool FontBook::has(const Face& face, char32_t character) {

@@ -22,6 +22,12 @@ struct FontFault {
   std::string message;  ///< one sentence
 };
 
+/// Where the outlines of a face are.
+struct FontPlace {
+  std::string path;
+  int index = 0;  ///< of the face within a collection
+};
+
 class FontBook {
  public:
   /// Looks for the files of the table's required families in `folders`, in order; fails on the first that is missing.
@@ -36,7 +42,7 @@ class FontBook {
   /// The face of that family nearest in weight, same slant where the family has it; nothing for unknown families.
   std::optional<Face> nearest(const Face& wanted);
   /// The file of exactly this face; nothing when the book does not hold it.
-  std::optional<std::string> file_of(const Face& face);
+  std::optional<FontPlace> file_of(const Face& face);
   /// The fault to report when a style asks for a family the book does not have.
   static FontFault missing(const std::string& family);
 

@@ -1,0 +1,85 @@
+#include <algorithm>
+
+#include "tunesheaf/paint/display_list.h"
+
+namespace tunesheaf::paint {
+namespace {
+
+/// What stands in one group: marks, and groups within it, which paint as if they were ink.
+struct Part {
+  Layer layer = Layer::Ink;
+  std::vector<DisplayItem> items;  // one mark, or a whole group
+};
+
+void collect(std::vector<Part>& parts, const layout::Frame& frame, base::Point origin);
+
+std::vector<DisplayItem> sorted_items(std::vector<Part> parts) {
+  std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) { return a.layer < b.layer; });
+  std::vector<DisplayItem> items;
+  for (Part& part : parts) std::move(part.items.begin(), part.items.end(), std::back_inserter(items));
+  return items;
+}
+
+DisplayItem mark_of(const layout::Item& item, base::Point origin) {
+  DisplayItem out;
+  out.kind = item.kind;
+  out.layer = item.layer;
+  out.at = item.at + origin;
+  out.box = layout::box_of(item).moved(origin);
+  out.origin = item.origin;
+  out.subject = item.subject;
+  std::visit([&out](const auto& shape) { out.shape = shape; }, item.shape);
+  return out;
+}
+
+void collect_group(std::vector<Part>& parts, const layout::Frame& frame, base::Point origin) {
+  std::vector<Part> own;
+  collect(own, frame, origin);
+  Part group;
+  DisplayItem open;
+  open.kind = "group";
+  open.at = origin;
+  open.box = {origin.x, origin.y, frame.size.width, frame.size.height};
+  open.origin = frame.origin;
+  open.shape = GroupShape{frame.role, frame.name};
+  group.items.push_back(open);
+  for (DisplayItem& item : sorted_items(std::move(own))) group.items.push_back(std::move(item));
+  DisplayItem close;
+  close.kind = "group-end";
+  close.shape = GroupEndShape{};
+  group.items.push_back(std::move(close));
+  parts.push_back(std::move(group));
+}
+
+void collect(std::vector<Part>& parts, const layout::Frame& frame, base::Point origin) {
+  for (const layout::Item& item : frame.items) {
+    Part part{item.layer, {}};
+    part.items.push_back(mark_of(item, origin));
+    parts.push_back(std::move(part));
+  }
+  for (const layout::PlacedFrame& child : frame.children) {
+    if (!child.frame) continue;
+    if (child.frame->role == Role::None) {
+      collect(parts, *child.frame, origin + child.at);
+    } else {
+      collect_group(parts, *child.frame, origin + child.at);
+    }
+  }
+}
+
+}  // namespace
+
+Page flatten(const layout::Frame& page_frame, base::Size paper) {
+  Page page;
+  page.size = paper;
+  std::vector<Part> parts;
+  if (page_frame.role == Role::None) {
+    collect(parts, page_frame, {});
+  } else {
+    collect_group(parts, page_frame, {});
+  }
+  page.items = sorted_items(std::move(parts));
+  return page;
+}
+
+}  // namespace tunesheaf::paint
