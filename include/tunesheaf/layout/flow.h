@@ -45,11 +45,15 @@ struct PlacedNote {
 struct PagePlan {
   std::vector<PlacedItem> items;
   std::vector<PlacedNote> notes;
-  bool overfull = false;  ///< an item is higher than the page: to be reported
+  bool overfull = false;  ///< an item (or its notes) is higher than the page: to be reported
 };
 
-/// Optimal page breaking. Cost of a page: squared share of the body's height left empty (the last page free), plus the
-/// break cost of its last item; a page with one item only, where that is the last of its block, costs extra.
+/// Optimal page breaking. Cost of a page: 100 times the square of the share of its body left empty once its spaces have
+/// grown, plus the break cost of its last item (both nothing for the last page and before a forced break); 150 for a
+/// later page with one item only where that is the last of all or stands before a forced break; so much for a break
+/// after an item that forbids it that it happens only where nothing else is possible. A note begins beside its own item
+/// (no lower than its foot): where earlier notes reach further, the item comes down. Time grows with the number of items
+/// times those on a page.
 std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageShape& shape);
 
 }  // namespace tunesheaf::layout

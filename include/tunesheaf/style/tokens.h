@@ -1,0 +1,46 @@
+// The table of style tokens. In: nothing. Out: every token with its name, unit, meaning and default, in the order in
+// which styles/house.yaml lists them. Invariant: setting every token to its default gives house_style(); a token is
+// named by its path in a style file, joined with points ("title.size"). Read next: style/load.h.
+#pragma once
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tunesheaf/style/style.h"
+
+namespace tunesheaf::style {
+
+enum class Unit : std::uint8_t {
+  Paper,        ///< a length on paper: mm, pt, or sp (the style's own staff space)
+  StaffSpaces,  ///< sp only
+  Share,        ///< %
+  Ratio,        ///< a plain number
+  Weight,       ///< 300, 400, 500, 600, 700 or 900
+  Tracking,     ///< thousandths of an em, a plain whole number
+  Colour,       ///< "#rrggbb"
+  Words,        ///< the name of a family, or one of a few words
+  YesNo
+};
+
+struct Token {
+  std::string name;
+  Unit unit{};
+  std::string meaning;   ///< one sentence for the person who writes a style
+  std::string standard;  ///< the default as it is typed
+  std::vector<std::string> words;  ///< for Words: the only ones allowed; empty: any
+};
+
+const std::vector<Token>& tokens();
+const Token* find_token(std::string_view name);
+/// "mm, pt or sp", "sp", "%", … for messages.
+std::string unit_words(Unit unit);
+
+/// Gives a token its value from text as typed. Lengths in sp need `style.staff_space`, so that is to be set first.
+/// Returns what is wrong, or an empty text; nothing is changed then.
+std::string set_token(Style& style, const Token& token, std::string_view text);
+
+/// The text of styles/house.yaml: every token with its default and meaning.
+std::string print_house();
+
+}  // namespace tunesheaf::style
