@@ -43,6 +43,7 @@ enum class ShapeFault : std::uint8_t {
   FretBeyondNeck,    // `fret` > `want`, on `string`
   FretBelowStart,    // on a short string, between nut and its first fret: `string`, `fret`, `want` = start fret
   FretUnderCapo,     // partial capo: a stopped fret at or behind the capo on a string it holds
+  BarreStopsOpen,    // `finger` lies across `string`, which should ring open or at a lower fret
   NothingSounds,
   FingersCross,  // finger `finger` lies behind a lower-numbered one: cannot be held
 };

@@ -57,7 +57,9 @@ struct TuningError {
 
 /// Notes only.
 base::Result<Tuning, TuningError> parse_tuning_notes(std::string_view text);
-/// Notes or a name for the instrument ("usual" always works when the instrument has a usual tuning).
+/// Notes, or a name known for the instrument ("usual" always works when the instrument has a usual tuning; "half step
+/// down" and its like for all), or letters without octaves, one per string ("D A D G A D", "DADGAD"): then each string
+/// takes the octave nearest to its usual pitch, as players mean it. Short strings of the instrument stay short.
 base::Result<Tuning, TuningError> parse_tuning(std::string_view text, std::string_view instrument);
 /// "D2 G2 D3 G3 B3 D4", courses as "E2/E3", short strings as "G4@5".
 std::string print(const Tuning& tuning, Accidentals how = Accidentals::Ascii);
@@ -84,9 +86,9 @@ struct Capo {
   friend bool operator==(const Capo&, const Capo&) = default;
 };
 
-/// MIDI key that string `number` sounds at `fret` with the capo: a full capo adds its fret to every string (a short
-/// string too, when its start fret lies below the capo); under a partial capo an open string sounds at the capo, and
-/// stopped frets count from the nut.
+/// MIDI key that string `string_number` sounds at `fret`. A full capo adds its fret to every string; a short string
+/// keeps its own open note unless the capo lies beyond its first fret, and its stopped frets are the neck's. Under a
+/// partial capo a held open string sounds at the capo, and stopped frets count from the nut.
 int sounding_midi(const Tuning& tuning, const Capo& capo, int string_number, int fret);
 
 }  // namespace tunesheaf::theory
