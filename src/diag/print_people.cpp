@@ -57,26 +57,37 @@ std::size_t cell_at(const std::vector<Cell>& cells, std::size_t offset) {
   return static_cast<std::size_t>(it - cells.begin());
 }
 
+bool continues_point(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0) == 0x80;
+}
+
 /// Cuts a line that is too wide, so that the marked place stands a third from the left.
-Excerpt excerpt(std::string_view line, std::size_t begin, std::size_t end) {
-  const std::vector<Cell> cells = cells_of(line);
-  const std::size_t first = cell_at(cells, begin);
-  const std::size_t last = std::max(first, cell_at(cells, end));
+Excerpt excerpt(std::string_view whole, std::size_t begin, std::size_t end) {
+  // More bytes than the widest excerpt can show: a line may have millions.
+  constexpr std::size_t kBytesBefore = 600, kBytesBehind = 2000;
+  std::size_t skipped = begin > kBytesBefore ? begin - kBytesBefore : 0;
+  while (skipped > 0 && skipped < begin && continues_point(whole[skipped])) ++skipped;
+  std::size_t kept = std::min(whole.size(), begin + kBytesBehind);
+  while (kept < whole.size() && continues_point(whole[kept])) ++kept;
+  const std::vector<Cell> cells = cells_of(whole.substr(skipped, kept - skipped));
+  const std::size_t first = cell_at(cells, begin - skipped);
+  const std::size_t last = std::max(first, cell_at(cells, std::min(end, kept) - skipped));
   constexpr std::size_t kRoom = kWidth - kTextColumn;
   std::size_t from = 0, to = cells.size();
-  if (columns_between(cells, 0, cells.size()) > kRoom) {
+  if (skipped > 0 || kept < whole.size() || columns_between(cells, 0, cells.size()) > kRoom) {
     std::size_t left = 0;
     from = first;
     while (from > 0 && left + cells[from - 1].columns <= kRoom / 3) left += cells[--from].columns;
-    std::size_t used = from > 0 ? 1 : 0;  // the ellipsis
+    std::size_t used = from > 0 || skipped > 0 ? 1 : 0;  // the ellipsis
     to = from;
     while (to < cells.size() && used + cells[to].columns + 1 <= kRoom) used += cells[to++].columns;
   }
   Excerpt out;
-  if (from > 0) out.text = kEllipsis;
+  const bool cut_left = from > 0 || skipped > 0;
+  if (cut_left) out.text = kEllipsis;
   for (std::size_t i = from; i < to; ++i) out.text += cells[i].text;
-  if (to < cells.size()) out.text += kEllipsis;
-  out.underline_begin = (from > 0 ? 1 : 0) + columns_between(cells, from, std::min(first, to));
+  if (to < cells.size() || kept < whole.size()) out.text += kEllipsis;
+  out.underline_begin = (cut_left ? 1 : 0) + columns_between(cells, from, std::min(first, to));
   out.underline_columns = std::max<std::size_t>(1, columns_between(cells, std::min(first, to), std::min(last, to)));
   return out;
 }

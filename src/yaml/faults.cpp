@@ -36,7 +36,11 @@ diag::Label Faults::label(Range range, std::string text) const {
 }
 
 void Faults::add(Kind kind, std::vector<diag::Label> labels, std::string what, std::string rule, std::string cure) {
-  if (diag::severity(kind) == diag::Severity::Error) ++errors_;
+  if (diag::severity(kind) == diag::Severity::Error) {
+    ++errors_;
+  } else if (++warnings_ > kMostErrors) {
+    return;
+  }
   sink_.add({kind, std::move(labels), std::move(what), std::move(rule), std::move(cure)});
 }
 
@@ -63,11 +67,20 @@ void Faults::tab_indent(Range tab, std::size_t further_lines) {
       "put two spaces in place of each tab at the start of a line; most editors can do it for the whole file");
 }
 
-void Faults::bad_indent(Range line, Range wanted) {
-  add(Kind::BadIndent, {label(line), label(wanted, "begins in column " + column_of(wanted))},
-      "this line begins in column " + column_of(line) + ", where no line above it begins",
-      "lines that belong together begin in the same column",
-      "move it left to column " + column_of(wanted) + ", or line it up with the lines it belongs to");
+void Faults::bad_indent(Range line, Range outer, Range inner) {
+  std::vector<diag::Label> labels{label(line)};
+  std::string cure = "move it to column ";
+  const auto offer = [&](Range place) {
+    labels.push_back(label(place, "begins in column " + column_of(place)));
+    if (labels.size() > 2) cure += ", or to column ";
+    cure += column_of(place) + " if it goes with " + diag::quoted(words(place));
+  };
+  if (inner.end > inner.begin) offer(inner);
+  if (outer.end > outer.begin) offer(outer);
+  if (labels.size() == 1) cure = "line it up with the lines it goes with";
+  add(Kind::BadIndent, std::move(labels),
+      "this line begins in column " + column_of(line) + ", where no line that it could go with begins",
+      "lines that belong together begin in the same column", std::move(cure));
 }
 
 void Faults::under_a_value(Range line, Range value) {
@@ -113,13 +126,19 @@ void Faults::missing_name(Range colon) {
       "each line is a name, a colon, a space and a value", "put the name before the colon, or take the colon away");
 }
 
+void Faults::name_too_long(Range name) {
+  add(Kind::MissingName, {label(name)}, "this name has more than 200 characters",
+      "what stands before a colon is a name", "put the text in quotes behind a name, or shorten the name");
+}
+
 // --- texts that need quotes
 
 void Faults::needs_quotes(Range value, std::string_view sign) {
   const bool first = words(value).substr(0, sign.size()) == sign;
+  const std::string named = sign == "`" ? std::string("a backtick") : "`" + std::string(sign) + "`";
   add(Kind::NeedsQuotes, {label(value)},
-      first ? "this text begins with `" + std::string(sign) + "`, which has a meaning of its own there"
-            : "this text holds `" + std::string(sign) + "`, which has a meaning of its own inside brackets",
+      first ? "this text begins with " + named + ", which has a meaning of its own there"
+            : "this text holds " + named + ", which has a meaning of its own inside brackets",
       "such a text stands in quotes", "write " + in_quotes(words(value)));
 }
 

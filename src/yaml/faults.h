@@ -9,7 +9,8 @@
 
 namespace tunesheaf::yaml {
 
-/// Scans stop after this many errors: what follows is mostly the echo of the first ones.
+/// Scans stop after this many errors, and say no more than this many warnings: what follows is mostly the echo of the
+/// first ones.
 inline constexpr std::size_t kMostErrors = 25;
 
 class Faults {
@@ -21,12 +22,14 @@ class Faults {
   void too_deep(Range at);
   void too_many_values(Range at);
   void tab_indent(Range tab, std::size_t further_lines);
-  void bad_indent(Range line, Range wanted);
+  /// `outer` and `inner`: the nearest lines above that begin further left and right; empty when there is none.
+  void bad_indent(Range line, Range outer, Range inner);
   void under_a_value(Range line, Range value);
   void text_after_comment(Range line, Range comment);
   void missing_colon(Range line);
   void missing_space(Range text, std::size_t colon);
   void missing_name(Range colon);
+  void name_too_long(Range name);
   /// `sign` is the sign that asks for quotes: at the start of the text, or inside it.
   void needs_quotes(Range value, std::string_view sign);
   void question_mark(Range at);
@@ -73,6 +76,7 @@ class Faults {
   const source::File& file_;
   diag::Sink& sink_;
   std::size_t errors_ = 0;
+  std::size_t warnings_ = 0;
 };
 
 }  // namespace tunesheaf::yaml

@@ -1,5 +1,6 @@
 // Block layout: which line belongs to which, told by indentation.
 #include <algorithm>
+#include <utility>
 
 #include "bytes.h"
 #include "scanner.h"
@@ -80,9 +81,10 @@ void Scanner::block_line() {
     faults_.second_document(rest_of_line(at));
     return stop();
   }
-  structure(at);
-  comment_.reset();
-  block_.reset();
+  const std::optional<Block> block = std::exchange(block_, std::nullopt);
+  const std::optional<Range> comment = std::exchange(comment_, std::nullopt);
+  if (block && after_block(*block, at)) return;
+  structure(at, comment);
 }
 
 void Scanner::tab_line(std::uint32_t tab) {
@@ -162,31 +164,37 @@ bool Scanner::push_level(LevelKind kind, int indent, std::uint32_t at) {
   return emit({begin, {at, at}, {}, false, {}, {}});
 }
 
-void Scanner::structure(std::uint32_t at) {
+void Scanner::structure(std::uint32_t at, std::optional<Range> comment) {
   const int column = column_of(at);
-  if (block_ && after_block(at, column)) return;
   if (text_open_ && levels_.back().indent < column) {
     if (continues_text(at)) return;
   }
   text_open_ = false;
-  const std::size_t depth = levels_.size();
-  pop_deeper_than(column);
+  Range inner;
+  while (levels_.size() > 1 && levels_.back().indent > column) {
+    inner = levels_.back().last;
+    close_level();
+  }
   // A line between two indents fits neither the inner lines nor the outer ones.
   const Level& top = levels_.back();
-  if (levels_.size() < depth && top.indent < column && !top.pending) {
-    faults_.bad_indent(rest_of_line(at), top.last);
+  if (inner.end > 0 && top.indent < column && !top.pending) {
+    faults_.bad_indent(rest_of_line(at), top.last, inner);
+    return stop();
+  }
+  if (comment && !top.pending && top.indent < column && top.value.end > top.value.begin && !lane_like(at)) {
+    faults_.text_after_comment(rest_of_line(at), *comment);
     return stop();
   }
   node(at, column, false);
 }
 
 // A line right after a block of lines: deeper than the key means it was meant to belong to the block.
-bool Scanner::after_block(std::uint32_t at, int column) {
-  if (column <= block_->parent || column <= levels_.back().indent) return false;
-  if (block_->ended_by_comment) {
-    faults_.comment_in_lanes(rest_of_line(at), block_->comment);
+bool Scanner::after_block(const Block& block, std::uint32_t at) {
+  if (column_of(at) <= std::max(block.parent, levels_.back().indent)) return false;
+  if (block.ended_by_comment) {
+    faults_.comment_in_lanes(rest_of_line(at), block.comment);
   } else {
-    faults_.first_lane_deeper(rest_of_line(at), block_->first);
+    faults_.first_lane_deeper(rest_of_line(at), block.first);
   }
   skip_lanes_ = true;
   return true;
@@ -281,6 +289,7 @@ void Scanner::key(const Key& found, int column) {
     return misplaced_key(found, column);
   }
   top = &levels_.back();
+  if (!name_fits(found.text)) return stop();
   const std::string_view word = text_.substr(found.text.begin, found.text.end - found.text.begin);
   if (word == "<<") faults_.merge({found.text.begin, found.colon + 1});
   emit({TokenKind::Scalar, found.text, found.style, false, {}, {}});
@@ -300,7 +309,7 @@ void Scanner::misplaced_key(const Key& found, int column) {
   } else if (top.value.end > top.value.begin) {
     faults_.under_a_value(rest_of_line(found.text.begin), top.value);
   } else {
-    faults_.bad_indent(rest_of_line(found.text.begin), top.last);
+    faults_.bad_indent(rest_of_line(found.text.begin), top.last, {});
   }
   stop();
 }
@@ -327,7 +336,7 @@ void Scanner::own_line_text(std::uint32_t at, int column, bool after_dash) {
   if (tight_place) {
     if (const auto colon = tight_colon(rest_of_line(at))) {
       faults_.missing_space(rest_of_line(at), *colon);
-      levels_.back().pending = false;
+      if (waited_for) push_level(LevelKind::Map, column, at);
       return;
     }
   }
@@ -335,11 +344,9 @@ void Scanner::own_line_text(std::uint32_t at, int column, bool after_dash) {
   if (bool fine = true; (c == '"' || c == '\'') && !quote_end(at, fine)) {
     return faults_.open_quote({at, at + 1}, rest_of_line(at));
   }
-  if (comment_ && top.indent < column && top.value.end > top.value.begin) {
-    faults_.text_after_comment(rest_of_line(at), *comment_);
-  } else if (top.indent < column && !root) {
+  if (top.indent < column && !root) {
     top.value.end > top.value.begin ? faults_.under_a_value(rest_of_line(at), top.value)
-                                    : faults_.bad_indent(rest_of_line(at), top.last);
+                                    : faults_.bad_indent(rest_of_line(at), top.last, {});
   } else if (c == '%' || c == '@' || c == '`' || c == '*' || c == '&' || c == '!') {
     special(at, rest_of_line(at));
   } else {

@@ -1,6 +1,8 @@
 // Brackets: { name: value, … } and [ a, b, … ], over several lines if need be.
 //
 //   state     WantKey --text--> HaveKey --:--> WantValue --node--> HaveValue --,--> WantKey   (a list: WantValue)
+#include <algorithm>
+
 #include "scanner.h"
 
 namespace tunesheaf::yaml {
@@ -163,7 +165,11 @@ bool Scanner::flow_colon(std::uint32_t& at) {
       faults_.missing_name({at, at + 1});
       return false;
     case FlowState::HaveValue:
-      if (top.close == ']') {
+      if (top.item.begin < line_begin_) {
+        std::uint32_t first = line_begin_;
+        while (blank_at(first)) ++first;
+        faults_.missing_comma(flow_rest(first));
+      } else if (top.close == ']') {
         faults_.pair_in_list({at, at + 1}, top.item);
       } else {
         faults_.colon_in_text({top.item.begin, flow_rest(at + 1).end}, {at, at + 1});
@@ -187,7 +193,11 @@ bool Scanner::flow_after(std::uint32_t at) {
   const char c = peek(at);
   const bool in_text = first != '"' && first != '\'' && first != '[' && first != '{';
   if (in_text && (c == '?' || c == '[' || c == '{')) {
-    faults_.needs_quotes({before.begin, flow_rest(at).end}, text_.substr(at, 1));
+    std::uint32_t inside = at + 1;
+    while (c != '?' && inside < line_end_ && peek(inside - 1) != (c == '[' ? ']' : '}')) ++inside;
+    const Range rest = inside < line_end_ ? flow_rest(inside) : Range{inside, inside};
+    faults_.needs_quotes({before.begin, std::max(inside, rest.end > inside + 1 ? rest.end : inside)},
+                         text_.substr(at, 1));
   } else if (first == '"' || first == '\'') {
     faults_.text_after_quote({before.begin, flow_rest(at).end}, flow_rest(at));
   } else {
@@ -221,6 +231,7 @@ bool Scanner::flow_text(std::uint32_t& at) {
   if (!emit({TokenKind::Scalar, text, style, false, {}, {}})) return false;
   at = text.end;
   if (key) {
+    if (!name_fits(text)) return false;
     top.state = FlowState::HaveKey;
     top.key = text;
     return true;
@@ -243,7 +254,11 @@ bool Scanner::flow_plain(std::uint32_t& at) {
   const std::size_t token = tokens_.size() - 1;
   while (skip_blanks(at) >= line_end_) {
     const std::optional<std::uint32_t> next = flow_space(at);
-    if (!next) return true;  // the next step finds the same end and says so
+    if (!next) {
+      if (!stopped_)
+        faults_.open_bracket({brackets_.back().open, brackets_.back().open + 1}, rest_of_line(line_begin_));
+      return false;
+    }
     at = *next;
     if (std::string_view(",?[]{}").find(peek(at)) != std::string_view::npos || flow_colon_at(at)) return true;
     const Range more = plain_range(at, flow_plain_end(at));

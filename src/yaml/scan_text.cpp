@@ -54,6 +54,15 @@ Range Scanner::plain_range(std::uint32_t at, std::uint32_t stop) const {
   return {at, end};
 }
 
+// The parser behind us knows names of up to 1024 bytes.
+bool Scanner::name_fits(Range name) {
+  constexpr std::uint32_t kLongestName = 200;
+  if (name.end - name.begin <= kLongestName) return true;
+  if (base::count_code_points(text_.substr(name.begin, name.end - name.begin)) <= kLongestName) return true;
+  faults_.name_too_long(name);
+  return false;
+}
+
 // `shape | home |`: words, then bar lines with room around them.
 bool Scanner::lane_like(std::uint32_t at) const {
   while (blank_at(at) && at < line_end_) ++at;

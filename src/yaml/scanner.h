@@ -55,13 +55,13 @@ class Scanner {
   void take_line(std::uint32_t begin);
   void block_line();
   bool marker_line();
-  void structure(std::uint32_t at);
+  void structure(std::uint32_t at, std::optional<Range> comment);
   void node(std::uint32_t at, int column, bool after_dash);
   void entry(std::uint32_t at, int column);
   void key(const Key& found, int column);
   void own_line_text(std::uint32_t at, int column, bool after_dash);
   bool continues_text(std::uint32_t at);
-  bool after_block(std::uint32_t at, int column);
+  bool after_block(const Block& block, std::uint32_t at);
   void misplaced_key(const Key& found, int column);
   void pop_deeper_than(int indent);
   void close_level();
@@ -83,6 +83,7 @@ class Scanner {
   void after_value(Range value, bool bracket);
   bool comment_at(std::uint32_t at) const;
   void doubtful_comment(Range value, std::uint32_t hash);
+  bool name_fits(Range name);
   bool lane_like(std::uint32_t at) const;
   std::optional<std::uint32_t> tight_colon(Range text) const;
   Range plain_range(std::uint32_t at, std::uint32_t stop) const;
