@@ -3,11 +3,13 @@
 // with its origin at the place named below, and its ink begins at x = 0 (flags: at the stem's outer edge). Names follow
 // SMuFL's where it has one. Read next: text/outline.h (slurs, braces, waves), layout/frame.h.
 //
-//   where y = 0 stands:  heads, accidentals, dots, articulations' own middle: the line or space they belong to
-//   clefs: the line of their note (G, F, middle line for C and percussion)   whole rest: the line it hangs from
-//   half rest: the line it sits on   other rests: the staff's middle line   flags: the end of a stem of normal length
-//   time digits: the middle of the digit (2 sp high: 1 sp above and below)   dynamics, D.S. and note pictures: baseline
-//   fermata, segno, coda, bows, pedal, ornaments, accents: bottom of the sign (top for the Below ones)
+//   where y = 0 stands:  heads, accidentals, dots, parentheses and time figures: their own middle, to be put
+//   on the line or space they belong to (time figures are 2 sp high: 1 sp above and below; C and cut C the same)
+//   clefs: the line of their note (G, F; the middle line for C and percussion)   whole rest: the line it hangs from
+//   half rest: the line it sits on   double whole rest: the line below it   other rests: the staff's middle line
+//   repeat bar and beat: the staff's middle line   flags: the end of a stem of normal length
+//   accent, staccato, tenuto, staccatissimo: their middle   dynamics: the baseline of the letters
+//   all else (fermata, segno, bows, rings, ornaments, note pictures …): bottom of the sign, top for the Below ones
 #pragma once
 #include <cstdint>
 #include <map>
@@ -69,10 +71,8 @@ struct Sign {
   std::vector<PathStep> path;  ///< to be filled
   base::Rect box;              ///< ink, relative to the origin
   base::Length advance;        ///< width to reserve
-  base::Point
-      stem_up;  ///< heads: where the outer (right) edge of an upward stem starts; flags: where the stem must end
-  base::Point
-      stem_down;  ///< heads: where the outer (left) edge of a downward stem starts; flags: where the stem must end
+  base::Point stem_up;    ///< heads: the right edge of an upward stem, where it starts; flags up: where the stem ends
+  base::Point stem_down;  ///< heads: the left edge of a downward stem, where it starts; flags down: where it ends
 };
 
 /// The signs of one music family at any staff space. Keeps what it has made; not safe to share between threads.
@@ -83,7 +83,7 @@ class MusicFont {
   explicit MusicFont(Shaper& shaper, std::string family = "Noto Music");
 
   const Sign& sign(MusicSign sign, base::Length staff_space);
-  /// A time-signature number of several digits, centred: its digits left to right, origin at its left end.
+  /// The digits of a time signature's number and their x from its left end (the last one's x + advance is its width).
   std::vector<std::pair<base::Length, const Sign*>> time_number(int number, base::Length staff_space);
   /// The letters T, A and B one above the other in a height of `height`, origin at the left end of its middle.
   Sign tab_clef(base::Length height) const;
@@ -92,8 +92,10 @@ class MusicFont {
   Sign glyph_sign(MusicSign sign, base::Length staff_space);
   Shaper& shaper_;
   std::string family_;
+  bool measured_ = false;             // false with the fixed shaper, which has no outlines
   double space_in_em_ = 0.244;        // staff space of the family, em
   double bottom_line_in_em_ = 0.012;  // height of its bottom line's centre over the baseline, em
+  double dynamics_in_em_ = 0.35;      // height of the dynamics' own baseline over the glyphs' one, em
   std::map<std::pair<MusicSign, base::Length>, Sign> made_;
 };
 
