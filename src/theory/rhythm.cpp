@@ -79,19 +79,19 @@ class Speller {
     }
     time_.scale.odd = odd;
     const Ticks length = time_.scale.of(bar_.length);
+    if (!time_.scale.on_grid(length)) return fault(SpellFault::kBarOffGrid, spans_.size());
     if (bar_.align == BarAlign::kEnd) offset_ = time_.scale.of(meter_.bar_length()) - length;
     time_.spans.reserve(spans_.size());
     for (std::size_t k = 0; k < spans_.size(); ++k) {
       if (k > 0 && spans_[k].rest && spans_[k - 1].rest) continue;
       const Ticks begin = time_.scale.of(spans_[k].onset) + offset_;
-      if (k > 0) {
-        time_.spans.back().end = begin;
-        time_.onsets.push_back(begin);
-      }
+      if (k > 0) time_.spans.back().end = begin;
+      time_.onsets.push_back(begin);
       time_.spans.push_back({begin, 0, spans_[k].rest ? Sound::kRest : Sound::kNote});
       sources_.push_back(k);
     }
     time_.spans.back().end = length + offset_;
+    time_.onsets.push_back(length + offset_);
     return std::nullopt;
   }
 

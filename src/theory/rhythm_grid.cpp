@@ -109,7 +109,7 @@ void Grid::add_beats(int index, const std::vector<int>& sizes, int first, int co
   node.ternary = (node.halves && size(0) == 3 && count == 2) ||
                  (equal && size(0) == 1 && count == 3 && node.length * 2 < scale_.whole());
   node.beats = !node.halves && equal && size(0) == 1;
-  if (node.zone != Zone::kInside) node.zone = in_fours || !equal ? Zone::kWide : Zone::kPair;
+  node.zone = in_fours || !equal ? Zone::kWide : Zone::kPair;
   for (int k = 0; k < children; ++k) {
     if (in_fours) {
       add_beats(child + k, sizes, first + 2 * k, 2, unit);
@@ -182,7 +182,7 @@ bool Grid::cut_halves(const Node& node, Ticks begin, Ticks end, Sound sound, con
   std::optional<WrittenValue> single;
   if (sound == Sound::kNote) {
     single = note_over_middle(node, begin, end, onsets);
-  } else if (end - begin == node.length) {
+  } else if (end - begin == node.length && (node.zone != Zone::kWide || node.children == 0)) {
     single = at_most(value(node.length), node.ternary ? 1 : 0);
   }
   if (single) {

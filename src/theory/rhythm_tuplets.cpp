@@ -46,7 +46,8 @@ class Search {
     }
     if (node.children == 0 && node.length * kSmallestSplit <= time_.scale.whole()) return whole;
     Choice parts = node.halves || !node.beats ? split(node) : split_list(node);
-    return whole.cost <= parts.cost ? whole : parts;
+    const bool struck_middle = node.halves && contains(inside, node.middle());
+    return whole.cost + (struck_middle ? 1 : 0) <= parts.cost ? whole : parts;
   }
 
   /// False where nothing in the bar can need a tuplet; spares ordinary bars the search.

@@ -24,7 +24,7 @@ struct Region {
   Ticks end() const { return start + length; }
 };
 
-/// What the search reads: spans in order, and the onsets of all but the first.
+/// What the search reads: spans in order, and every boundary of them, the bar's own included.
 struct BarTime {
   TickScale scale;
   std::vector<TickSpan> spans;

@@ -63,7 +63,7 @@ struct Tuplet {
   base::Fraction onset;
   base::Fraction duration;
   bool bracket = true;  ///< false where one beam covers exactly the tuplet: the number alone stands at the beam
-  int parent = -1;      ///< enclosing tuplet, or -1
+  int parent = -1;  ///< enclosing tuplet, or -1; the speller itself nests none (uneven divisions are written 9:8, 15:8)
 };
 
 /// A primary beam: pieces first to last, all of them notes with flags.
@@ -85,6 +85,7 @@ enum class SpellFault : std::uint8_t {
   kGap,         ///< span `span` does not begin where the one before ended (or at 0)
   kNoDuration,  ///< span `span` has no duration
   kNotFilled,   ///< the spans do not end with the bar
+  kBarOffGrid,  ///< a shorter bar that only a part of a tuplet could fill
   kTooFine,     ///< span `span` needs values shorter than a 1024th, or a division beyond exact reckoning
 };
 
@@ -112,7 +113,7 @@ std::vector<RhythmSpan> join(const std::vector<SpelledPiece>& pieces);
 /// tests and the geometry audit use it.
 base::Fraction sounding_duration(const Spelling& spelling, const SpelledPiece& piece);
 
-/// One line for goldens and tests: "q e e h", "8 ~8" … see src/theory/rhythm_print.cpp for the signs.
+/// One line for goldens and tests: "Q [8 8] 3{[8 8 8]} rQ"; src/theory/rhythm_print.cpp explains the signs.
 std::string print_spelling(const Spelling& spelling);
 
 }  // namespace tunesheaf::theory
