@@ -1,0 +1,53 @@
+// The signs of a sheet in plain words, and which head on the staff is which drum. In: a Setting. Out: a short table of
+// the signs that this song's shown parts really use, each drawn beside its words, and per drum kit its key. Invariant:
+// a sign that does not occur is not listed. Read next: sheet/sheet.h.
+#pragma once
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tunesheaf/blocks/setting.h"
+
+namespace tunesheaf::blocks {
+
+enum class LegendSign : std::uint8_t {
+  HammerOn,
+  PullOff,
+  Slide,
+  SlideIn,
+  SlideOff,
+  Tap,
+  Bend,
+  Release,
+  Vibrato,
+  Trill,
+  Tremolo,
+  Dead,
+  Ghost,
+  NaturalHarmonic,
+  PinchedHarmonic,
+  Grace,
+  DownStroke,
+  UpStroke,
+  Rolled,
+  PluckingFingers,
+  Accent,
+  Staccato,
+  Fermata,
+  ArmMove,
+  PalmMute,
+  LetRing,
+  Slash,
+  RemarkNumber
+};
+
+/// In the order of the enumeration, each at most once.
+std::vector<LegendSign> signs_used(const Setting& setting);
+/// What the player does: "hammer-on: the fretting finger makes the second note sound".
+std::string_view words_of(LegendSign sign);
+
+Flow drum_key(const Setting& setting);
+Flow sign_legend(const Setting& setting);
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,15 @@
+// A square to be scanned. In: a text such as a link, and the width there is. Out: a frame with the square in dark
+// rectangles on a white quiet zone of four modules, or nothing when the text is too long for a module of 0.4 mm.
+// Invariant: dark modules are merged into few rectangles that do not overlap. Source: ISO/IEC 18004, through libqrencode.
+#pragma once
+#include <memory>
+#include <string>
+
+#include "tunesheaf/layout/frame.h"
+
+namespace tunesheaf::blocks {
+
+/// As wide as the square comes out, at most `width`; `ink` must be dark.
+std::shared_ptr<const layout::Frame> qr_square(const std::string& text, base::Length width, base::Colour ink);
+
+}  // namespace tunesheaf::blocks

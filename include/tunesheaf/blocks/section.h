@@ -1,0 +1,26 @@
+// A section of the song on the page. In: a Setting, the section's index. Out: its heading (letter, name, bars, times,
+// what is said about it, its place in the video as a link in the margin) and its systems, each with the remarks that
+// speak of its bars as notes in the margin column. Invariant: a heading never stands alone; a remark stands beside the
+// system of its bar. Read next: engrave/system.h.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "tunesheaf/blocks/setting.h"
+#include "tunesheaf/engrave/system.h"
+
+namespace tunesheaf::blocks {
+
+struct SectionBlock {
+  Flow flow;
+  std::vector<source::Span> overfull;  ///< bars too full for the width
+};
+
+SectionBlock section_block(const Setting& setting, int section);
+
+/// Name of the section's bookmark within the document.
+std::string section_anchor(int section);
+/// The video at a time, as a W3C media fragment: "https://…#t=116".
+std::string video_link(const std::string& video, const base::Fraction& seconds);
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,29 @@
+// Chord boxes and the moves between them. In: a Setting; for one box, a shape in use and a size. Out: the block of
+// shapes (boxes in the order of the song, the move to the next between them), or one box as a frame. A box shows the
+// hand's name above and the ear's name below, the sounding note under every string, fingers in the dots, barres,
+// strings not played (x) and open (o), the first fret; 3 to 12 strings, mirrored for left-handed players. Invariant:
+// all three sizes are drawn by the same code, and no figure in them is smaller than 7 pt.
+//
+//      x o     o         strings left to right as tuned
+//      =========   nut (or "5" beside the first fret drawn)
+//      | | | 1 |
+//      | 2 | | |
+//      G D G B D         sounding notes
+#pragma once
+#include <memory>
+
+#include "tunesheaf/blocks/setting.h"
+
+namespace tunesheaf::blocks {
+
+enum class BoxSize : std::uint8_t { Small, Medium, Large };
+/// How much stands around the box: the names and sounding notes, or the box and its name above alone.
+enum class BoxText : std::uint8_t { Full, NameOnly };
+
+/// As wide as its widest line, at most `width` (names break there); the box stands in the middle of it.
+std::shared_ptr<const layout::Frame> chord_box(const Setting& setting, const score::ShapeUse& shape, BoxSize size,
+                                               BoxText text, base::Length width);
+
+Flow shapes_block(const Setting& setting);
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,32 @@
+// Facts of the song in the words of a player. In: numbers and names of the song. Out: short texts for the page, with
+// the signs of music. Invariant: no text here depends on a font or a place. Read next: blocks/move_words.h.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "tunesheaf/base/fraction.h"
+#include "tunesheaf/score/timeline.h"
+
+namespace tunesheaf::blocks {
+
+/// "1:56", "1:02:03"; parts of a second are cut off.
+std::string clock(const base::Fraction& seconds);
+std::string clock(double seconds);
+/// "1 bar", "8 bars".
+std::string counted(int count, const std::string& one, const std::string& many);
+/// "once", "twice", "3 times", "about 4 times", "until the singer sits down (about 4 times)".
+std::string times_words(const score::Section& section);
+/// "18 cents sharp of this page", "2 semitones below this page", "1 semitone and 20 cents below this page",
+/// "2 semitones below this page, and 10 cents sharp of that", "exactly at the pitch of this page".
+std::string pitch_words(double cents);
+/// What a player does about it: "Set the tuner to A4 = 444.6 Hz to play along.", "Move the capo down 2 frets …"; empty
+/// when nothing is to be done. `capo` is the fret of the first fretted part's full capo, 0 for none.
+std::string pitch_advice(double cents, int capo);
+/// 440 · 2^(c/1200) for the cents left after whole semitones are taken out (ISO 16 for the 440).
+double tuner_reference(double cents);
+/// "strings 6, 4 and 1", "string 6".
+std::string list_words(const std::vector<std::string>& words);
+/// The song's key as the page prints it: "G major", "B♭ minor".
+std::string key_words(const theory::Key& key);
+
+}  // namespace tunesheaf::blocks

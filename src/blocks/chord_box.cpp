@@ -1,0 +1,235 @@
+#include <algorithm>
+#include <cmath>
+
+#include "pen.h"
+#include "tunesheaf/blocks/shapes.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using layout::Layer;
+using score::ShapeUse;
+using theory::Finger;
+
+const Length kLeastText = Length::pt(7);
+
+Length string_gap(const style::Style& style, BoxSize size) {
+  return size == BoxSize::Small ? style.box.small : size == BoxSize::Medium ? style.box.medium : style.box.large;
+}
+
+/// The grid with all that stands in and on it; origin at the top left of the mark row.
+class Grid {
+ public:
+  Grid(const Setting& setting, const ShapeUse& shape, Length gap)
+      : setting_(setting), style_(setting.style), shape_(shape.shape), gap_(gap), fret_(gap * 1.22) {
+    const int low = shape_.lowest_fret(), high = shape_.highest_fret();
+    first_ = high <= 4 ? 1 : low;
+    frets_ = std::max(4, high - first_ + 1);
+    // With many strings the box would be flat: it gets a fret more before it gets wider frets.
+    fingers_inside_ = gap_ * 0.92 >= kLeastText;
+    mark_row_ = gap_ * 0.95;
+    top_ = mark_row_ + (first_ == 1 ? style_.rule * 2.4 : style_.rule / 2);
+  }
+
+  Length width() const { return gap_ * (shape_.count() - 1); }
+  Length bottom() const { return top_ + fret_ * frets_; }
+  /// What the first-fret figure needs at the right.
+  Length aside() const {
+    return first_ == 1 ? Length{} : gap_ * 0.6 + width_of(setting_, std::to_string(first_), label());
+  }
+  bool fingers_inside() const { return fingers_inside_; }
+
+  Length x_of(std::size_t place) const {
+    const int n = style_.boxes_mirrored ? shape_.count() - 1 - static_cast<int>(place) : static_cast<int>(place);
+    return gap_ * n;
+  }
+
+  void draw(Frame& frame, Point at) {
+    at_ = at;
+    lines(frame);
+    marks(frame);
+    dots(frame);
+    if (first_ > 1) {
+      const Point place{at.x + width() + gap_ * 0.6, at.y + top_ + fret_ / 2 + label().size * 0.36};
+      put(frame, setting_, place, std::to_string(first_), {label(), style_.ink, "box-first-fret"});
+    }
+  }
+
+ private:
+  style::TypeRole label() const {
+    style::TypeRole role = style_.figure;
+    role.size = std::max(kLeastText, std::min(role.size, gap_ * 0.95));
+    return role;
+  }
+
+  void lines(Frame& frame) {
+    const layout::Stroke thin{style_.rule, style_.ink, {}, {}};
+    for (int f = 0; f <= frets_; ++f) {
+      if (f == 0 && first_ == 1) continue;
+      rule(frame, {at_.x - style_.rule / 2, at_.y + top_ + fret_ * f}, width() + style_.rule, style_.rule, style_.ink,
+           "box-fret");
+    }
+    if (first_ == 1) {
+      const Length thick = style_.rule * 3.2;
+      rule(frame, {at_.x - style_.rule / 2, at_.y + top_ - thick / 2 + style_.rule / 2}, width() + style_.rule, thick,
+           style_.ink, "box-nut");
+    }
+    for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
+      frame.items.push_back({{at_.x + x_of(s), at_.y + top_}, "box-string", Layer::Line, {}, {},
+                             layout::LineShape{{{}, fret_ * frets_}, thin}});
+    }
+  }
+
+  void marks(Frame& frame) {
+    const Length r = gap_ * 0.27, y = at_.y + mark_row_ * 0.42;
+    const layout::Stroke pen{style_.rule * 1.35, style_.ink, {}, {}};
+    for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
+      const Length x = at_.x + x_of(s);
+      if (!shape_.frets[s]) {
+        for (const double side : {1.0, -1.0}) {
+          frame.items.push_back({{x - r, y - r * side}, "box-muted", Layer::Ink, {}, {},
+                                 layout::LineShape{{r * 2, r * (2 * side)}, pen}});
+        }
+      } else if (*shape_.frets[s] == 0) {
+        layout::RectShape ring;
+        ring.size = {r * 2, r * 2};
+        ring.radius = r;
+        ring.stroke = pen;
+        frame.items.push_back({{x - r, y - r}, "box-open", Layer::Ink, {}, {}, ring});
+      }
+    }
+  }
+
+  Length row(int fret) const { return at_.y + top_ + fret_ * (fret - first_) + fret_ / 2; }
+
+  void dots(Frame& frame) {
+    const auto barred = theory::barres(shape_);
+    for (const theory::Barre& b : barred) {
+      const Length a = x_of(shape_.place_of(b.from_string)), z = x_of(shape_.place_of(b.to_string));
+      dot(frame, at_.x + std::min(a, z), row(b.fret), base::abs(z - a), b.finger, at_.x + a);
+    }
+    for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
+      const auto fret = shape_.frets[s];
+      if (!fret || *fret == 0) continue;
+      const Finger finger = shape_.fingers.empty() ? Finger::None : shape_.fingers[s];
+      const int number = shape_.number_of(s);
+      const bool in_barre = std::any_of(barred.begin(), barred.end(), [&](const theory::Barre& b) {
+        return b.finger == finger && b.fret == *fret && number <= b.from_string && number >= b.to_string;
+      });
+      const Length x = at_.x + x_of(s);
+      if (!in_barre) dot(frame, x, row(*fret), {}, finger, x);
+    }
+  }
+
+  /// A dot, or a bar with round ends `length` long; its finger's figure stands at `figure_x`.
+  void dot(Frame& frame, Length x, Length y, Length length, Finger finger, Length figure_x) {
+    const Length r = gap_ * (fingers_inside_ ? 0.46 : 0.38);
+    layout::RectShape shape;
+    shape.size = {length + r * 2, r * 2};
+    shape.radius = r;
+    shape.fill = style_.ink;
+    frame.items.push_back({{x - r, y - r}, length > Length{} ? Kind("box-barre") : Kind("box-dot"), Layer::Ink, {}, {},
+                           shape});
+    if (finger == Finger::None || !fingers_inside_) return;
+    style::TypeRole role = label();
+    role.weight = 700;
+    put(frame, setting_, {figure_x, y + role.size * 0.36}, std::string(1, theory::finger_sign(finger)),
+        {role, style_.ground, "box-finger"}, Align::Centre);
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  const theory::Shape& shape_;
+  Length gap_, fret_, mark_row_, top_;
+  int first_ = 1, frets_ = 4;
+  bool fingers_inside_ = true;
+  Point at_;
+};
+
+/// Names of notes under the strings; where neighbours would touch, every second one stands lower.
+Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
+  style::TypeRole role = setting.style.small;
+  role.size = std::max(kLeastText, setting.style.small.size);
+  struct Label {
+    Length x, width;
+    std::string text;
+  };
+  std::vector<Label> labels;
+  for (std::size_t s = 0; s < shape.sounding.size(); ++s) {
+    if (!shape.sounding[s]) continue;
+    const std::string text = theory::print(shape.sounding[s]->name, theory::Accidentals::Signs);
+    labels.push_back({grid.x_of(s), width_of(setting, text, role), text});
+  }
+  std::sort(labels.begin(), labels.end(), [](const Label& a, const Label& b) { return a.x < b.x; });
+  bool crowded = false;
+  for (std::size_t i = 1; i < labels.size(); ++i) {
+    const Length white = labels[i].x - labels[i].width / 2 - labels[i - 1].x - labels[i - 1].width / 2;
+    crowded = crowded || white < role.size * 0.12;
+  }
+  const Length line = role.size * 1.1;
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    const Length drop = crowded && i % 2 == 1 ? line : Length{};
+    put(frame, setting, {at.x + labels[i].x, at.y + role.size * 0.95 + drop}, labels[i].text,
+        {role, setting.style.ink, "box-note", shape.origin}, Align::Centre);
+  }
+  return crowded ? line * 2 : line;
+}
+
+/// Lines of text, each in the middle of `width`; returns their height.
+Length centred(Frame& frame, const Setting& setting, const std::string& text, const style::TypeRole& role, Colour colour,
+               Kind kind, Span origin, Length width, Length y) {
+  if (text.empty()) return {};
+  const auto block = prose(setting, {{{text, text_style(role)}}, width, role.size, colour, kind, origin, Role::None,
+                                     std::string(kind.name()), text::Alignment::Centre});
+  frame.children.push_back({{{}, y}, block});
+  return block->size.height;
+}
+
+Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, Length width) {
+  const style::Style& style = setting.style;
+  Length y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
+  if (!shape.hand.empty() && shape.hand != shape.name.value) {
+    y += centred(frame, setting, shape.hand, italic(style.note), style.ink, "shape-hand", shape.origin, width, y);
+  }
+  if (shape.from == song::Authority::Lesson) {
+    const Length x = width / 2 - lesson_mark_width(setting) / 2;
+    put_lesson_mark(frame, setting, {x, y + style.label.size}, shape.origin);
+    y += style.label.size * 1.3;
+    if (!shape.instead_of.empty()) {
+      y += centred(frame, setting, "instead of " + shape.instead_of, italic(style.note), style.ink, "shape-instead",
+                   shape.origin, width, y);
+    }
+  }
+  return y;
+}
+
+}  // namespace
+
+FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, BoxText text, Length width) {
+  const style::Style& style = setting.style;
+  const Length gap = string_gap(style, size);
+  Grid grid(setting, shape, gap);
+  auto frame = std::make_shared<Frame>();
+  frame->name = "chord-box";
+  frame->role = Role::Figure;
+  frame->origin = shape.origin;
+  Length y;
+  if (text == BoxText::Full) {
+    y = names_above(*frame, setting, shape, width) + gap * 0.3;
+  } else {
+    y = centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, {});
+  }
+  const Length x = width / 2 - grid.width() / 2;
+  frame->baseline = y;
+  grid.draw(*frame, {x, y});
+  y += grid.bottom() + gap * 0.25;
+  if (text == BoxText::Full) {
+    y += string_notes(*frame, setting, grid, shape, {x, y});
+    y += style.body.size * 0.15;
+    y += centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, y);
+  }
+  frame->size = {width, y};
+  return frame;
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,242 @@
+#include "tunesheaf/blocks/legend.h"
+
+#include <algorithm>
+
+#include "pen.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using layout::Layer;
+using text::MusicSign;
+using text::PathVerb;
+
+/// Draws a sign small, in a box `width` wide whose baseline is y = 0.
+class Sample {
+ public:
+  Sample(const Setting& setting, Frame& frame, Point at, Length width)
+      : setting_(setting), style_(setting.style), frame_(frame), at_(at), width_(width) {}
+
+  void draw(LegendSign sign) {
+    switch (sign) {
+      case LegendSign::HammerOn:
+        return slurred("5", "7");
+      case LegendSign::PullOff:
+        return slurred("7", "5");
+      case LegendSign::Slide:
+        return slide(0.22, 0.78, "5", "7");
+      case LegendSign::SlideIn:
+        return slide(0.1, 0.6, "", "7");
+      case LegendSign::SlideOff:
+        return slide(0.4, 0.9, "7", "");
+      case LegendSign::Bend:
+        return bend(true);
+      case LegendSign::Release:
+        return bend(false);
+      case LegendSign::Vibrato:
+        return wave();
+      case LegendSign::ArmMove:
+        return arm();
+      case LegendSign::Accent:
+        return music(MusicSign::Accent);
+      case LegendSign::Staccato:
+        return music(MusicSign::Staccato);
+      case LegendSign::Fermata:
+        return music(MusicSign::FermataAbove);
+      case LegendSign::DownStroke:
+        return music(MusicSign::DownBow);
+      case LegendSign::UpStroke:
+        return music(MusicSign::UpBow);
+      case LegendSign::Slash:
+        return music(MusicSign::NoteheadSlash);
+      case LegendSign::Trill:
+        return music(MusicSign::Trill);
+      case LegendSign::Rolled:
+        return roll();
+      default:
+        return words(sign);
+    }
+  }
+
+ private:
+  void figure(const std::string& text, double share, const style::TypeRole& role) {
+    put(frame_, setting_, {at_.x + width_ * share, at_.y}, text, {role, style_.ink, "legend-sign"}, Align::Centre);
+  }
+  void figure(const std::string& text, double share) { figure(text, share, style_.figure); }
+
+  void path(std::vector<text::PathStep> steps, Point by) {
+    frame_.items.push_back({{}, "legend-sign-path", Layer::Ink, {}, {},
+                            layout::PathShape{text::moved(std::move(steps), by), style_.ink, std::nullopt}});
+  }
+  void line(Point a, Point b) {
+    const layout::Stroke stroke{style_.rule * 1.2, style_.ink, {}, {}};
+    frame_.items.push_back({a, "legend-sign-line", Layer::Ink, {}, {}, layout::LineShape{b - a, stroke}});
+  }
+
+  void slurred(const std::string& a, const std::string& b) {
+    figure(a, 0.2);
+    figure(b, 0.8);
+    const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
+    path(text::slur({at_.x + width_ * 0.2, y}, {at_.x + width_ * 0.8, y}, -style_.figure.size * 0.3, thin, thin * 2), {});
+  }
+  void slide(double from, double to, const std::string& a, const std::string& b) {
+    if (!a.empty()) figure(a, a.empty() || b.empty() ? 0.3 : 0.15);
+    if (!b.empty()) figure(b, a.empty() ? 0.7 : 0.85);
+    const double pad = 0.13;
+    const Length low = at_.y, high = at_.y - style_.figure.size * 0.7;
+    line({at_.x + width_ * (a.empty() ? from : from + pad), low}, {at_.x + width_ * (b.empty() ? to : to - pad), high});
+  }
+  void bend(bool up) {
+    figure("7", 0.25);
+    const Length low = at_.y - style_.figure.size * 0.3, high = at_.y - style_.figure.size * 1.0;
+    const Length x0 = at_.x + width_ * 0.42, x1 = at_.x + width_ * 0.8;
+    const Length y0 = up ? low : high, y1 = up ? high : low;
+    layout::PathShape curve;
+    curve.steps = {{PathVerb::Move, {x0, y0}, {}, {}}, {PathVerb::Curve, {x0 + (x1 - x0) / 2, y0}, {x1, y0}, {x1, y1}}};
+    curve.stroke = layout::Stroke{style_.rule * 1.2, style_.ink, {}, {}};
+    frame_.items.push_back({{}, "legend-sign-path", Layer::Ink, {}, {}, curve});
+    const Length tip = style_.figure.size * 0.4;
+    path(text::arrow_head({{}, up ? -tip : tip}, tip, tip * 0.8), {x1, y1});
+  }
+  void wave() {
+    const Length step = style_.figure.size * 0.5;
+    path(text::wave(width_ * 0.8, step, step * 0.45), {at_.x + width_ * 0.1, at_.y - style_.figure.size * 0.4});
+  }
+  void roll() {
+    const Length step = style_.figure.size * 0.5;
+    path(text::wave_down(style_.figure.size * 1.2, step, step * 0.45),
+         {at_.x + width_ / 2, at_.y - style_.figure.size});
+  }
+  void arm() {
+    const Length high = at_.y - style_.figure.size * 0.7, low = at_.y;
+    line({at_.x + width_ * 0.2, high}, {at_.x + width_ / 2, low});
+    line({at_.x + width_ / 2, low}, {at_.x + width_ * 0.8, high});
+  }
+  void music(MusicSign sign) {
+    const Length space = style_.staff_space * 0.9;
+    const text::Sign& drawn = setting_.music.sign(sign, space);
+    const Point middle{drawn.box.x + drawn.box.width / 2, drawn.box.y + drawn.box.height / 2};
+    const Point to{at_.x + width_ / 2 - middle.x, at_.y - style_.figure.size * 0.36 - middle.y};
+    put_sign(frame_, setting_, to, sign, space, "legend-sign-music", style_.ink);
+  }
+  void words(LegendSign sign) {
+    switch (sign) {
+      case LegendSign::Dead:
+        return figure("\u00d7", 0.5);
+      case LegendSign::Ghost:
+        return figure("(5)", 0.5);
+      case LegendSign::NaturalHarmonic:
+        return figure("\u27e812\u27e9", 0.5);
+      case LegendSign::PinchedHarmonic:
+        return figure("P.H.", 0.5, style_.small);
+      case LegendSign::Tap:
+        return figure("T", 0.5);
+      case LegendSign::Tremolo:
+        return figure("\u2261", 0.5);
+      case LegendSign::Grace:
+        return figure("5", 0.5, style_.small);
+      case LegendSign::PluckingFingers:
+        return figure("p i m a", 0.5, italic(style_.note));
+      case LegendSign::PalmMute:
+        return figure("P.M.", 0.5, italic(style_.note));
+      case LegendSign::LetRing:
+        return figure("let ring", 0.5, italic(style_.note));
+      case LegendSign::RemarkNumber:
+        return put_number();
+      default:
+        return;
+    }
+  }
+  void put_number() {
+    put(frame_, setting_, {at_.x + width_ / 2, at_.y}, "1", {bold(style_.small), style_.accent, "legend-sign"},
+        Align::Centre);
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  Frame& frame_;
+  Point at_;
+  Length width_;
+};
+
+/// One kit: five lines with each drum's head in its place and its name below, in two heights where names are long.
+FramePtr kit_frame(const Setting& setting, const score::Part& part) {
+  const style::Style& style = setting.style;
+  const Length sp = style.staff_space;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "drum-key";
+  frame->role = Role::Figure;
+  frame->origin = part.origin;
+  std::vector<score::Drum> drums = part.kit;
+  std::stable_sort(drums.begin(), drums.end(),
+                   [](const score::Drum& a, const score::Drum& b) { return a.position < b.position; });
+  int highest = 4, lowest = -4;
+  Length widest = sp * 3;
+  for (const score::Drum& drum : drums) {
+    highest = std::max(highest, drum.position);
+    lowest = std::min(lowest, drum.position);
+    widest = std::max(widest, width_of(setting, drum.name, style.small) + sp * 1.2);
+  }
+  const Length middle = sp * (highest / 2.0 + 0.8);
+  const Length step = std::min(widest, setting.body() / static_cast<std::int64_t>(drums.size() + 1));
+  const Length clef = sp * 3, width = clef + step * static_cast<double>(drums.size());
+  for (int line = -2; line <= 2; ++line) {
+    rule(*frame, {{}, middle + sp * line}, width, sp * style.engraving.staff_line, style.ink, "drum-key-line");
+  }
+  put_sign(*frame, setting, {sp * 0.6, middle}, MusicSign::PercussionClef, sp, "drum-key-clef", style.ink);
+  const Length names = middle + sp * (-lowest / 2.0 + 1.0) + style.small.size;
+  for (std::size_t i = 0; i < drums.size(); ++i) {
+    const score::Drum& drum = drums[i];
+    const Length x = clef + step * (static_cast<double>(i) + 0.5), y = middle - sp * (drum.position / 2.0);
+    const MusicSign head = drum.cross_head ? MusicSign::NoteheadXBlack : MusicSign::NoteheadBlack;
+    const Length half = setting.music.sign(head, sp).advance / 2;
+    const auto ledger = [&](int position) {
+      rule(*frame, {x - half - sp * 0.35, middle - sp * (position / 2.0)}, half * 2 + sp * 0.7,
+           sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
+    };
+    for (int p = 6; p <= drum.position; p += 2) ledger(p);
+    for (int p = -6; p >= drum.position; p -= 2) ledger(p);
+    put_sign(*frame, setting, {x - half, y}, head, sp, "drum-key-head", style.ink);
+    put(*frame, setting, {x, names}, drum.name, {style.small, style.ink, "drum-key-name", part.origin}, Align::Centre);
+  }
+  frame->baseline = middle;
+  frame->size = {setting.body(), names + style.small.size * 0.4};
+  return frame;
+}
+
+}  // namespace
+
+Flow drum_key(const Setting& setting) {
+  Flow flow;
+  for (const int p : setting.parts) {
+    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
+    if (part.kit.empty()) continue;
+    flow.push_back(block_heading(setting, "The heads of the " + part.name.value));
+    flow.push_back(flow_item(kit_frame(setting, part), setting.style.body.size * 0.3));
+  }
+  return flow;
+}
+
+Flow sign_legend(const Setting& setting) {
+  const std::vector<LegendSign> signs = signs_used(setting);
+  if (signs.empty()) return {};
+  const style::Style& style = setting.style;
+  Flow flow{block_heading(setting, "Signs")};
+  auto frame = std::make_shared<Frame>();
+  frame->name = "legend";
+  frame->role = Role::Table;
+  const Length sample = style.body.size * 3.6, column = setting.body() / 2, line = style.body.size * 1.75;
+  const std::size_t rows = (signs.size() + 1) / 2;
+  for (std::size_t i = 0; i < signs.size(); ++i) {
+    const Length x = column * static_cast<double>(i / rows);
+    const Length y = line * static_cast<double>(i % rows + 1) - line * 0.3;
+    Sample(setting, *frame, {x, y}, sample - style.body.size * 0.6).draw(signs[i]);
+    put(*frame, setting, {x + sample, y}, std::string(words_of(signs[i])), {style.note, style.ink, "legend-words"});
+  }
+  frame->baseline = line * 0.7;
+  frame->size = {setting.body(), line * static_cast<double>(rows)};
+  flow.push_back(flow_item(frame, style.body.size * 0.3));
+  return flow;
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,340 @@
+#include "tunesheaf/blocks/map.h"
+
+#include <algorithm>
+#include <map>
+
+#include "pen.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using layout::Layer;
+using song::FormWord;
+
+/// One step of the form that has bars.
+struct Stretch {
+  int step = 0;
+  const score::Section* section = nullptr;
+  int bars = 0;               ///< as played in this step
+  std::vector<int> passes;    ///< bars of each pass
+  double seconds = 0;         ///< where it begins, as played
+  int row = 0;
+  Length x, width;
+};
+
+struct Jump {
+  int from_step = 0, to_step = 0;  ///< from the end of one step to the beginning of another
+  std::string words;
+};
+
+std::vector<Stretch> stretches(const score::Timeline& song) {
+  std::vector<Stretch> out;
+  std::map<int, std::size_t> by_step;
+  for (std::size_t i = 0; i < song.form.size(); ++i) {
+    const score::FormStep& step = song.form[i];
+    if (step.section < 0) continue;
+    by_step[static_cast<int>(i)] = out.size();
+    out.push_back({static_cast<int>(i), &song.sections[static_cast<std::size_t>(step.section)], 0, {}, -1, 0, {}, {}});
+  }
+  // Of a step that a jump comes back to, the first time round is shown.
+  std::map<int, std::pair<int, int>> seen;  // step: last pass, last bar
+  std::map<int, bool> done;
+  int current = -1;
+  for (const score::PlayedBar& bar : song.played) {
+    if (bar.step != current) {
+      if (current >= 0) done[current] = true;
+      current = bar.step;
+    }
+    const auto at = by_step.find(bar.step);
+    if (at == by_step.end() || done[bar.step]) continue;
+    Stretch& stretch = out[at->second];
+    if (stretch.seconds < 0) stretch.seconds = bar.seconds;
+    auto& [pass, last] = seen[bar.step];
+    if (stretch.bars == 0 || pass != bar.pass) stretch.passes.push_back(0);
+    pass = bar.pass;
+    last = bar.bar;
+    ++stretch.passes.back();
+    ++stretch.bars;
+  }
+  std::erase_if(out, [](const Stretch& s) { return s.bars == 0; });
+  return out;
+}
+
+int letter_tone(const std::string& letter) {
+  // "A", "A′", "B" …: sections alike share the tone of their letter.
+  return letter.empty() ? 0 : (letter[0] - 'A') % 6;
+}
+
+/// Slanted or straight lines clipped to a box: patterns that survive a copier.
+void hatch(Frame& frame, const Setting& setting, const base::Rect& box, int tone) {
+  const style::Style& style = setting.style;
+  const layout::Stroke stroke{style.rule, style.faint, {}, {}};
+  const Length pitch = style.body.size * 0.42;
+  const auto line = [&](Point a, Point b) {
+    frame.items.push_back({a, "map-hatch", Layer::Tint, {}, {}, layout::LineShape{b - a, stroke}});
+  };
+  const bool level = tone == 3, slanted = tone == 2 || tone == 5, upright = tone == 4;
+  if (level) {
+    for (Length y = box.top() + pitch; y < box.bottom(); y += pitch) line({box.left(), y}, {box.right(), y});
+  }
+  if (upright) {
+    for (Length x = box.left() + pitch; x < box.right(); x += pitch) line({x, box.top()}, {x, box.bottom()});
+  }
+  if (!slanted) return;
+  for (Length start = box.left() - box.height + pitch; start < box.right(); start += pitch) {
+    const Length x0 = std::max(start, box.left()), x1 = std::min(start + box.height, box.right());
+    if (x1 <= x0) continue;
+    const Length y0 = x0 - start, y1 = x1 - start;
+    if (tone == 2) {
+      line({x0, box.bottom() - y0}, {x1, box.bottom() - y1});
+    } else {
+      line({x0, box.top() + y0}, {x1, box.top() + y1});
+    }
+  }
+}
+
+class Map {
+ public:
+  explicit Map(const Setting& setting)
+      : setting_(setting), style_(setting.style), stretches_(stretches(setting.song)), jumps_(find_jumps()) {}
+
+  Flow draw() {
+    if (stretches_.empty()) return {};
+    place();
+    int bars = 0;
+    for (const Stretch& s : stretches_) bars += s.bars;
+    Flow flow{block_heading(setting_, "Form", counted(bars, "bar", "bars") + " drawn to scale; " +
+                                                 clock(setting_.song.seconds) + " as played")};
+    for (int row = 0; row < rows_; ++row) {
+      flow.push_back(flow_item(draw_row(row), style_.body.size * 0.3));
+      if (row + 1 < rows_) flow.back().break_after = layout::BreakAfter::Forbidden;
+    }
+    return flow;
+  }
+
+ private:
+  /// Rows of one scale: as few as give the narrowest section room for its letter and time.
+  void place() {
+    int all = 0, least = 1 << 20;
+    for (const Stretch& s : stretches_) {
+      all += s.bars;
+      least = std::min(least, s.bars);
+    }
+    const Length needed = style_.body.size * 1.9;
+    rows_ = 1;
+    while (rows_ < 4 && setting_.body() * (static_cast<double>(rows_ * least) / all) < needed) ++rows_;
+    for (;; ++rows_) {
+      bar_ = setting_.body() * (static_cast<double>(rows_) / all);
+      if (fill_rows() || rows_ > static_cast<int>(stretches_.size())) break;
+      // A row that is broken before its end needs a smaller scale: the longest row sets it.
+      bar_ = setting_.body() * (1.0 / longest_row());
+      fill_rows();
+      break;
+    }
+  }
+
+  int longest_row() const {
+    std::map<int, int> bars;
+    for (const Stretch& s : stretches_) bars[s.row] += s.bars;
+    int most = 1;
+    for (const auto& [row, count] : bars) most = std::max(most, count);
+    return most;
+  }
+
+  /// Steps shared out over rows by their bars; true when all fit.
+  bool fill_rows() {
+    int all = 0;
+    for (const Stretch& s : stretches_) all += s.bars;
+    const double share = static_cast<double>(all) / rows_;
+    int before = 0;
+    Length x;
+    int row = 0;
+    bool fits = true;
+    for (Stretch& s : stretches_) {
+      const int wanted = std::min(rows_ - 1, static_cast<int>((before + s.bars / 2.0) / share));
+      if (wanted != row) {
+        row = wanted;
+        x = {};
+      }
+      s.row = row;
+      s.x = x;
+      s.width = bar_ * s.bars;
+      x += s.width;
+      fits = fits && x <= setting_.body() + Length::pt(0.5);
+      before += s.bars;
+    }
+    return fits;
+  }
+
+  std::vector<Jump> find_jumps() const {
+    std::vector<Jump> out;
+    const auto& form = setting_.song.form;
+    int segno = 0, coda = -1, to_coda = -1;
+    for (int i = 0; i < static_cast<int>(form.size()); ++i) {
+      const song::FormEntry& entry = form[static_cast<std::size_t>(i)].entry;
+      if (entry.word == FormWord::Segno) segno = i;
+      if (entry.word == FormWord::Coda) coda = i;
+      if (entry.word == FormWord::ToCoda) to_coda = i;
+      if (entry.word == FormWord::DalSegno) out.push_back({i, segno, entry.text.value});
+      if (entry.word == FormWord::DaCapo) out.push_back({i, 0, entry.text.value});
+    }
+    if (to_coda >= 0 && coda >= 0) out.push_back({to_coda, coda, "to coda"});
+    return out;
+  }
+
+  /// The edge between what stands before a step and what stands after it.
+  const Stretch* before(int step) const {
+    const Stretch* found = nullptr;
+    for (const Stretch& s : stretches_) {
+      if (s.step < step) found = &s;
+    }
+    return found;
+  }
+  const Stretch* after(int step) const {
+    for (const Stretch& s : stretches_) {
+      if (s.step >= step) return &s;
+    }
+    return nullptr;
+  }
+
+  FramePtr draw_row(int row) {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "map";
+    frame->role = Role::Figure;
+    const Length head = jumps_in(row) * (style_.body.size * 1.25) + style_.body.size * 0.4;
+    const Length height = style_.body.size * 2.4;
+    draw_jumps(*frame, row, head);
+    Length time_end = -style_.body.size;
+    for (const Stretch& s : stretches_) {
+      if (s.row == row) draw_stretch(*frame, s, {s.x, head, s.width, height}, time_end);
+    }
+    frame->baseline = head;
+    frame->size = {setting_.body(), head + height + style_.small.size * 2.7};
+    return frame;
+  }
+
+  void draw_stretch(Frame& frame, const Stretch& s, const base::Rect& box, Length& time_end) {
+    const score::Section& section = *s.section;
+    const int tone = letter_tone(section.letter);
+    layout::RectShape area;
+    area.size = {box.width, box.height};
+    area.fill = tone == 1 ? style_.tint : style_.ground;
+    area.stroke = layout::Stroke{style_.rule, style_.ink, {}, {}};
+    frame.items.push_back({{box.x, box.y}, "map-area", Layer::Tint, section.origin, {}, area});
+    if (tone >= 2) hatch(frame, setting_, box, tone);
+    pass_ticks(frame, s, box);
+    letter(frame, section, box);
+    times(frame, s, box, time_end);
+  }
+
+  void letter(Frame& frame, const score::Section& section, const base::Rect& box) {
+    const style::TypeRole& role = style_.section_name;
+    const Length width = width_of(setting_, section.letter, role), pad = role.size * 0.22;
+    const Length x = box.x + box.width / 2, base = box.y + box.height / 2 + role.size * 0.33;
+    layout::RectShape knock;
+    knock.size = {width + pad + pad, box.height - style_.rule * 2};
+    knock.fill = letter_tone(section.letter) == 1 ? style_.tint : style_.ground;
+    if (letter_tone(section.letter) >= 2 && knock.size.width + style_.rule * 2 < box.width) {
+      frame.items.push_back(
+          {{x - knock.size.width / 2, box.y + style_.rule}, "map-knockout", Layer::Knockout, {}, {}, knock});
+    }
+    put(frame, setting_, {x, base}, section.letter, {role, style_.accent, "map-letter", section.origin}, Align::Centre);
+  }
+
+  void pass_ticks(Frame& frame, const Stretch& s, const base::Rect& box) {
+    int bars = 0;
+    for (std::size_t pass = 0; pass + 1 < s.passes.size(); ++pass) {
+      bars += s.passes[pass];
+      const layout::Stroke stroke{style_.rule, style_.ink, {}, {style_.rule * 3, style_.rule * 3}};
+      frame.items.push_back({{box.x + bar_ * bars, box.y}, "map-pass", Layer::Line, {}, {},
+                             layout::LineShape{{{}, box.height}, stroke}});
+    }
+  }
+
+  void times(Frame& frame, const Stretch& s, const base::Rect& box, Length& time_end) {
+    const Ink ink{style_.small, style_.ink, "map-time", s.section->origin};
+    const std::string name = s.section->name.value;
+    const bool first_of_section = s.section->video.has_value() && first_step_of(s);
+    const std::string time = first_of_section ? clock(*s.section->video) : clock(s.seconds);
+    const Length base = box.bottom() + style_.small.size * 1.15, x = box.x + style_.rule;
+    const Length gap = style_.small.size * 0.5;
+    if (x >= time_end + gap) {
+      style::TypeRole role = style_.small;
+      if (first_of_section && setting_.song.video) role.weight = 700;
+      const Length width = put(frame, setting_, {x, base}, time, {role, style_.ink, "map-time", ink.origin});
+      time_end = x + width;
+    }
+    if (width_of(setting_, name, style_.small) + gap < box.width) {
+      put(frame, setting_, {x, base + style_.small.size * 1.25}, name, {style_.small, style_.faint, "map-name", ink.origin});
+    }
+  }
+
+  bool first_step_of(const Stretch& s) const {
+    for (const Stretch& other : stretches_) {
+      if (other.section == s.section) return &other == &s;
+    }
+    return false;
+  }
+
+  int jumps_in(int row) const {
+    int count = 0;
+    for (const Jump& jump : jumps_) {
+      const Stretch* from = before(jump.from_step);
+      count += from != nullptr && from->row == row ? 1 : 0;
+    }
+    return count;
+  }
+
+  /// An angled line from the end of one step up, across, and down to the beginning of another, with its words on it.
+  void draw_jumps(Frame& frame, int row, Length top) {
+    Length level = top - style_.body.size * 0.9;
+    for (const Jump& jump : jumps_) {
+      const Stretch *from = before(jump.from_step), *to = after(jump.to_step);
+      if (from == nullptr || to == nullptr || from->row != row) continue;
+      const Length x0 = from->x + from->width - style_.rule * 2;
+      const Length x1 = to->row == row ? to->x + style_.rule * 2 : to->row < row ? Length{} : setting_.body();
+      const layout::Stroke stroke{style_.rule, style_.ink, {}, {}};
+      const auto line = [&](Point a, Point b) {
+        frame.items.push_back({a, "map-jump", Layer::Line, {}, {}, layout::LineShape{b - a, stroke}});
+      };
+      const Length foot = top - style_.rule * 2;
+      line({x0, foot}, {x0, level});
+      line({x0, level}, {x1, level});
+      if (to->row == row) line({x1, level}, {x1, foot});
+      const Length tip = style_.body.size * 0.5;
+      const Point along = to->row == row ? Point{{}, tip} : Point{to->row < row ? -tip : tip, {}};
+      const Point end = to->row == row ? Point{x1, foot} : Point{x1, level};
+      layout::PathShape head{text::moved(text::arrow_head(along, tip, tip * 0.8), end), style_.ink, std::nullopt};
+      frame.items.push_back({{}, "map-arrow", Layer::Ink, {}, {}, head});
+      const Length middle = std::min(x0, x1) + base::abs(x1 - x0) / 2;
+      jump_words(frame, jump.words, {middle, level});
+      level -= style_.body.size * 1.25;
+    }
+  }
+
+  void jump_words(Frame& frame, const std::string& words, Point at) {
+    const style::TypeRole& role = style_.bar_number;
+    const Length width = width_of(setting_, words, role) + role.size * 0.6;
+    layout::RectShape knock;
+    knock.size = {width, role.size};
+    knock.fill = style_.ground;
+    frame.items.push_back({{at.x - width / 2, at.y - role.size / 2}, "map-knockout", Layer::Knockout, {}, {}, knock});
+    put(frame, setting_, {at.x, at.y + role.size * 0.3}, words, {role, style_.ink, "map-jump-words"}, Align::Centre);
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  std::vector<Stretch> stretches_;
+  std::vector<Jump> jumps_;
+  int rows_ = 1;
+  Length bar_;
+};
+
+}  // namespace
+
+Flow section_map(const Setting& setting) {
+  return Map(setting).draw();
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,73 @@
+#include "tunesheaf/blocks/move_words.h"
+
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using theory::FingerMove;
+using theory::MoveKind;
+
+std::string figure(theory::Finger finger) {
+  return std::string(1, theory::finger_sign(finger));
+}
+
+std::string place(const theory::FingerPlace& at) {
+  if (!at.barre()) return "string " + std::to_string(at.from_string) + ", fret " + std::to_string(at.fret);
+  return "strings " + std::to_string(at.from_string) + "\u2013" + std::to_string(at.to_string) + ", fret " +
+         std::to_string(at.fret);
+}
+
+std::vector<std::string> fingers_that(const theory::Move& move, MoveKind kind) {
+  std::vector<std::string> out;
+  for (const FingerMove& finger : move.fingers) {
+    if (finger.kind == kind) out.push_back(figure(finger.finger));
+  }
+  return out;
+}
+
+/// What stays or lifts needs no place: the fingers share a line.
+void add_shared(std::vector<std::string>& lines, const theory::Move& move, MoveKind kind, const char* one,
+                const char* many) {
+  const auto fingers = fingers_that(move, kind);
+  if (!fingers.empty()) lines.push_back(list_words(fingers) + (fingers.size() == 1 ? one : many));
+}
+
+std::string line_of(const theory::Move& move, const FingerMove& finger) {
+  const std::string name = figure(finger.finger);
+  const std::string guide = move.guide == finger.finger ? " (guide)" : "";
+  switch (finger.kind) {
+    case MoveKind::Slides:
+      return name + " slides to fret " + std::to_string(finger.to->fret) + guide;
+    case MoveKind::Moves:
+      return name + " goes to " + place(*finger.to) + guide;
+    case MoveKind::Added:
+      return name + " is added: " + place(*finger.to);
+    case MoveKind::Flattens:
+      return name + " flattens over " + place(*finger.to);
+    case MoveKind::Unbarres:
+      return name + " rises to " + place(*finger.to);
+    case MoveKind::Stays:
+    case MoveKind::Lifts:
+      break;
+  }
+  return {};
+}
+
+}  // namespace
+
+std::vector<std::string> move_words(const theory::Move& move) {
+  std::vector<std::string> lines;
+  add_shared(lines, move, MoveKind::Stays, " stays", " stay");
+  add_shared(lines, move, MoveKind::Lifts, " lifts", " lift");
+  for (const MoveKind kind :
+       {MoveKind::Slides, MoveKind::Unbarres, MoveKind::Flattens, MoveKind::Moves, MoveKind::Added}) {
+    for (const FingerMove& finger : move.fingers) {
+      if (finger.kind == kind) lines.push_back(line_of(move, finger));
+    }
+  }
+  if (lines.empty()) lines.push_back("nothing moves");
+  return lines;
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,183 @@
+#include "pen.h"
+
+#include "tunesheaf/theory/note_value.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+// Leading and the reach of letters as shares of the em, for a face with long ascenders (Gentium: 0.78 and 0.24).
+constexpr double kLinePitch = 1.32, kAscent = 0.82, kDescent = 0.26;
+
+text::Weight weight(int number) {
+  return static_cast<text::Weight>(number);
+}
+
+}  // namespace
+
+text::TextStyle text_style(const style::TypeRole& role, bool tabular) {
+  return {{role.family, weight(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
+          role.size,
+          static_cast<std::int16_t>(role.tracking),
+          tabular};
+}
+
+style::TypeRole bold(style::TypeRole role) {
+  role.weight = 700;
+  return role;
+}
+
+style::TypeRole italic(style::TypeRole role) {
+  role.italic = true;
+  return role;
+}
+
+Length put(Frame& frame, const Setting& setting, Point at, const std::string& text, const Ink& ink, Align align) {
+  if (text.empty()) return {};
+  const text::Line line = setting.shaper.line(text, text_style(ink.role, true));
+  if (align == Align::Centre) at.x -= line.width / 2;
+  if (align == Align::Right) at.x -= line.width;
+  layout::add_line(frame, at, line, ink.colour, ink.kind, ink.origin);
+  return line.width;
+}
+
+Length width_of(const Setting& setting, const std::string& text, const style::TypeRole& role) {
+  return text.empty() ? Length{} : setting.shaper.line(text, text_style(role, true)).width;
+}
+
+std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
+  auto frame = std::make_shared<Frame>();
+  frame->name = p.name;
+  frame->role = p.role;
+  frame->origin = p.origin;
+  const auto lines = setting.shaper.paragraph(p.pieces, p.width, p.alignment, setting.song.language);
+  frame->baseline = p.size * kAscent;
+  Length y = frame->baseline;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (i > 0) y += p.size * kLinePitch;
+    layout::add_line(*frame, {{}, y}, lines[i], p.colour, p.kind, p.origin);
+  }
+  frame->size = {p.width, y + p.size * kDescent};
+  return frame;
+}
+
+std::shared_ptr<Frame> prose(const Setting& setting, const std::string& text, const Ink& ink, Length width) {
+  return prose(setting, {{{text, text_style(ink.role)}}, width, ink.role.size, ink.colour, ink.kind, ink.origin});
+}
+
+void rule(Frame& frame, Point from, Length width, Length thickness, Colour colour, Kind kind) {
+  frame.items.push_back(
+      {from, kind, layout::Layer::Line, {}, {}, layout::LineShape{{width, {}}, {thickness, colour, {}, {}}}});
+}
+
+Length put_sign(Frame& frame, const Setting& setting, Point at, text::MusicSign sign, Length staff_space, Kind kind,
+                Colour colour) {
+  const text::Sign& drawn = setting.music.sign(sign, staff_space);
+  layout::Item item{at, kind, layout::Layer::Ink, {}, {}, layout::PathShape{drawn.path, colour, std::nullopt}};
+  if (drawn.run) item.shape = layout::GlyphsShape{*drawn.run, colour};
+  frame.items.push_back(std::move(item));
+  return drawn.advance;
+}
+
+namespace {
+constexpr const char* kLessonWord = "lesson";
+}
+
+Length lesson_mark_width(const Setting& setting) {
+  return setting.style.label.size * 0.95 + width_of(setting, kLessonWord, setting.style.label);
+}
+
+Length put_lesson_mark(Frame& frame, const Setting& setting, Point at, Span origin) {
+  const style::Style& style = setting.style;
+  const Length half = style.label.size * 0.36;
+  const Point middle{at.x + half, at.y - style.label.size * 0.36};
+  using text::PathVerb;
+  layout::PathShape lozenge;
+  lozenge.steps = {{PathVerb::Move, {middle.x, middle.y - half}, {}, {}},
+                   {PathVerb::Line, {middle.x + half, middle.y}, {}, {}},
+                   {PathVerb::Line, {middle.x, middle.y + half}, {}, {}},
+                   {PathVerb::Line, {middle.x - half, middle.y}, {}, {}},
+                   {PathVerb::Close, {}, {}, {}}};
+  lozenge.stroke = layout::Stroke{style.rule * 1.2, style.accent, {}, {}};
+  frame.items.push_back({{}, "lesson-mark", layout::Layer::Ink, origin, {}, std::move(lozenge)});
+  put(frame, setting, {at.x + style.label.size * 0.95, at.y}, kLessonWord,
+      {style.label, style.accent, "lesson-word", origin});
+  return lesson_mark_width(setting);
+}
+
+Length put_note_value(Frame& frame, const Setting& setting, Point at, base::Fraction unit, Length staff_space,
+                      Colour colour) {
+  const auto value = theory::value_of_duration(unit);
+  if (!value) return put(frame, setting, at, unit.text(), {setting.style.body, colour, "tempo"});
+  using text::MusicSign;
+  MusicSign sign = MusicSign::NotePictureQuarter;
+  switch (value->value) {
+    case theory::NoteValue::kBreve:
+    case theory::NoteValue::kWhole:
+      sign = MusicSign::NotePictureWhole;
+      break;
+    case theory::NoteValue::kHalf:
+      sign = MusicSign::NotePictureHalf;
+      break;
+    case theory::NoteValue::kQuarter:
+      break;
+    case theory::NoteValue::kEighth:
+      sign = MusicSign::NotePicture8;
+      break;
+    case theory::NoteValue::k16th:
+      sign = MusicSign::NotePicture16;
+      break;
+    default:
+      sign = MusicSign::NotePicture32;
+      break;
+  }
+  Length x = put_sign(frame, setting, at, sign, staff_space, "tempo-note", colour);
+  for (int i = 0; i < value->dots; ++i) {
+    x += staff_space * 0.3;
+    x += put_sign(frame, setting, {at.x + x, at.y - staff_space * 0.5}, MusicSign::AugmentationDot, staff_space,
+                  "tempo-dot", colour);
+  }
+  return x;
+}
+
+Stack::Stack(std::string name, Length width, Role role) : frame_(std::make_shared<Frame>()) {
+  frame_->name = std::move(name);
+  frame_->role = role;
+  frame_->size.width = width;
+}
+
+void Stack::add(FramePtr frame, Length x) {
+  if (frame_->baseline == Length{}) frame_->baseline = y_ + frame->baseline;
+  frame_->children.push_back({{x, y_}, frame});
+  y_ += frame->size.height;
+}
+
+FramePtr Stack::done() {
+  frame_->size.height = y_;
+  return frame_;
+}
+
+layout::FlowItem flow_item(FramePtr frame, Length space_before, Length stretch) {
+  layout::FlowItem item;
+  item.frame = std::move(frame);
+  item.space_before = space_before;
+  item.stretch = stretch;
+  return item;
+}
+
+layout::FlowItem block_heading(const Setting& setting, const std::string& name, const std::string& aside) {
+  const style::Style& style = setting.style;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "heading";
+  frame->role = Role::Heading2;
+  rule(*frame, {{}, style.rule / 2}, setting.body(), style.rule, style.ink);
+  frame->baseline = style.heading.size * 1.2;
+  put(*frame, setting, {{}, frame->baseline}, name, {style.heading, style.ink, "block-heading"});
+  put(*frame, setting, {setting.body(), frame->baseline}, aside, {style.small, style.faint, "block-aside"},
+      Align::Right);
+  frame->size = {setting.body(), style.heading.size * 1.55};
+  auto item = flow_item(frame, style.rhythm.block_gap, style.rhythm.block_gap / 2);
+  item.break_after = layout::BreakAfter::Forbidden;
+  return item;
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,251 @@
+#include "tunesheaf/blocks/section.h"
+
+#include <algorithm>
+
+#include "pen.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using layout::Layer;
+using score::Section;
+using song::Authority;
+using text::StyledText;
+
+class Heading {
+ public:
+  Heading(const Setting& setting, int index, bool has_music)
+      : setting_(setting),
+        style_(setting.style),
+        section_(setting.song.sections[static_cast<std::size_t>(index)]),
+        index_(index),
+        has_music_(has_music) {}
+
+  layout::FlowItem draw() {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "section-heading";
+    frame->role = Role::Heading2;
+    frame->origin = section_.origin;
+    frame->items.push_back({{}, "bookmark", Layer::Overlay, section_.origin, {},
+                            layout::BookmarkShape{title(), section_anchor(index_), 1}});
+    rule(*frame, {{}, style_.rule / 2}, setting_.body(), style_.rule, style_.ink);
+    const Length base = style_.section_letter.size * 0.98;
+    frame->baseline = base;
+    Length x = put(*frame, setting_, {{}, base}, section_.letter,
+                   {style_.section_letter, style_.accent, "section-letter", section_.origin});
+    x += style_.section_name.size * 0.6;
+    x += put(*frame, setting_, {x, base}, section_.name.value,
+             {style_.section_name, style_.ink, "section-name", section_.name.span});
+    if (section_.from == Authority::Lesson) {
+      x += style_.body.size;
+      x += put_lesson_mark(*frame, setting_, {x, base}, section_.origin);
+    }
+    facts(*frame, x + style_.body.size, base);
+    Length y = base + style_.section_letter.size * 0.3;
+    y = says(*frame, y);
+    frame->size = {setting_.body(), y};
+    auto item = flow_item(frame, style_.rhythm.section_gap, style_.rhythm.section_gap * 0.6);
+    item.break_after = has_music_ ? layout::BreakAfter::Forbidden : layout::BreakAfter::Allowed;
+    if (auto note = times_note()) {
+      item.notes.push_back({base, *note});
+    }
+    return item;
+  }
+
+ private:
+  std::string title() const {
+    return section_.letter.empty() ? section_.name.value : section_.letter + "  " + section_.name.value;
+  }
+
+  int written_bars() const {
+    int bars = 0;
+    for (const score::Bar& bar : section_.bars) bars += bar.pick_up ? 0 : 1;
+    return bars;
+  }
+
+  std::string like_words() const {
+    if (section_.like.empty()) return {};
+    return "like " + section_.like;
+  }
+
+  std::string fact_words() const {
+    std::string out = counted(written_bars(), "bar", "bars");
+    if (section_.times != 1 || !section_.until.empty()) out += " · " + times_words(section_);
+    if (const std::string like = like_words(); !like.empty()) out += " · " + like;
+    if (section_.feel && !section_.feel->words.empty()) out += " · " + section_.feel->words;
+    if (!section_.instead_of.empty()) out += " · instead of " + section_.instead_of;
+    return out;
+  }
+
+  /// To the right of the name, or on a line of its own where the name is long.
+  void facts(Frame& frame, Length least_x, Length base) {
+    const style::TypeRole& role = style_.small;
+    Length x = setting_.body();
+    const std::string words = fact_words();
+    const Length width = width_of(setting_, words, role);
+    if (x - width < least_x) {
+      below_ = words;
+      return;
+    }
+    put(frame, setting_, {x, base}, words, {role, style_.ink, "section-facts", section_.origin}, Align::Right);
+    if (section_.tempo) tempo(frame, x - width - style_.body.size * 3.4, least_x, base);
+  }
+
+  void tempo(Frame& frame, Length x, Length least_x, Length base) {
+    const song::TempoMark& mark = *section_.tempo;
+    if (x < least_x || mark.per_minute == base::Fraction{}) return;
+    const base::Fraction unit = mark.unit_stated || section_.bars.empty()
+                                    ? mark.unit
+                                    : theory::written_duration(section_.bars.front().meter.tempo_unit());
+    const Length note =
+        put_note_value(frame, setting_, {x, base}, unit, style_.small.size * 0.3, style_.ink) + style_.small.size * 0.2;
+    put(frame, setting_, {x + note, base}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
+        {style_.small, style_.ink, "section-tempo", section_.origin});
+  }
+
+  Length says(Frame& frame, Length y) {
+    std::vector<StyledText> pieces;
+    if (!below_.empty()) pieces.push_back({below_ + (section_.says ? "  " : ""), text_style(style_.small)});
+    if (section_.says) pieces.push_back({section_.says->value, text_style(style_.direction)});
+    if (pieces.empty()) return y;
+    const Span origin = section_.says ? section_.says->span : section_.origin;
+    const auto block = prose(setting_, {pieces, setting_.body(), style_.direction.size, style_.ink, "section-says",
+                                        origin, Role::Paragraph, "section-says"});
+    frame.children.push_back({{{}, y}, block});
+    return y + block->size.height;
+  }
+
+  /// Places in the video (a link) and in the recordings.
+  std::optional<FramePtr> times_note() {
+    Stack stack("times", setting_.margin(), Role::Paragraph);
+    const style::TypeRole& role = style_.note;
+    bool any = false;
+    if (section_.video) {
+      auto line = std::make_shared<Frame>();
+      line->name = "video-time";
+      line->baseline = role.size * 0.82;
+      const Length height = role.size * 1.3;
+      const Length x = play_sign(*line, line->baseline) + role.size * 0.35;
+      const Length width = x + put(*line, setting_, {x, line->baseline}, "video " + clock(*section_.video),
+                                   {role, style_.ink, "video-time", section_.origin});
+      line->size = {setting_.margin(), height};
+      if (setting_.song.video) {
+        line->items.push_back({{}, "video-link", Layer::Overlay, section_.origin, {},
+                               layout::LinkShape{{width, height}, video_link(setting_.song.video->value, *section_.video)}});
+      }
+      stack.add(line);
+      any = true;
+    }
+    for (const auto& [recording, seconds] : section_.at) {
+      if (recording < 0 || recording >= static_cast<int>(setting_.song.recordings.size())) continue;
+      const std::string name = setting_.song.recordings[static_cast<std::size_t>(recording)].name.value;
+      stack.add(prose(setting_, name + " " + clock(seconds), {role, style_.faint, "recording-time", section_.origin},
+                      setting_.margin()));
+      any = true;
+    }
+    if (!any) return std::nullopt;
+    return stack.done();
+  }
+
+  Length play_sign(Frame& frame, Length base) {
+    using text::PathVerb;
+    const Length height = style_.note.size * 0.6, width = height * 0.9;
+    layout::PathShape sign;
+    sign.steps = {{PathVerb::Move, {{}, base}, {}, {}},
+                  {PathVerb::Line, {{}, base - height}, {}, {}},
+                  {PathVerb::Line, {width, base - height / 2}, {}, {}},
+                  {PathVerb::Close, {}, {}, {}}};
+    sign.fill = style_.accent;
+    frame.items.push_back({{}, "video-sign", Layer::Ink, section_.origin, {}, std::move(sign)});
+    return width;
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  const Section& section_;
+  int index_;
+  bool has_music_;
+  std::string below_;
+};
+
+/// "3  Hammer from nowhere …", with the lesson's mark where it is the teacher's own.
+FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
+  const style::Style& style = setting.style;
+  Stack stack("remark", setting.margin(), Role::Paragraph);
+  const Length indent = style.note.size * 1.1;
+  if (remark.from == Authority::Lesson) {
+    // The mark stands above the text: the note's first line stays beside its bar.
+    auto line = std::make_shared<Frame>();
+    line->name = "remark-mark";
+    line->baseline = style.note.size * 0.82;
+    put_lesson_mark(*line, setting, {indent, line->baseline}, remark.text.span);
+    put(*line, setting, {{}, line->baseline}, std::to_string(remark.number),
+        {bold(style.small), style.accent, "remark-number", remark.text.span});
+    line->size = {setting.margin(), style.note.size * 1.25};
+    stack.add(line);
+  } else {
+    put(stack.frame(), setting, {{}, style.note.size * 0.82}, std::to_string(remark.number),
+        {bold(style.small), style.accent, "remark-number", remark.text.span});
+  }
+  std::string text = remark.text.value;
+  if (!remark.instead_of.empty()) text += " Instead of: " + remark.instead_of + ".";
+  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent), indent);
+  return stack.done();
+}
+
+engrave::SectionRequest request_for(const Setting& setting, int section) {
+  engrave::SectionRequest request;
+  request.timeline = &setting.song;
+  request.section = section;
+  request.parts = setting.parts;
+  request.width = setting.body();
+  request.signs = engrave::form_signs(setting.song, section);
+  return request;
+}
+
+void add_notes(layout::FlowItem& item, const Setting& setting, const Section& section,
+               const engrave::EngravedSystem& system) {
+  std::vector<engrave::RemarkAnchor> anchors = system.remarks;
+  std::stable_sort(anchors.begin(), anchors.end(), [](const auto& a, const auto& b) { return a.number < b.number; });
+  for (const engrave::RemarkAnchor& anchor : anchors) {
+    const auto& remark = section.remarks[static_cast<std::size_t>(anchor.remark)];
+    item.notes.push_back({anchor.at.y, remark_frame(setting, remark)});
+  }
+}
+
+}  // namespace
+
+std::string section_anchor(int section) {
+  return "section-" + std::to_string(section + 1);
+}
+
+std::string video_link(const std::string& video, const base::Fraction& seconds) {
+  const std::size_t fragment = video.find('#');
+  return video.substr(0, fragment) + "#t=" + std::to_string(seconds.floor());
+}
+
+SectionBlock section_block(const Setting& setting, int index) {
+  const style::Style& style = setting.style;
+  const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
+  const engrave::EngravedSection engraved =
+      engrave::engrave_section(request_for(setting, index), style, setting.shaper, setting.music);
+  SectionBlock block;
+  block.flow.push_back(Heading(setting, index, !engraved.systems.empty()).draw());
+  for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
+    const engrave::EngravedSystem& system = engraved.systems[i];
+    const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;
+    auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
+    add_notes(item, setting, section, system);
+    // The last two systems of a section would rather stay together, and so would the first two.
+    const std::size_t left = engraved.systems.size() - i - 1;
+    if (left == 1 || (i == 0 && left > 0)) item.break_cost = 12;
+    if (left == 0) item.break_cost = -6;
+    if (system.overfull) block.overfull.push_back(system.overfull_at);
+    block.flow.push_back(std::move(item));
+  }
+  return block;
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,212 @@
+#include "tunesheaf/blocks/shapes.h"
+
+#include <algorithm>
+#include <set>
+
+#include "pen.h"
+#include "tunesheaf/blocks/move_words.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using score::MoveUse;
+using score::ShapeUse;
+
+/// A shape and the move that leads from it to the next one shown.
+struct Entry {
+  int shape = -1;
+  const MoveUse* move = nullptr;
+};
+
+class Shapes {
+ public:
+  explicit Shapes(const Setting& setting) : setting_(setting), style_(setting.style) {}
+
+  Flow draw() {
+    Flow flow;
+    for (const int part : parts()) add_part(flow, part);
+    return flow;
+  }
+
+ private:
+  /// Parts that have shapes; a shape for no part in particular belongs to the first fretted part.
+  std::vector<int> parts() const {
+    std::vector<int> out;
+    for (const int p : setting_.parts) {
+      if (!shapes_of(p).empty()) out.push_back(p);
+    }
+    return out;
+  }
+
+  int first_fretted() const {
+    for (const int p : setting_.parts) {
+      const auto& part = setting_.song.parts[static_cast<std::size_t>(p)];
+      if (part.instrument.family == theory::Family::Fretted) return p;
+    }
+    return setting_.parts.empty() ? -1 : setting_.parts.front();
+  }
+
+  std::vector<int> shapes_of(int part) const {
+    std::vector<int> out;
+    for (std::size_t i = 0; i < setting_.song.shapes.size(); ++i) {
+      const ShapeUse& shape = setting_.song.shapes[i];
+      const int owner = shape.part >= 0 ? shape.part : first_fretted();
+      if (shape.used && owner == part) out.push_back(static_cast<int>(i));
+    }
+    return out;
+  }
+
+  /// In the order of the song: each shape where a move first reaches it, then those no move reaches.
+  std::vector<Entry> chain(const std::vector<int>& shapes) {
+    std::vector<int> order;
+    const std::set<int> wanted(shapes.begin(), shapes.end());
+    const auto visit = [&](int s) {
+      if (wanted.count(s) > 0 && std::find(order.begin(), order.end(), s) == order.end()) order.push_back(s);
+    };
+    for (const MoveUse& move : setting_.song.moves) {
+      visit(move.from);
+      visit(move.to);
+    }
+    for (const int s : shapes) visit(s);
+    std::vector<Entry> entries;
+    for (std::size_t i = 0; i < order.size(); ++i) {
+      Entry entry{order[i], nullptr};
+      if (i + 1 < order.size()) entry.move = find(order[i], order[i + 1]);
+      if (entry.move != nullptr) told_.insert(entry.move);
+      entries.push_back(entry);
+    }
+    return entries;
+  }
+
+  const MoveUse* find(int from, int to) const {
+    for (const MoveUse& move : setting_.song.moves) {
+      if (move.from == from && move.to == to) return &move;
+    }
+    return nullptr;
+  }
+
+  const ShapeUse& shape(int index) const { return setting_.song.shapes[static_cast<std::size_t>(index)]; }
+
+  void add_part(Flow& flow, int part) {
+    const std::vector<int> shapes = shapes_of(part);
+    const auto& owner = setting_.song.parts[static_cast<std::size_t>(part)];
+    std::string aside = setting_.parts.size() > 1 ? owner.name.value : "";
+    if (owner.capo > 0) aside += std::string(aside.empty() ? "" : ", ") + "capo " + std::to_string(owner.capo);
+    flow.push_back(block_heading(setting_, "Shapes", aside));
+    const std::vector<Entry> entries = chain(shapes);
+    int strings = 3;
+    for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
+    const Length box = std::max(style_.box.medium * (strings + 1.6), style_.body.size * 6.2);
+    const Length least_move = style_.body.size * 4.6;
+    const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
+    const Length pitch = (setting_.body() + least_move) / columns;
+    for (std::size_t first = 0; first < entries.size(); first += static_cast<std::size_t>(columns)) {
+      const std::size_t last = std::min(entries.size(), first + static_cast<std::size_t>(columns));
+      const std::vector<Entry> row(entries.begin() + static_cast<std::ptrdiff_t>(first),
+                                   entries.begin() + static_cast<std::ptrdiff_t>(last));
+      flow.push_back(flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2),
+                               style_.body.size));
+    }
+    flow.push_back(flow_item(legend(owner), style_.body.size * 0.8));
+    other_moves(flow, shapes);
+  }
+
+  FramePtr draw_row(const std::vector<Entry>& row, Length box, Length pitch) {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "shapes";
+    std::vector<FramePtr> boxes;
+    Length deepest;  // the nuts stand on one line
+    for (const Entry& entry : row) {
+      boxes.push_back(chord_box(setting_, shape(entry.shape), BoxSize::Medium, BoxText::Full, box));
+      deepest = std::max(deepest, boxes.back()->baseline);
+    }
+    Length height;
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const Point at{pitch * static_cast<double>(i), deepest - boxes[i]->baseline};
+      frame->children.push_back({at, boxes[i]});
+      height = std::max(height, at.y + boxes[i]->size.height);
+      const Length room = pitch - box;
+      const bool last = i + 1 == row.size();
+      if (row[i].move == nullptr || (last && at.x + box + room > setting_.body() + Length::pt(1))) {
+        if (row[i].move != nullptr) told_.erase(row[i].move);
+        continue;
+      }
+      const FramePtr words = move_frame(*row[i].move, room - style_.body.size * 0.5);
+      const Point place{at.x + box + style_.body.size * 0.25, deepest + style_.box.medium * 0.6};
+      frame->children.push_back({place, words});
+      height = std::max(height, place.y + words->size.height);
+    }
+    frame->baseline = deepest;
+    frame->size = {setting_.body(), height};
+    return frame;
+  }
+
+  /// An arrow with the words of the move under it.
+  FramePtr move_frame(const MoveUse& use, Length width) {
+    Stack stack("move", width, Role::Paragraph);
+    const Length y = style_.body.size * 0.5, tip = style_.body.size * 0.5;
+    rule(stack.frame(), {{}, y}, width - tip * 0.8, style_.rule, style_.ink, "move-arrow");
+    layout::PathShape head{text::moved(text::arrow_head({tip, {}}, tip, tip * 0.8), {width, y}), style_.ink,
+                           std::nullopt};
+    stack.frame().items.push_back({{}, "move-arrow", layout::Layer::Ink, {}, {}, head});
+    stack.space(style_.body.size * 0.9);
+    for (const std::string& line : move_words(use.move)) {
+      stack.add(prose(setting_, {{{line, text_style(style_.small)}},
+                                 width,
+                                 style_.small.size,
+                                 style_.ink,
+                                 "move-words",
+                                 {},
+                                 Role::None,
+                                 "move-line"}));
+    }
+    return stack.done();
+  }
+
+  FramePtr legend(const score::Part& part) {
+    std::string text =
+        "Above each box is the hand’s name for the shape; below it what the ear hears, with the note of every string.";
+    if (part.capo > 0) {
+      text += " Names and notes are as fingered; with the capo they sound " +
+              counted(part.capo, "semitone", "semitones") + " higher.";
+    }
+    if (style_.boxes_mirrored) text += " Boxes are drawn for left-handed players.";
+    return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-legend"}, setting_.body());
+  }
+
+  /// Moves between shapes that do not stand side by side, one line each.
+  void other_moves(Flow& flow, const std::vector<int>& shapes) {
+    const std::set<int> wanted(shapes.begin(), shapes.end());
+    bool first = true;
+    for (const MoveUse& move : setting_.song.moves) {
+      if (told_.count(&move) > 0 || wanted.count(move.from) == 0 || wanted.count(move.to) == 0) continue;
+      std::string text = "  ";
+      for (const std::string& line : move_words(move.move)) text += (text.size() > 2 ? " · " : "") + line;
+      const auto strong = text_style(italic(style_.note));
+      const std::string names = shape(move.from).name.value + " \u2192 " + shape(move.to).name.value;
+      auto line = prose(setting_, {{{names, strong}, {text, text_style(style_.small)}},
+                                   setting_.body(),
+                                   style_.note.size,
+                                   style_.ink,
+                                   "move-words",
+                                   {},
+                                   Role::Paragraph,
+                                   "move-line"});
+      flow.push_back(flow_item(line, first ? style_.body.size * 0.6 : style_.body.size * 0.1));
+      first = false;
+    }
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  std::set<const MoveUse*> told_;
+};
+
+}  // namespace
+
+Flow shapes_block(const Setting& setting) {
+  return Shapes(setting).draw();
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,210 @@
+#include "tunesheaf/blocks/title.h"
+
+#include "pen.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/qr.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using text::StyledText;
+
+FramePtr title_lines(const Setting& setting) {
+  const style::Style& style = setting.style;
+  const score::Timeline& song = setting.song;
+  Stack stack("title", setting.body(), Role::None);
+  Prose title{{{song.title.value, text_style(style.title)}}, setting.body(), style.title.size, style.ink, "title",
+              song.title.span, Role::Heading1, "title-line"};
+  stack.add(prose(setting, title));
+  if (song.by) {
+    Prose by{{{song.by->value, text_style(style.subtitle)}}, setting.body(), style.subtitle.size, style.ink, "writer",
+             song.by->span, Role::Paragraph, "writer-line"};
+    stack.add(prose(setting, by));
+  }
+  return stack.done();
+}
+
+/// One fact: a small label with its value below.
+struct Fact {
+  std::string label;
+  std::string value;  ///< empty for the tempo, which holds a picture
+  Span origin{};
+};
+
+Length put_tempo(Frame& frame, const Setting& setting, Point at, const song::TempoMark& mark) {
+  const style::Style& style = setting.style;
+  const style::TypeRole& role = style.subtitle;
+  style::TypeRole upright = role;
+  upright.italic = false;
+  Length x;
+  if (!mark.words.empty()) x += put(frame, setting, at, mark.words, {role, style.ink, "tempo"}) + role.size * 0.4;
+  if (mark.per_minute == base::Fraction{}) return x;
+  const base::Fraction unit =
+      mark.unit_stated ? mark.unit : theory::written_duration(setting.song.meter.tempo_unit());
+  x += put_note_value(frame, setting, {at.x + x, at.y}, unit, role.size * 0.27, style.ink) + role.size * 0.15;
+  const std::string rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
+  return x + put(frame, setting, {at.x + x, at.y}, rate, {upright, style.ink, "tempo"});
+}
+
+std::string feel_words(const song::Feel& feel) {
+  if (!feel.words.empty()) return feel.words;
+  return feel.unit == base::Fraction{} ? "straight" : "swing";
+}
+
+FramePtr facts(const Setting& setting) {
+  const style::Style& style = setting.style;
+  const score::Timeline& song = setting.song;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "facts";
+  frame->role = Role::Paragraph;
+  style::TypeRole value = style.subtitle;
+  value.italic = false;
+  const Length label_line = style.label.size, value_line = label_line + value.size * 1.25;
+  frame->baseline = label_line;
+  Length x, y;
+  const Length gap = value.size * 2;
+  const auto place = [&](const std::string& label, Length width) {
+    if (x > Length{} && x + width > setting.body()) {
+      x = {};
+      y += value_line + value.size;
+    }
+    put(*frame, setting, {x, y + label_line}, label, {style.label, style.faint, "fact-label"});
+  };
+  std::vector<Fact> list;
+  if (song.lesson) list.push_back({"Lesson", song.lesson->value, song.lesson->span});
+  if (song.key) list.push_back({"Key", key_words(*song.key)});
+  list.push_back({"Meter", theory::print_meter(song.meter)});
+  if (song.tempo) list.push_back({"Tempo", ""});
+  list.push_back({"Feel", feel_words(song.feel)});
+  for (const Fact& fact : list) {
+    Frame scratch;
+    const Length width = std::max(width_of(setting, fact.label, style.label),
+                                  fact.value.empty() ? put_tempo(scratch, setting, {}, *song.tempo)
+                                                     : width_of(setting, fact.value, value));
+    place(fact.label, width);
+    if (fact.value.empty()) {
+      put_tempo(*frame, setting, {x, y + value_line}, *song.tempo);
+    } else {
+      put(*frame, setting, {x, y + value_line}, fact.value, {value, style.ink, "fact", fact.origin});
+    }
+    x += width + gap;
+  }
+  frame->size = {setting.body(), y + value_line + value.size * 0.3};
+  return frame;
+}
+
+int first_capo(const Setting& setting) {
+  for (const int p : setting.parts) {
+    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
+    if (part.tuning.count() > 0) return part.capo;
+  }
+  return 0;
+}
+
+FramePtr recording_line(const Setting& setting, const score::Recording& recording) {
+  const style::Style& style = setting.style;
+  const auto plain = text_style(style.body);
+  std::vector<StyledText> pieces{{recording.name.value, text_style(italic(style.body))}};
+  if (setting.followed() == &recording && setting.song.recordings.size() > 1) {
+    pieces.push_back({" (the one this sheet follows)", plain});
+  }
+  std::string text = " sounds " + pitch_words(recording.cents);
+  if (recording.sounding_key) text += ", in " + key_words(*recording.sounding_key);
+  if (recording.tempo && recording.tempo->per_minute != base::Fraction{}) {
+    text += ", at " + base::print_decimal(recording.tempo->per_minute.to_double(), 1) + " to the minute";
+  }
+  text += ".";
+  if (const std::string advice = pitch_advice(recording.cents, first_capo(setting)); !advice.empty()) {
+    text += " " + advice;
+  }
+  if (!recording.note.empty()) text += " " + recording.note;
+  pieces.push_back({text, plain});
+  return prose(setting, {pieces, setting.body(), style.body.size, style.ink, "recording", recording.name.span,
+                         Role::Paragraph, "recording"});
+}
+
+FramePtr lesson_line(const Setting& setting) {
+  const style::Style& style = setting.style;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "lesson-line";
+  frame->role = Role::Paragraph;
+  frame->baseline = style.body.size;
+  const Length x = put_lesson_mark(*frame, setting, {{}, frame->baseline}) + style.body.size * 0.5;
+  put(*frame, setting, {x, frame->baseline}, "marks the teacher’s own choices; all else is as on the recording.",
+      {style.body, style.ink, "lesson-line"});
+  frame->size = {setting.body(), style.body.size * 1.3};
+  return frame;
+}
+
+layout::MarginNote video_note(const Setting& setting) {
+  const style::Style& style = setting.style;
+  const song::Text& video = *setting.song.video;
+  Stack stack("video", setting.margin());
+  const Length top = stack.y();
+  if (const FramePtr square = qr_square(video.value, setting.margin(), style.ink)) {
+    // The quiet zone hangs into the white around the column, so that the dark part stands on the column's edge.
+    const auto ink = layout::ink_of(*square);
+    stack.add(square, ink ? -ink->left() : Length{});
+  }
+  Frame& frame = stack.frame();
+  frame.items.push_back({{{}, top}, "video-link", layout::Layer::Overlay, video.span, {},
+                         layout::LinkShape{{setting.margin(), stack.y()}, video.value}});
+  stack.add(prose(setting, "The lesson on video", {style.label, style.faint, "video-label"}, setting.margin()));
+  stack.frame().baseline = {};
+  return {{}, stack.done()};
+}
+
+}  // namespace
+
+bool has_lesson_choices(const Setting& setting) {
+  using song::Authority;
+  for (const score::ShapeUse& shape : setting.song.shapes) {
+    if (shape.used && shape.from == Authority::Lesson) return true;
+  }
+  for (const score::Section& section : setting.song.sections) {
+    if (section.from == Authority::Lesson) return true;
+    for (const score::Remark& remark : section.remarks) {
+      if (remark.from == Authority::Lesson) return true;
+    }
+    for (const score::Bar& bar : section.bars) {
+      if (bar.from == Authority::Lesson) return true;
+    }
+  }
+  return false;
+}
+
+Flow title_block(const Setting& setting) {
+  const style::Style& style = setting.style;
+  Flow flow;
+  flow.push_back(flow_item(title_lines(setting), {}));
+  if (setting.song.video) flow.back().notes.push_back(video_note(setting));
+  flow.back().break_after = layout::BreakAfter::Forbidden;
+  flow.push_back(flow_item(facts(setting), style.body.size));
+  flow.back().break_after = layout::BreakAfter::Forbidden;
+  bool first = true;
+  for (const score::Recording& recording : setting.song.recordings) {
+    flow.push_back(flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.2));
+    first = false;
+  }
+  if (has_lesson_choices(setting)) flow.push_back(flow_item(lesson_line(setting), style.body.size * 0.4));
+  return flow;
+}
+
+Flow about_text(const Setting& setting) {
+  const style::Style& style = setting.style;
+  if (!setting.song.about) return {};
+  const song::Text& about = *setting.song.about;
+  return {flow_item(prose(setting, about.value, {style.body, style.ink, "about", about.span}, setting.body()),
+                    style.body.size)};
+}
+
+Flow credits(const Setting& setting) {
+  const style::Style& style = setting.style;
+  if (!setting.song.credits) return {};
+  const song::Text& text = *setting.song.credits;
+  return {flow_item(prose(setting, text.value, {italic(style.note), style.faint, "credits", text.span}, setting.body()),
+                    style.rhythm.block_gap)};
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,278 @@
+#include "tunesheaf/blocks/tuning.h"
+
+#include <cmath>
+
+#include "pen.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/words.h"
+#include "tunesheaf/theory/retune.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using theory::StringRetune;
+
+constexpr auto kSigns = theory::Accidentals::Signs;
+
+std::string signed_share(double factor) {
+  const long share = std::lround((factor - 1) * 100);
+  if (share == 0) return "as usual";
+  return (share > 0 ? "+" : "\u2212") + std::to_string(std::labs(share)) + " %";
+}
+
+std::string way(int semitones) {
+  if (semitones == 0) return "stays";
+  return counted(std::abs(semitones), "semitone", "semitones") + (semitones > 0 ? " up" : " down");
+}
+
+std::string ordinal(int n) {
+  const char* end = "th";
+  if (n / 10 % 10 != 1 && n % 10 >= 1 && n % 10 <= 3) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : "rd";
+  return std::to_string(n) + end;
+}
+
+std::string course_words(const theory::TunedString& string) {
+  std::string out;
+  for (const theory::Pitch& pitch : string.course) {
+    out += (out.empty() ? "" : " + ") + theory::print(pitch, kSigns);
+  }
+  if (string.start_fret > 0) out += " (from fret " + std::to_string(string.start_fret) + ")";
+  return out;
+}
+
+/// Columns of the ladder as shares of the body's width; figures end at `hertz`, `followed`, `tension`.
+struct Columns {
+  Length string, note, hertz, followed, way, tension, turn;
+};
+Columns columns(const Setting& setting) {
+  const Length w = setting.body();
+  const bool followed = setting.followed() != nullptr;
+  return {w * 0.03, w * 0.10, w * 0.36, w * 0.53, followed ? w * 0.59 : w * 0.44, w * 0.90, w};
+}
+
+class Ladder {
+ public:
+  Ladder(const Setting& setting, const score::Part& part, const theory::Retuning& retuning)
+      : setting_(setting), part_(part), retuning_(retuning), at_(columns(setting)) {
+    frame_->name = "ladder";
+    frame_->role = Role::Table;
+    frame_->origin = part.origin;
+  }
+
+  FramePtr draw() {
+    head();
+    const std::size_t count = retuning_.strings.size();
+    for (std::size_t i = count; i-- > 0;) row(retuning_.strings[i], i);
+    frame_->size = {setting_.body(), y_ + setting_.style.rule};
+    return frame_;
+  }
+
+ private:
+  void head() {
+    const style::Style& style = setting_.style;
+    const Ink ink{style.label, style.faint, "ladder-head"};
+    const Length second = style.label.size * 2.3, first = style.label.size;
+    const score::Recording* followed = setting_.followed();
+    put(*frame_, setting_, {{}, second}, "String", ink);
+    put(*frame_, setting_, {at_.hertz, second}, "A4 = 440 Hz", ink, Align::Right);
+    if (followed != nullptr) {
+      const std::string reference = "A4 = " + base::print_fixed(tuner_reference(followed->cents), 1) + " Hz";
+      put(*frame_, setting_, {at_.followed, first}, followed->name.value, ink, Align::Right);
+      put(*frame_, setting_, {at_.followed, second}, reference, ink, Align::Right);
+    }
+    put(*frame_, setting_, {at_.way, second}, "From usual", ink);
+    put(*frame_, setting_, {at_.tension, second}, "Tension", ink, Align::Right);
+    put(*frame_, setting_, {at_.turn, second}, "Turn", ink, Align::Right);
+    frame_->baseline = first;
+    y_ = second + style.label.size * 0.5;
+  }
+
+  /// The row's line is the string itself: thick for the lowest, thin for the highest.
+  void row(const StringRetune& string, std::size_t place) {
+    const style::Style& style = setting_.style;
+    y_ += style.body.size * 1.5;
+    const style::TypeRole strong = bold(style.body);
+    const Ink ink{style.body, style.ink, "ladder-cell", part_.origin};
+    const Ink small{style.figure, style.ink, "ladder-string"};
+    const Ink quiet{style.body, string.semitones == 0 ? style.faint : style.ink, "ladder-cell", part_.origin};
+    const Length base = y_ - style.body.size * 0.34;
+    put(*frame_, setting_, {at_.string, base}, std::to_string(string.string), small, Align::Centre);
+    put(*frame_, setting_, {at_.note, base}, course_words(part_.tuning.string(string.string)),
+        {strong, style.ink, "ladder-note", part_.origin});
+    put(*frame_, setting_, {at_.hertz, base}, base::print_fixed(string.hertz_at_440, 1), ink, Align::Right);
+    if (setting_.followed() != nullptr) {
+      put(*frame_, setting_, {at_.followed, base}, base::print_fixed(string.hertz, 1), ink, Align::Right);
+    }
+    put(*frame_, setting_, {at_.way, base}, way(string.semitones), quiet);
+    put(*frame_, setting_, {at_.tension, base}, signed_share(string.tension), quiet, Align::Right);
+    put(*frame_, setting_, {at_.turn, base}, turn_of(string.string), ink, Align::Right);
+    rule(*frame_, {{}, y_}, setting_.body(), gauge(place), style.ink, "ladder-line");
+  }
+
+  std::string turn_of(int string) const {
+    for (std::size_t i = 0; i < retuning_.order.size(); ++i) {
+      if (retuning_.order[i] == string) return ordinal(static_cast<int>(i) + 1);
+    }
+    return "\u2013";
+  }
+
+  Length gauge(std::size_t place) const {
+    const auto& strings = retuning_.strings;
+    int low = strings.front().to.midi(), high = low;
+    for (const StringRetune& s : strings) {
+      low = std::min(low, s.to.midi());
+      high = std::max(high, s.to.midi());
+    }
+    const double share = high == low ? 0.0 : static_cast<double>(high - strings[place].to.midi()) / (high - low);
+    return setting_.style.rule * (1 + 1.6 * share);
+  }
+
+  const Setting& setting_;
+  const score::Part& part_;
+  const theory::Retuning& retuning_;
+  Columns at_;
+  std::shared_ptr<Frame> frame_ = std::make_shared<Frame>();
+  Length y_;
+};
+
+layout::PathShape warning_sign(const Setting& setting, Length height) {
+  using text::PathVerb;
+  const Length half = height * 0.58;
+  layout::PathShape sign;
+  sign.steps = {{PathVerb::Move, {half, -height}, {}, {}},
+                {PathVerb::Line, {half + half, {}}, {}, {}},
+                {PathVerb::Line, {{}, {}}, {}, {}},
+                {PathVerb::Close, {}, {}, {}}};
+  sign.stroke = layout::Stroke{setting.style.rule * 1.6, setting.style.ink, {}, {}};
+  return sign;
+}
+
+FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
+  std::vector<std::string> up;
+  bool may_break = false;
+  for (auto s = retuning.strings.rbegin(); s != retuning.strings.rend(); ++s) {
+    if (s->semitones > 0) up.push_back(std::to_string(s->string));
+    may_break = may_break || s->caution == theory::Caution::MayBreak;
+  }
+  if (up.empty()) return nullptr;
+  const style::Style& style = setting.style;
+  const bool one = up.size() == 1;
+  std::string text = " " + std::string(one ? "String " : "Strings ") + list_words(up) + (one ? " goes" : " go") +
+                     " up. A string can snap: keep your face away, go up slowly, and ask a repairer if you are unsure.";
+  if (may_break) text += " Three semitones or more is much for a string: a lighter one is safer.";
+  const Length indent = style.body.size * 2;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "caution";
+  frame->role = Role::Paragraph;
+  const auto words = prose(setting, {{{"Caution.", text_style(bold(style.body))}, {text, text_style(style.body)}},
+                                     setting.body() - indent,
+                                     style.body.size,
+                                     style.ink,
+                                     "caution",
+                                     {},
+                                     Role::None,
+                                     "caution-words"});
+  frame->children.push_back({{indent, {}}, words});
+  frame->baseline = words->baseline;
+  const Length height = style.body.size * 1.05;
+  frame->items.push_back(
+      {{{}, words->baseline + style.rule}, "caution-sign", layout::Layer::Ink, {}, {}, warning_sign(setting, height)});
+  put(*frame, setting, {height * 0.58, words->baseline - height * 0.1}, "!",
+      {bold(style.small), style.ink, "caution-sign-stroke"}, Align::Centre);
+  frame->size = {setting.body(), words->size.height};
+  return frame;
+}
+
+std::string capo_words(const score::Part& part) {
+  if (part.partial_capo) {
+    const song::CapoDef& capo = *part.partial_capo;
+    std::vector<std::string> strings;
+    for (const auto& s : capo.strings) strings.push_back(std::to_string(s.value));
+    return "Partial capo at fret " + std::to_string(capo.fret.value) + (strings.size() == 1 ? ", on string " : ", on strings ") +
+           list_words(strings) + "; frets count from the nut.";
+  }
+  if (part.capo == 0) return {};
+  return "Capo at fret " + std::to_string(part.capo) + "; frets and names on this sheet count from it, and all sounds " +
+         counted(part.capo, "semitone", "semitones") + " higher.";
+}
+
+std::string near_words(const theory::NearestTuning& near) {
+  std::string name = near.name == "usual" ? "the usual tuning" : near.name;
+  if (near.semitones == 0 && near.differences.empty()) return {};
+  std::string out = "Its intervals are those of " + name;
+  if (near.semitones != 0) out += ", " + way(near.semitones);
+  std::vector<std::string> but;
+  for (const auto& d : near.differences) {
+    but.push_back("string " + std::to_string(d.string) + " " + way(d.semitones));
+  }
+  if (!but.empty()) out += " (but " + list_words(but) + ")";
+  return out + ".";
+}
+
+/// "guitar, open G: D2 G2 …"
+FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) {
+  const style::Style& style = setting.style;
+  std::string text = usual ? ": usual tuning, " : part.tuning_name.empty() ? ": " : ": " + part.tuning_name + ", ";
+  for (const theory::TunedString& s : part.tuning.strings) text += course_words(s) + " ";
+  text.back() = '.';
+  if (!usual) {
+    const auto near = theory::nearest_tuning(part.tuning, part.instrument.name);
+    if (near && part.tuning_name.empty() && near->differences.size() < 3) {
+      const std::string words = near_words(*near);
+      if (!words.empty()) text += " " + words;
+    }
+  }
+  if (const std::string capo = capo_words(part); !capo.empty()) text += " " + capo;
+  return prose(setting, {{{part.name.value, text_style(italic(style.body))}, {text, text_style(style.body)}},
+                         setting.body(),
+                         style.body.size,
+                         style.ink,
+                         "tuning-line",
+                         part.origin,
+                         Role::Paragraph,
+                         "tuning-line"});
+}
+
+FramePtr shifted_line(const Setting& setting, double cents) {
+  const int semitones = static_cast<int>(std::lround(cents / 100));
+  if (semitones == 0) return nullptr;
+  const std::string text = "The column for " + setting.followed()->name.value + " is " +
+                           counted(std::abs(semitones), "semitone", "semitones") +
+                           (semitones > 0 ? " above" : " below") + " the notes named, as that recording sounds.";
+  return prose(setting, text, {setting.style.note, setting.style.faint, "tuning-aside"}, setting.body());
+}
+
+void add_part(Flow& flow, const Setting& setting, const score::Part& part) {
+  const Length gap = setting.style.body.size * 0.6;
+  const bool usual = part.tuning.same_pitches(part.usual) || part.usual.count() != part.tuning.count();
+  flow.push_back(flow_item(part_line(setting, part, usual), gap));
+  if (usual) return;
+  flow.back().break_after = layout::BreakAfter::Forbidden;
+  const double cents = setting.followed() != nullptr ? setting.followed()->cents : 0.0;
+  const auto retuning = theory::retune(part.usual, part.tuning, part.usual, theory::named_tunings(), cents);
+  if (!retuning) return;
+  if (const FramePtr words = caution(setting, *retuning)) {
+    flow.push_back(flow_item(words, gap));
+    flow.back().break_after = layout::BreakAfter::Forbidden;
+  }
+  flow.push_back(flow_item(Ladder(setting, part, *retuning).draw(), gap));
+  if (const FramePtr line = shifted_line(setting, cents)) {
+    flow.back().break_after = layout::BreakAfter::Forbidden;
+    flow.push_back(flow_item(line, gap));
+  }
+}
+
+}  // namespace
+
+Flow tuning_ladder(const Setting& setting) {
+  Flow flow;
+  for (const int p : setting.parts) {
+    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
+    if (part.tuning.count() == 0) continue;
+    if (flow.empty()) flow.push_back(block_heading(setting, "Tuning"));
+    add_part(flow, setting, part);
+  }
+  return flow;
+}
+
+}  // namespace tunesheaf::blocks

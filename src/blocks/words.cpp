@@ -1,0 +1,104 @@
+#include "tunesheaf/blocks/words.h"
+
+#include <cmath>
+
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/theory/key.h"
+
+namespace tunesheaf::blocks {
+
+namespace {
+
+std::string two_digits(std::int64_t n) {
+  return (n < 10 ? "0" : "") + std::to_string(n);
+}
+
+std::string cents_text(double cents) {
+  return base::print_decimal(std::abs(cents), 1) + (std::abs(std::abs(cents) - 1) < 0.05 ? " cent" : " cents");
+}
+
+struct Split {
+  int semitones;
+  double cents;
+};
+Split split(double cents) {
+  const int semitones = static_cast<int>(std::lround(cents / 100));
+  double rest = cents - 100.0 * semitones;
+  if (std::abs(rest) < 0.05) rest = 0;
+  return {semitones, rest};
+}
+
+}  // namespace
+
+std::string clock(const base::Fraction& seconds) {
+  const std::int64_t all = seconds.floor();
+  const std::int64_t hours = all / 3600, minutes = all / 60 % 60;
+  return (hours > 0 ? std::to_string(hours) + ":" + two_digits(minutes) : std::to_string(minutes)) + ":" +
+         two_digits(all % 60);
+}
+
+std::string clock(double seconds) {
+  // A hair added, so that a sum of exact bars that comes out as 6.9999… is 7.
+  return clock(base::Fraction(static_cast<std::int64_t>(std::floor(seconds + 1e-6))));
+}
+
+std::string counted(int count, const std::string& one, const std::string& many) {
+  return std::to_string(count) + " " + (count == 1 ? one : many);
+}
+
+std::string times_words(const score::Section& section) {
+  std::string count = section.times == 1   ? "once"
+                      : section.times == 2 ? "twice"
+                                           : std::to_string(section.times) + " times";
+  if (section.about) count = "about " + count;
+  if (section.until.empty()) return count;
+  return "until " + section.until + (section.about ? " (" + count + ")" : "");
+}
+
+std::string pitch_words(double cents) {
+  const auto [semitones, rest] = split(cents);
+  if (semitones == 0 && rest == 0) return "exactly at the pitch of this page";
+  if (semitones == 0) return cents_text(rest) + (rest > 0 ? " sharp of this page" : " flat of this page");
+  const std::string steps = counted(std::abs(semitones), "semitone", "semitones");
+  const std::string side = semitones > 0 ? " above this page" : " below this page";
+  if (rest == 0) return steps + side;
+  if ((rest > 0) == (semitones > 0)) return steps + " and " + cents_text(rest) + side;
+  return steps + side + ", and " + cents_text(rest) + (rest > 0 ? " sharp of that" : " flat of that");
+}
+
+std::string pitch_advice(double cents, int capo) {
+  const auto [semitones, rest] = split(cents);
+  std::string out;
+  const int n = std::abs(semitones);
+  if (semitones > 0) {
+    out = capo > 0 ? "Move the capo up " + counted(n, "fret", "frets")
+                   : "Put a capo on at fret " + std::to_string(semitones);
+  } else if (semitones < 0) {
+    out = capo >= n ? "Move the capo down " + counted(n, "fret", "frets")
+                    : "Tune every string down " + counted(n, "semitone", "semitones");
+  }
+  if (rest != 0) {
+    out += out.empty() ? "Set" : " and set";
+    out += " the tuner to A4 = " + base::print_fixed(tuner_reference(cents), 1) + " Hz";
+  }
+  return out.empty() ? out : out + " to play along.";
+}
+
+double tuner_reference(double cents) {
+  return 440.0 * std::exp2(split(cents).cents / 1200.0);
+}
+
+std::string list_words(const std::vector<std::string>& words) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
+    out += words[i];
+  }
+  return out;
+}
+
+std::string key_words(const theory::Key& key) {
+  return theory::print(key, theory::Accidentals::Signs);
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,92 @@
+#include "expected.h"
+
+#include <algorithm>
+#include <set>
+
+#include "tunesheaf/engrave/system.h"
+
+namespace tunesheaf::sheet {
+namespace {
+
+using blocks::Setting;
+using engrave::StaffKind;
+
+bool plays(const score::PartMusic& music) {
+  for (const score::Voice& voice : music.voices) {
+    for (const auto& bar : voice.bars) {
+      if (std::any_of(bar.begin(), bar.end(), [](const score::Segment& s) { return s.event >= 0 && !s.rest; })) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// Staves that show a part's music: the rule of the sheet, written down a second time on purpose, so that the audit
+/// does not believe the engraver.
+struct Shown {
+  bool notation = false, tab = false;
+};
+Shown shown(const Setting& setting, const score::Part& part, const score::PartMusic& music) {
+  const std::string& wanted = setting.style.show_staves;
+  Shown out;
+  out.tab = part.tuning.count() > 0 && part.tab && !music.strummed && wanted != "notation";
+  out.notation = (part.notation && (wanted != "tab" || !out.tab)) || !out.tab;
+  return out;
+}
+
+class Expecter {
+ public:
+  explicit Expecter(const Setting& setting) : setting_(setting) {}
+
+  std::vector<Expected> collect() {
+    for (const score::Section& section : setting_.song.sections) {
+      for (const int p : setting_.parts) {
+        const auto index = static_cast<std::size_t>(p);
+        if (index < section.parts.size() && plays(section.parts[index])) part(section, p);
+      }
+    }
+    std::sort(out_.begin(), out_.end(), [](const Expected& a, const Expected& b) { return a.subject < b.subject; });
+    return std::move(out_);
+  }
+
+ private:
+  void part(const score::Section& section, int p) {
+    const score::Part& part = setting_.song.parts[static_cast<std::size_t>(p)];
+    const score::PartMusic& music = section.parts[static_cast<std::size_t>(p)];
+    const Shown staves = shown(setting_, part, music);
+    for (const score::Voice& voice : music.voices) {
+      for (std::size_t b = 0; b < voice.bars.size(); ++b) {
+        // A bar of a drum groove that goes on is written as a repeat sign.
+        const bool repeated = !part.kit.empty() && b > 0 && b < section.bars.size() && section.bars[b].groove_repeat;
+        if (repeated) continue;
+        for (const score::Segment& segment : voice.bars[b]) segment_notes(segment, p, voice, staves);
+      }
+    }
+  }
+
+  void segment_notes(const score::Segment& segment, int part, const score::Voice& voice, const Shown& staves) {
+    if (segment.event < 0 || segment.rest || segment.tied_from) return;
+    const score::Event& event = setting_.song.events[static_cast<std::size_t>(segment.event)];
+    if (event.kind != score::EventKind::Notes) return;
+    for (std::size_t n = 0; n < event.notes.size(); ++n) {
+      if (event.notes[n].tied_from) continue;
+      const auto add = [&](StaffKind kind) {
+        out_.push_back({{engrave::staff_number(part, kind), event.id, static_cast<int>(n)}, event.notes[n].origin});
+      };
+      if (staves.notation) add(voice.staff == 1 ? StaffKind::Lower : StaffKind::Notation);
+      if (staves.tab) add(StaffKind::Tab);
+    }
+  }
+
+  const Setting& setting_;
+  std::vector<Expected> out_;
+};
+
+}  // namespace
+
+std::vector<Expected> expected_notes(const Setting& setting) {
+  return Expecter(setting).collect();
+}
+
+}  // namespace tunesheaf::sheet

@@ -1,0 +1,13 @@
+// What must be found on a handout. In: a Setting. Out: every written note of the shown parts, once per staff that shows
+// its part. Invariant: computed from the Timeline alone, never from what was drawn.
+#pragma once
+#include <vector>
+
+#include "tunesheaf/blocks/setting.h"
+#include "tunesheaf/sheet/sheet.h"
+
+namespace tunesheaf::sheet {
+
+std::vector<Expected> expected_notes(const blocks::Setting& setting);
+
+}  // namespace tunesheaf::sheet

@@ -1,0 +1,132 @@
+#include <algorithm>
+#include <set>
+
+#include "expected.h"
+#include "pages.h"
+#include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/blocks/legend.h"
+#include "tunesheaf/blocks/map.h"
+#include "tunesheaf/blocks/section.h"
+#include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/title.h"
+#include "tunesheaf/blocks/tuning.h"
+#include "tunesheaf/sheet/sheet.h"
+
+namespace tunesheaf::sheet {
+namespace {
+
+using blocks::Flow;
+using blocks::Setting;
+
+int find_part(const score::Timeline& song, const std::string& name) {
+  for (std::size_t i = 0; i < song.parts.size(); ++i) {
+    if (song.parts[i].name.value == name) return static_cast<int>(i);
+  }
+  return -1;
+}
+
+int find_recording(const score::Timeline& song, const std::string& name) {
+  int followed = -1;
+  for (std::size_t i = 0; i < song.recordings.size(); ++i) {
+    if (!name.empty() && song.recordings[i].name.value == name) return static_cast<int>(i);
+    if (song.recordings[i].followed) followed = static_cast<int>(i);
+  }
+  return followed;
+}
+
+std::vector<int> chosen_parts(const HandoutRequest& request) {
+  std::vector<int> parts;
+  for (const std::string& name : request.parts) {
+    const int part = find_part(request.song, name);
+    if (part >= 0 && std::find(parts.begin(), parts.end(), part) == parts.end()) parts.push_back(part);
+  }
+  if (!request.parts.empty() && !parts.empty()) return parts;
+  for (std::size_t i = 0; i < request.song.parts.size(); ++i) parts.push_back(static_cast<int>(i));
+  return parts;
+}
+
+void append(Flow& flow, Flow more) {
+  for (auto& item : more) flow.push_back(std::move(item));
+}
+
+std::string keywords_of(const Setting& setting) {
+  std::vector<std::string> words;
+  const auto add = [&words](const std::string& word) {
+    if (!word.empty() && std::find(words.begin(), words.end(), word) == words.end()) words.push_back(word);
+  };
+  for (const int p : setting.parts) add(setting.song.parts[static_cast<std::size_t>(p)].instrument.name);
+  if (setting.song.key) add(theory::print(*setting.song.key, theory::Accidentals::Signs));
+  if (setting.song.lesson) add(setting.song.lesson->value);
+  std::string out;
+  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
+}
+
+void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetOverfull, place, "this bar is too full for the width of the page",
+             "a bar stands on one line, and its signs may not touch",
+             "write it as two bars, or choose a style with a smaller staff space");
+  }
+}
+
+Flow whole_flow(const Setting& setting, diag::Sink& sink) {
+  Flow flow = blocks::title_block(setting);
+  append(flow, blocks::about_text(setting));
+  append(flow, blocks::tuning_ladder(setting));
+  append(flow, blocks::section_map(setting));
+  append(flow, blocks::shapes_block(setting));
+  for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
+    blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
+    report_overfull(block.overfull, sink);
+    append(flow, std::move(block.flow));
+  }
+  append(flow, blocks::drum_key(setting));
+  append(flow, blocks::sign_legend(setting));
+  append(flow, blocks::credits(setting));
+  return flow;
+}
+
+}  // namespace
+
+std::vector<UnknownChoice> unknown_choices(const HandoutRequest& request) {
+  std::vector<std::string> parts, recordings;
+  for (const score::Part& part : request.song.parts) parts.push_back(part.name.value);
+  for (const score::Recording& recording : request.song.recordings) recordings.push_back(recording.name.value);
+  std::vector<UnknownChoice> out;
+  const auto check = [&out](const std::string& word, const std::vector<std::string>& known) {
+    if (std::find(known.begin(), known.end(), word) != known.end()) return;
+    out.push_back({word, base::nearest_word(word, known).value_or("")});
+  };
+  for (const std::string& word : request.parts) check(word, parts);
+  if (!request.recording.empty()) check(request.recording, recordings);
+  return out;
+}
+
+Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
+  const score::Timeline& song = request.song;
+  const Setting setting{song,          request.style,         request.shaper,
+                        request.music, chosen_parts(request), find_recording(song, request.recording)};
+  Sheet sheet;
+  sheet.paper = request.style.page.paper;
+  sheet.ground = request.style.ground;
+  sheet.title = song.title.value;
+  if (song.by) sheet.author = song.by->value;
+  sheet.subject = song.lesson ? "Lesson handout, " + song.lesson->value : "Lesson handout";
+  sheet.keywords = keywords_of(setting);
+  sheet.language = song.language;
+  sheet.printable = printable_area(request.style);
+  sheet.pages = make_pages(setting, whole_flow(setting, sink), sink);
+  sheet.expected = expected_notes(setting);
+  return sheet;
+}
+
+std::string print(const Sheet& sheet) {
+  std::string out;
+  for (std::size_t i = 0; i < sheet.pages.size(); ++i) {
+    out += "page " + std::to_string(i + 1) + "\n" + layout::print(*sheet.pages[i]);
+  }
+  return out;
+}
+
+}  // namespace tunesheaf::sheet

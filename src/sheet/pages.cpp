@@ -1,0 +1,172 @@
+#include "pages.h"
+
+#include <algorithm>
+#include <set>
+
+#include "tunesheaf/diag/words.h"
+
+namespace tunesheaf::sheet {
+namespace {
+
+using base::Length;
+using base::Point;
+using base::Rect;
+using blocks::Flow;
+using blocks::Setting;
+using layout::Frame;
+
+layout::PageShape page_shape(const style::Style& style) {
+  const style::PageStyle& page = style.page;
+  layout::PageShape shape;
+  shape.page = page.paper;
+  shape.body = {page.inner, page.top, style::body_width(style), page.paper.height - page.top - page.bottom};
+  shape.first_body = shape.body;
+  shape.margin_column = {shape.body.right() + page.column_gap, page.top, page.margin_column, shape.body.height};
+  shape.note_gap = style.rhythm.note_gap;
+  return shape;
+}
+
+text::TextStyle running_style(const style::Style& style) {
+  const style::TypeRole& role = style.running;
+  return {{role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
+          role.size,
+          static_cast<std::int16_t>(role.tracking),
+          true};
+}
+
+/// "The Heron Stair · handout 14        revised 2026-11-24        page 2 of 5", at the foot of every page.
+std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::PageShape& shape, std::size_t page,
+                                          std::size_t pages) {
+  const style::Style& style = setting.style;
+  const text::TextStyle type = running_style(style);
+  auto frame = std::make_shared<Frame>();
+  frame->name = "running";
+  frame->role = layout::Role::Artifact;
+  const Length width = shape.margin_column.right() - shape.body.left();
+  frame->baseline = style.running.size;
+  std::string left = setting.song.title.value;
+  if (setting.song.lesson) left += " · " + setting.song.lesson->value;
+  const auto put = [&](const std::string& text, Length x, bool from_right) {
+    const text::Line line = setting.shaper.line(text, type);
+    layout::add_line(*frame, {from_right ? x - line.width : x, frame->baseline}, line, style.faint, "running-text");
+    return line.width;
+  };
+  const Length right =
+      put("page " + std::to_string(page) + " of " + std::to_string(pages), width, true) + style.running.size * 2;
+  if (setting.song.revision) {
+    const text::Line line = setting.shaper.line("revised " + setting.song.revision->value, type);
+    layout::add_line(*frame, {shape.margin_column.left() - shape.body.left(), frame->baseline}, line, style.faint,
+                     "running-text", setting.song.revision->span);
+  }
+  // A long title is cut before it meets what stands to its right.
+  const Length room = (setting.song.revision ? shape.body.width : width - right) - style.running.size;
+  while (!left.empty() && setting.shaper.line(left, type).width > room) {
+    left.pop_back();
+    while (!left.empty() && (static_cast<unsigned char>(left.back()) & 0xC0U) == 0x80U) left.pop_back();
+    if (!left.empty() && (static_cast<unsigned char>(left.back()) & 0x80U) != 0) left.pop_back();
+    if (setting.shaper.line(left + "…", type).width <= room) {
+      left += "…";
+      break;
+    }
+  }
+  put(left, {}, false);
+  frame->size = {width, style.running.size * 1.3};
+  return frame;
+}
+
+class Inspector {
+ public:
+  explicit Inspector(diag::Sink& sink) : sink_(sink) {}
+
+  void too_wide(const Frame& frame, Length width) {
+    const auto ink = layout::ink_of(frame);
+    // Slanted letters lean a little out of their own width.
+    if (!ink || ink->right() <= width + Length::pt(3)) return;
+    sink_.add(diag::Kind::SheetWordTooWide, origin(frame), "a word or a row is wider than its column",
+              "text is broken between words only", "shorten it, or choose a style with smaller text");
+  }
+
+  void too_high(const Frame& frame) {
+    sink_.add(diag::Kind::SheetOverfull, origin(frame), "this is higher than a page", "it cannot be broken",
+              "show fewer parts, or choose a style with a smaller staff space");
+  }
+
+  void characters(const Frame& frame) {
+    for (const layout::Item& item : frame.items) {
+      if (const auto* glyphs = std::get_if<layout::GlyphsShape>(&item.shape)) check_run(glyphs->run, item.origin);
+    }
+    for (const layout::PlacedFrame& child : frame.children) characters(*child.frame);
+  }
+
+ private:
+  static source::Span origin(const Frame& frame) {
+    if (!(frame.origin == source::Span{})) return frame.origin;
+    for (const layout::Item& item : frame.items) {
+      if (!(item.origin == source::Span{})) return item.origin;
+    }
+    for (const layout::PlacedFrame& child : frame.children) {
+      const source::Span found = origin(*child.frame);
+      if (!(found == source::Span{})) return found;
+    }
+    return {};
+  }
+
+  void check_run(const text::Run& run, source::Span span) {
+    // Shapers mark a character that no font has by glyph 0, or by a bit beyond all glyph numbers.
+    constexpr std::uint32_t kUnknown = 0x10000000;
+    for (const text::Glyph& glyph : run.glyphs) {
+      if (glyph.id != 0 && glyph.id < kUnknown) continue;
+      std::size_t end = glyph.cluster + 1;
+      while (end < run.text.size() && (static_cast<unsigned char>(run.text[end]) & 0xC0U) == 0x80U) ++end;
+      const std::string character = run.text.substr(glyph.cluster, end - glyph.cluster);
+      if (!told_.insert(character).second) continue;
+      sink_.add(diag::Kind::SheetMissingCharacter, span, "no font here has the character " + diag::quoted(character),
+                "it would print as an empty box", "write it in other characters, or install a font that has it");
+    }
+  }
+
+  diag::Sink& sink_;
+  std::set<std::string> told_;
+};
+
+}  // namespace
+
+Rect printable_area(const style::Style& style) {
+  const Length edge = Length::mm(5);
+  const base::Size& paper = style.page.paper;
+  return {edge, edge, paper.width - edge * 2, paper.height - edge * 2};
+}
+
+std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, const Flow& flow, diag::Sink& sink) {
+  const layout::PageShape shape = page_shape(setting.style);
+  const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
+  Inspector inspector(sink);
+  std::vector<std::shared_ptr<const Frame>> pages;
+  for (std::size_t p = 0; p < plans.size(); ++p) {
+    auto page = std::make_shared<Frame>();
+    page->name = "page";
+    page->size = shape.page;
+    const layout::PagePlan& plan = plans[p];
+    std::size_t note = 0;
+    for (const layout::PlacedItem& placed : plan.items) {
+      const layout::FlowItem& item = flow[placed.item];
+      page->children.push_back({placed.at, item.frame});
+      inspector.too_wide(*item.frame, shape.body.width);
+      inspector.characters(*item.frame);
+      // In reading order a note follows what it speaks of.
+      for (; note < plan.notes.size() && plan.notes[note].item == placed.item; ++note) {
+        const auto& frame = item.notes[plan.notes[note].note].frame;
+        page->children.push_back({plan.notes[note].at, frame});
+        inspector.too_wide(*frame, shape.margin_column.width + setting.style.page.outer / 2);
+        inspector.characters(*frame);
+      }
+    }
+    if (plan.overfull) inspector.too_high(*flow[plan.items.front().item].frame);
+    const Point foot{shape.body.left(), shape.page.height - setting.style.page.bottom * 0.62};
+    page->children.push_back({foot, running_line(setting, shape, p + 1, plans.size())});
+    pages.push_back(std::move(page));
+  }
+  return pages;
+}
+
+}  // namespace tunesheaf::sheet

@@ -1,0 +1,17 @@
+// From a flow to pages. In: the flow of all blocks. Out: page frames with running lines; warnings for what is too high,
+// too wide or has no letters. Invariant: every item of the flow stands on exactly one page.
+#pragma once
+#include <memory>
+#include <vector>
+
+#include "tunesheaf/blocks/setting.h"
+#include "tunesheaf/diag/diagnostic.h"
+
+namespace tunesheaf::sheet {
+
+/// The paper less a strip of 5 mm, which few printers reach.
+base::Rect printable_area(const style::Style& style);
+std::vector<std::shared_ptr<const layout::Frame>> make_pages(const blocks::Setting& setting, const blocks::Flow& flow,
+                                                             diag::Sink& sink);
+
+}  // namespace tunesheaf::sheet
