@@ -174,27 +174,26 @@ std::vector<PathStep> bracket(Length height, Length thickness) {
   return pen.take();
 }
 
-// One half wave is a lens-shaped stroke: the pen is thin where the line climbs and thick where it falls, as the
-// vibrato and trill lines of engraved music are.
+// The edge of a broad nib drawn along a wave: two copies of the line, a slanted nib's width apart, so that falling
+// strokes are fat and rising ones thin, as in engraved vibrato and trill lines.
 std::vector<PathStep> wave(Length length, Length wave_length, Length height) {
-  std::vector<PathStep> path;
-  if (wave_length <= Length{} || height <= Length{}) return path;
-  const auto waves = length.units() / wave_length.units();
-  const double w = wave_length / height;
+  if (wave_length <= Length{} || height <= Length{} || length < wave_length) return {};
+  const auto halves = 2 * (length.units() / wave_length.units());
+  const double half = wave_length / height / 2, nib_x = 0.1, nib_y = 0.15;
+  const double crest = (0.5 - nib_y) * 4 / 3;  // a cubic whose controls are level reaches 3/4 of their height
   Pen pen(height);
-  for (std::int64_t i = 0; i < waves; ++i) {
-    const double x = static_cast<double>(i) * w;
-    pen.move(x, 0.22)
-        .curve(x + 0.12 * w, -0.12, x + 0.22 * w, -0.5, x + 0.34 * w, -0.5)
-        .curve(x + 0.56 * w, -0.5, x + 0.66 * w, 0.18, x + 0.80 * w, 0.18)
-        .curve(x + 0.88 * w, 0.18, x + 0.93 * w, 0.02, x + w, -0.10)
-        .line(x + w, 0.22)
-        .curve(x + 0.90 * w, 0.42, x + 0.78 * w, 0.5, x + 0.70 * w, 0.5)
-        .curve(x + 0.48 * w, 0.5, x + 0.38 * w, -0.16, x + 0.24 * w, -0.16)
-        .curve(x + 0.14 * w, -0.16, x + 0.08 * w, 0.30, x, 0.42)
-        .close();
+  pen.move(nib_x, -nib_y);
+  for (std::int64_t i = 0; i < halves; ++i) {
+    const double x = static_cast<double>(i) * half + nib_x, y = (i % 2 == 0 ? -crest : crest) - nib_y;
+    pen.curve(x + 0.4 * half, y, x + 0.6 * half, y, x + half, -nib_y);
   }
-  return pen.take();
+  pen.line(static_cast<double>(halves) * half - nib_x, nib_y);
+  for (std::int64_t i = halves; i-- > 0;) {
+    const double x = static_cast<double>(i) * half - nib_x, y = (i % 2 == 0 ? -crest : crest) + nib_y;
+    pen.curve(x + 0.6 * half, y, x + 0.4 * half, y, x, nib_y);
+  }
+  pen.close();
+  return moved(pen.take(), {height * nib_x, {}});
 }
 
 std::vector<PathStep> wave_down(Length length, Length wave_length, Length height) {
