@@ -81,6 +81,7 @@ Excerpt excerpt(std::string_view whole, std::size_t begin, std::size_t end) {
     std::size_t used = from > 0 || skipped > 0 ? 1 : 0;  // the ellipsis
     to = from;
     while (to < cells.size() && used + cells[to].columns + 1 <= kRoom) used += cells[to++].columns;
+    while (from > 0 && used + cells[from - 1].columns + 1 <= kRoom) used += cells[--from].columns;
   }
   Excerpt out;
   const bool cut_left = from > 0 || skipped > 0;

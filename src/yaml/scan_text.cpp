@@ -339,14 +339,17 @@ void Scanner::block_lines(Token& token, int parent) {
       take_line(line_before.begin);
       break;
     }
-    if (indent == 0) {
+    const bool first = indent == 0;
+    if (first) {
       indent = spaces;
-      for (const Range& gap : waiting) {
-        if (gap.end - gap.begin > indent) token.wide_gaps.push_back(gap);
-      }
       block_->first = rest_of_line(begin + spaces);
     }
-    for (const Range& gap : waiting) token.lines.push_back({std::min(gap.begin + indent, gap.end), gap.end});
+    for (const Range& gap : waiting) {
+      // Before the first line, blanks beyond its indentation are nothing but blanks.
+      const bool wide = first && gap.end - gap.begin > indent;
+      if (wide) token.wide_gaps.push_back(gap);
+      token.lines.push_back({wide ? gap.end : std::min(gap.begin + indent, gap.end), gap.end});
+    }
     waiting.clear();
     token.lines.push_back({begin + indent, line_end_});
     token.range.end = line_end_;
