@@ -1,0 +1,101 @@
+#include "press.h"
+
+#include <cstdlib>
+#include <filesystem>
+#include <system_error>
+
+#include "tunesheaf/style/load.h"
+#include "tunesheaf/text/pango_shaper.h"
+
+namespace tunesheaf::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string trimmed(const std::string& text) {
+  const auto first = text.find_first_not_of(" \t");
+  if (first == std::string::npos) return {};
+  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+std::vector<std::string> split_names(const std::string& list) {
+  std::vector<std::string> names;
+  std::size_t begin = 0;
+  while (begin <= list.size()) {
+    const std::size_t end = std::min(list.find(',', begin), list.size());
+    if (const std::string name = trimmed(list.substr(begin, end - begin)); !name.empty()) names.push_back(name);
+    begin = end + 1;
+  }
+  return names;
+}
+
+}  // namespace
+
+std::string style_folder() {
+  if (const char* named = std::getenv("TUNESHEAF_STYLES"); named != nullptr && *named != '\0') return named;
+  std::error_code error;
+  const fs::path program = fs::read_symlink("/proc/self/exe", error);
+  if (error) return {};
+  const auto is_style_folder = [](const fs::path& folder) {
+    std::error_code ignored;
+    return fs::exists(folder / "house.yaml", ignored);
+  };
+  if (const fs::path shared = program.parent_path().parent_path() / "share/tunesheaf/styles"; is_style_folder(shared)) {
+    return shared.string();
+  }
+  fs::path above = program.parent_path();
+  for (int i = 0; i < 4; ++i, above = above.parent_path()) {
+    if (is_style_folder(above / "styles")) return (above / "styles").string();
+  }
+  return {};
+}
+
+base::Result<std::unique_ptr<Press>, std::string> Press::open(Work& work, const CommandLine& line) {
+  std::unique_ptr<Press> press(new Press());
+  auto fonts = text::FontBook::open(text::FontBook::usual_folders());
+  if (!fonts) return fonts.error().message;
+  press->fonts_ = std::move(fonts.value());
+  press->shaper_ = text::make_pango_shaper(*press->fonts_);
+  const std::string named = work.song && work.song->style ? work.song->style->value : "house";
+  const auto loaded = style::load_style(line.option("--style").value_or(named), line.option("--paper").value_or("a4"),
+                                        style_folder(), work.files, work.sink);
+  if (!loaded) return std::string("the style has errors");
+  press->style_ = loaded->style;
+  press->music_ = std::make_unique<text::MusicFont>(*press->shaper_, press->style_.music_family);
+  press->parts_ = split_names(line.option("--parts").value_or(""));
+  press->recording_ = line.option("--recording").value_or("");
+  return press;
+}
+
+sheet::HandoutRequest Press::request(const score::Timeline& song) const {
+  return {song, style_, *shaper_, *music_, parts_, recording_};
+}
+
+std::string Press::unknown_name(const Work& work) const {
+  std::string text;
+  for (const sheet::UnknownChoice& choice : sheet::unknown_choices(request(*work.timeline))) {
+    text += (text.empty() ? "" : "; ") + std::string("the song has no part or recording \"") + choice.word + "\"";
+    if (!choice.nearest.empty()) text += ", the nearest is \"" + choice.nearest + "\"";
+  }
+  return text;
+}
+
+sheet::Sheet Press::handout(Work& work) {
+  return sheet::make_handout(request(*work.timeline), work.sink);
+}
+
+paint::Document Press::paint(const sheet::Sheet& sheet) {
+  paint::Document document;
+  document.title = sheet.title;
+  document.author = sheet.author;
+  document.subject = sheet.subject;
+  document.keywords = sheet.keywords;
+  document.language = sheet.language;
+  for (const auto& frame : sheet.pages) {
+    document.pages.push_back(paint::flatten(*frame, sheet.paper));
+    document.pages.back().ground = sheet.ground;
+  }
+  return document;
+}
+
+}  // namespace tunesheaf::app

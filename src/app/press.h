@@ -1,0 +1,47 @@
+// From a song on its way to finished pages. In: Work with its Timeline, and the wishes of the command line. Out: the
+// sheet and its display list, or what stood in the way. Invariant: fonts and style are opened once per run.
+#pragma once
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/app/command_line.h"
+#include "tunesheaf/app/pipeline.h"
+#include "tunesheaf/paint/display_list.h"
+#include "tunesheaf/sheet/sheet.h"
+#include "tunesheaf/style/style.h"
+#include "tunesheaf/text/font_book.h"
+#include "tunesheaf/text/music_signs.h"
+#include "tunesheaf/text/shaper.h"
+
+namespace tunesheaf::app {
+
+class Press {
+ public:
+  /// The fonts and the style; the error is a sentence. Faults in a style file go to `work.sink`.
+  static base::Result<std::unique_ptr<Press>, std::string> open(Work& work, const CommandLine& line);
+
+  /// Names on the command line that the song does not know; empty when all is well.
+  std::string unknown_name(const Work& work) const;
+  sheet::Sheet handout(Work& work);
+  static paint::Document paint(const sheet::Sheet& sheet);
+  text::FontBook& fonts() { return *fonts_; }
+
+ private:
+  Press() = default;
+  sheet::HandoutRequest request(const score::Timeline& song) const;
+
+  std::unique_ptr<text::FontBook> fonts_;
+  std::unique_ptr<text::Shaper> shaper_;
+  std::unique_ptr<text::MusicFont> music_;
+  style::Style style_;
+  std::vector<std::string> parts_;
+  std::string recording_;
+};
+
+/// The folder of named styles: TUNESHEAF_STYLES, else beside the program (../share/tunesheaf/styles), else `styles` in
+/// one of the four folders above it; empty when there is none.
+std::string style_folder();
+
+}  // namespace tunesheaf::app

@@ -1,0 +1,107 @@
+// Commands that make pages: handout, phase, and the writing of files.
+#include <filesystem>
+#include <ostream>
+
+#include "press.h"
+#include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/export/files.h"
+#include "tunesheaf/export/safe_file.h"
+#include "tunesheaf/song/read.h"
+#include "verbs.h"
+
+namespace tunesheaf::app {
+namespace {
+
+const std::vector<std::string> kPhases{"nodes", "song", "checked", "timeline", "layout", "display"};
+
+std::string beside(const std::string& song_path) {
+  const std::filesystem::path path(song_path);
+  return (path.parent_path() / (path.stem().string() + "-handout.pdf")).string();
+}
+
+/// Opens the press for a song that has a Timeline; nothing when something was said and the work ends with `code`.
+std::unique_ptr<Press> open_press(Work& work, const CommandLine& line, const Console& console, int& code) {
+  auto press = Press::open(work, line);
+  if (!press) {
+    say_findings(work, console.err, console.colour, line);
+    code = say_failure(console, press.error());
+    return nullptr;
+  }
+  if (const std::string unknown = (*press)->unknown_name(work); !unknown.empty()) {
+    code = say_usage(console, unknown);
+    return nullptr;
+  }
+  return std::move(press.value());
+}
+
+void say_progress(const Console& console, const std::string& what) {
+  if (console.progress) console.err << "\r\033[K" << what << std::flush;
+}
+
+/// The value of an early phase as text, or nothing when the work did not come so far.
+std::optional<std::string> early_phase(const std::string& phase, Work& work) {
+  if (phase == "nodes") {
+    return to_nodes(work) ? std::optional(yaml::print(*work.nodes, work.files.file(work.file))) : std::nullopt;
+  }
+  if (phase == "song") return to_song(work) ? std::optional(song::print(*work.song)) : std::nullopt;
+  if (phase == "checked") return to_checked(work) ? std::optional(check::print(*work.checked)) : std::nullopt;
+  return to_timeline(work) ? std::optional(score::print(*work.timeline)) : std::nullopt;
+}
+
+}  // namespace
+
+int keep_file(const Console& console, const std::string& path, const std::string& text) {
+  exporting::SafeFile file(path);
+  file.write(text);
+  if (!file.commit()) return say_failure(console, file.fault()->message());
+  return kDone;
+}
+
+int run_handout(const CommandLine& line, const Console& console) {
+  const std::string& path = line.operands[0];
+  const std::string target = line.option("--output").value_or(beside(path));
+  const auto format = exporting::format_of(target);
+  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  Work work;
+  DiskFiles disk;
+  if (!read_text(work, disk, path) || !to_timeline(work)) return say_findings(work, console.err, console.colour, line);
+  int code = kDone;
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
+  say_progress(console, "laying out");
+  const sheet::Sheet sheet = press->handout(work);
+  say_progress(console, "printing " + std::to_string(sheet.pages.size()) + " pages");
+  const auto written = exporting::write_files(Press::paint(sheet), press->fonts(), target, *format);
+  say_progress(console, "");
+  code = say_findings(work, console.err, console.colour, line);
+  if (!written) return say_failure(console, written.error().message);
+  if (console.progress) {
+    for (const std::string& name : *written) console.err << name << "\n";
+  }
+  return code;
+}
+
+int run_phase(const CommandLine& line, const Console& console) {
+  const std::string& phase = line.operands[0];
+  if (std::find(kPhases.begin(), kPhases.end(), phase) == kPhases.end()) {
+    std::string text = "there is no phase \"" + phase + "\"; there are nodes, song, checked, timeline, layout, display";
+    if (const auto near = base::nearest_word(phase, kPhases)) text += "; the nearest is " + *near;
+    return say_usage(console, text);
+  }
+  Work work;
+  DiskFiles disk;
+  if (!read_text(work, disk, line.operands[1])) return say_findings(work, console.err, console.colour, line);
+  if (phase != "layout" && phase != "display") {
+    if (const auto text = early_phase(phase, work)) console.out << *text;
+    return say_findings(work, console.err, console.colour, line);
+  }
+  if (!to_timeline(work)) return say_findings(work, console.err, console.colour, line);
+  int code = kDone;
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
+  const sheet::Sheet sheet = press->handout(work);
+  console.out << (phase == "layout" ? sheet::print(sheet) : paint::print(Press::paint(sheet)));
+  return say_findings(work, console.err, console.colour, line);
+}
+
+}  // namespace tunesheaf::app

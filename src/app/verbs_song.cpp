@@ -1,0 +1,114 @@
+// Commands that speak of the song: check, phase, tidy, new, reference, schema.
+#include <sys/stat.h>
+
+#include <ostream>
+
+#include "new_song.h"
+#include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/song/language.h"
+#include "tunesheaf/song/read.h"
+#include "verbs.h"
+
+namespace tunesheaf::app {
+namespace {
+
+diag::Format format_of(const CommandLine& line) {
+  const std::string way = line.option("--format").value_or("people");
+  return way == "json" ? diag::Format::Json : way == "lines" ? diag::Format::Lines : diag::Format::People;
+}
+
+std::string counted(std::size_t count, const std::string& what) {
+  return std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+}
+
+bool exists(const std::string& path) {
+  struct stat status {};
+  return ::lstat(path.c_str(), &status) == 0;
+}
+
+}  // namespace
+
+int say_findings(const Work& work, std::ostream& to, bool colour, const CommandLine& line) {
+  const diag::Format format = format_of(line);
+  to << diag::print(work.sink.sorted(), work.files, format, colour);
+  const bool strict = line.has("--strict") && work.sink.warnings() > 0;
+  return work.sink.has_errors() || strict ? kSongHasErrors : kDone;
+}
+
+int run_check(const CommandLine& line, const Console& console) {
+  Work work;
+  DiskFiles disk;
+  if (read_text(work, disk, line.operands[0])) to_checked(work);
+  const int code = say_findings(work, console.out, console.colour, line);
+  if (format_of(line) == diag::Format::People) {
+    if (work.sink.errors() + work.sink.warnings() == 0) {
+      console.out << line.operands[0] << ": nothing wrong, nothing doubtful\n";
+    } else {
+      console.out << counted(work.sink.errors(), "error") << ", " << counted(work.sink.warnings(), "warning") << "\n";
+    }
+  }
+  return code;
+}
+
+int run_tidy(const CommandLine& line, const Console& console) {
+  Work work;
+  DiskFiles disk;
+  const std::string& path = line.operands[0];
+  if (!read_text(work, disk, path) || !to_nodes(work)) {
+    say_findings(work, console.err, console.colour, line);
+    return kSongHasErrors;
+  }
+  const source::File& file = work.files.file(work.file);
+  const std::string text = song::tidy(*work.nodes, file);
+  const std::string target = line.option("--output").value_or(path);
+  if (target == "-") {
+    console.out << text;
+    return kDone;
+  }
+  if (target == path && text == file.text()) return kDone;
+  return keep_file(console, target, text);
+}
+
+int run_new(const CommandLine& line, const Console& console) {
+  const std::string& path = line.operands[0];
+  if (exists(path)) return say_failure(console, "\"" + path + "\" is there already; choose another name");
+  NewSong wanted;
+  wanted.instrument = line.option("--instrument").value_or(wanted.instrument);
+  wanted.tuning = line.option("--tuning").value_or("");
+  wanted.meter = line.option("--meter").value_or(wanted.meter);
+  const auto text = write_new_song(wanted);
+  if (!text) return say_usage(console, text.error());
+  const int code = keep_file(console, path, *text);
+  if (code == kDone) console.err << path << " is written; print it with: tunesheaf handout " << path << "\n";
+  return code;
+}
+
+int run_reference(const CommandLine& line, const Console& console) {
+  const std::string word = line.operands.empty() ? "" : line.operands[0];
+  if (!word.empty()) {
+    std::vector<std::string> known;
+    bool found = false;
+    for (const song::LanguageEntry& entry : song::language()) {
+      known.emplace_back(entry.word);
+      found = found || entry.word == word;
+    }
+    if (!found && song::print_reference(word).empty()) {
+      std::string text = "the song language has no word \"" + word + "\"";
+      if (const auto near = base::nearest_word(word, known)) text += "; the nearest is \"" + *near + "\"";
+      return say_usage(console, text);
+    }
+  }
+  console.out << song::print_reference(word);
+  return kDone;
+}
+
+int run_schema(const CommandLine& line, const Console& console) {
+  const auto target = line.option("--output");
+  if (!target || *target == "-") {
+    console.out << song::json_schema();
+    return kDone;
+  }
+  return keep_file(console, *target, song::json_schema());
+}
+
+}  // namespace tunesheaf::app
