@@ -23,14 +23,16 @@ struct SystemContext {
   const style::Style& style;
   text::Shaper& shaper;
   text::MusicFont& music;
-  Length sp;                                     ///< staff space
-  int first_bar = 0, last_bar = 0;               ///< half open
-  bool first = true, last = true;                ///< of the section's systems
-  Length left, right;                            ///< ends of the staff lines
-  Length content_left;                           ///< after clef, key and meter
-  std::map<score::Place, Length> columns;        ///< middle of the heads at every onset
-  std::map<score::Place, Length> grace_columns;  ///< left edge of what stands at an onset: grace notes end before it
-  std::vector<Length> bar_left, bar_right;       ///< bar lines, by bar - first_bar; left is after clef, key, meter
+  Length sp;                                       ///< staff space
+  int first_bar = 0, last_bar = 0;                 ///< half open
+  bool first = true, last = true;                  ///< of the section's systems
+  Length left{}, right{};                          ///< ends of the staff lines
+  Length content_left{};                           ///< after clef, key and meter
+  std::map<score::Place, Length> columns{};        ///< middle of the heads at every onset
+  std::map<score::Place, Length> grace_columns{};  ///< left edge of what stands at an onset: grace notes end before it
+  /// By bar - first_bar: where music may begin (after clef, key, meter), the left edge of the bar line that ends the
+  /// bar, and its right edge.
+  std::vector<Length> bar_left{}, bar_right{}, bar_end{};
 
   Length space(double staff_spaces) const { return sp * staff_spaces; }
   bool holds(score::Place place) const { return place.bar >= first_bar && place.bar < last_bar; }
@@ -124,6 +126,7 @@ class StaffContext {
   layout::Subject subject(int event = -1, int note = -1) const { return {plan.number, event, note}; }
 
   std::vector<layout::Item> items;
+  std::vector<RemarkAnchor> remarks;  ///< in staff coordinates
 };
 
 /// Text style of a role; `size` multiplies the role's own.

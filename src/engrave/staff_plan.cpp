@@ -338,6 +338,7 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
     for (std::size_t p = first; p < plans.size(); ++p) {
       plans[p].alone = plans.size() - first == 1;
       plans[p].slashes = music.strummed;
+      if (music.strummed) plans[p].clef = ClefShape::None;
       plans[p].rhythm = plans[p].kind != StaffKind::Tab || plans[p].alone;
     }
   }

@@ -1,0 +1,291 @@
+#include <algorithm>
+
+#include "rows.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+using song::FormWord;
+
+class BarRows {
+ public:
+  explicit BarRows(StaffContext& top) : top_(top), system_(top.system) {}
+
+  void run() {
+    bar_number();
+    lesson_brackets();
+    endings();
+    repeat_times();
+    tempos();
+    form_signs_row();
+  }
+
+ private:
+  const score::Bar& bar(int index) const { return system_.section.bars[static_cast<std::size_t>(index)]; }
+  std::size_t local(int index) const { return static_cast<std::size_t>(index - system_.first_bar); }
+  Length bar_begin(int index) const {
+    return index == system_.first_bar ? system_.left : system_.bar_end[local(index) - 1];
+  }
+
+  void bar_number() {
+    const score::Bar& first = bar(system_.first_bar);
+    if (first.number <= 0 || (first.number == 1 && system_.first_bar == 0)) return;
+    const text::Line line = top_.shape(std::to_string(first.number), system_.style.bar_number);
+    top_.words_in_row({"bar-number", first.origin, top_.subject()}, Side::Above, system_.left,
+                      StaffContext::Anchor::Left, line, system_.style.ink, 0.5);
+  }
+
+  /// The teacher's own bars in a section that else comes from the recording.
+  void lesson_brackets() {
+    if (system_.section.from == song::Authority::Lesson) return;
+    for (int i = system_.first_bar; i < system_.last_bar; ++i) {
+      if (bar(i).from != song::Authority::Lesson) continue;
+      const int from = i;
+      while (i + 1 < system_.last_bar && bar(i + 1).from == song::Authority::Lesson) ++i;
+      lesson_bracket(from, i);
+    }
+  }
+
+  void lesson_bracket(int from, int to) {
+    const Length x0 = from == system_.first_bar ? system_.content_left : bar_begin(from) + top_.space(0.3);
+    const Length x1 = system_.bar_right[local(to)] - top_.space(0.3);
+    const text::Line line = top_.shape("lesson", system_.style.small);
+    const Length height = std::max(line.ascent, top_.space(1.2));
+    const Length bottom = top_.reserve_above(x0, x1, height, 0.5);
+    const Length y = bottom - height + top_.space(0.3);
+    const StaffContext::Tag tag{"lesson-bracket", bar(from).origin, top_.subject()};
+    top_.line(tag, {x0, bottom}, {x0, y}, 0.1);
+    top_.words({"lesson-label", tag.origin, tag.subject}, line, {x0 + top_.space(0.5), bottom - top_.space(0.1)},
+               system_.style.ink);
+    const Length after = x0 + top_.space(1) + line.width;
+    if (after < x1) {
+      top_.line(tag, {x0, y}, {x0 + top_.space(0.3), y}, 0.1);
+      top_.line(tag, {after, y}, {x1, y}, 0.1, layout::Cap::Butt, {0.5, 0.5});
+    }
+    top_.line(tag, {x1, bottom}, {x1, y}, 0.1);
+  }
+
+  void endings() {
+    std::vector<std::pair<int, int>> groups;
+    for (int i = system_.first_bar; i < system_.last_bar; ++i) {
+      if (bar(i).ending.empty()) continue;
+      const int from = i;
+      while (i + 1 < system_.last_bar && !bar(i).ending_end && bar(i + 1).ending == bar(i).ending &&
+             !bar(i + 1).ending_begin) {
+        ++i;
+      }
+      groups.emplace_back(from, i);
+    }
+    if (groups.empty()) return;
+    const text::Line sample = top_.shape("1.", system_.style.label);
+    const Length height = std::max(sample.ascent + top_.space(0.4), top_.space(1.8));
+    std::vector<std::pair<Length, Length>> stretches;
+    for (const auto& [from, to] : groups) stretches.emplace_back(ending_from(from), system_.bar_end[local(to)]);
+    const Length bottom = take_row(top_, Side::Above, stretches, height, Length{}, 0.6);
+    for (std::size_t i = 0; i < groups.size(); ++i) {
+      ending(groups[i].first, groups[i].second, stretches[i].first, stretches[i].second, bottom, bottom - height);
+    }
+  }
+
+  Length ending_from(int index) const {
+    return index == system_.first_bar ? system_.content_left - top_.space(0.2) : bar_begin(index) + top_.space(0.25);
+  }
+
+  void ending(int from, int to, Length x0, Length x1, Length bottom, Length y) {
+    const StaffContext::Tag tag{"ending", bar(from).origin, top_.subject()};
+    const double thick = system_.style.engraving.thin_bar;
+    const bool closes = bar(to).ending_end && bar(to).end != score::BarLine::Single;
+    if (bar(from).ending_begin) top_.line(tag, {x0, bottom}, {x0, y}, thick);
+    top_.line(tag, {x0 - top_.space(thick / 2), y}, {x1, y}, thick);
+    if (closes) top_.line(tag, {x1 - top_.space(thick / 2), bottom}, {x1 - top_.space(thick / 2), y}, thick);
+    if (!bar(from).ending_begin) return;
+    const text::Line line = top_.shape(passes(bar(from).ending), system_.style.label);
+    top_.words({"ending-number", tag.origin, tag.subject}, line, {x0 + top_.space(0.5), bottom - top_.space(0.25)},
+               system_.style.ink);
+  }
+
+  /// "1.", "1, 2.", "1–3."
+  static std::string passes(const std::vector<int>& numbers) {
+    std::string words;
+    for (std::size_t i = 0; i < numbers.size();) {
+      std::size_t j = i;
+      while (j + 1 < numbers.size() && numbers[j + 1] == numbers[j] + 1) ++j;
+      if (!words.empty()) words += ", ";
+      words += std::to_string(numbers[i]);
+      if (j >= i + 2) words += "\u2013" + std::to_string(numbers[j]);
+      if (j == i + 1) --j;
+      i = j + 1;
+    }
+    return words + ".";
+  }
+
+  void repeat_times() {
+    for (int i = system_.first_bar; i < system_.last_bar; ++i) {
+      if (bar(i).end != score::BarLine::RepeatEnd || bar(i).repeat_times <= 2) continue;
+      const text::Line line = top_.shape("\u00d7" + std::to_string(bar(i).repeat_times), system_.style.label);
+      top_.words_in_row({"repeat-times", bar(i).origin, top_.subject()}, Side::Above, system_.bar_end[local(i)],
+                        StaffContext::Anchor::Right, line, system_.style.ink);
+    }
+  }
+
+  void tempos() {
+    if (system_.first_bar == 0 && system_.section.tempo) {
+      tempo(*system_.section.tempo, {0, Fraction()}, system_.section.origin);
+    }
+    for (const score::Word& w : system_.section.words) {
+      if (w.kind != score::WordKind::Tempo || !system_.holds(w.at)) continue;
+      if (w.tempo) {
+        tempo(*w.tempo, w.at, w.origin);
+      } else {
+        words_at(w.text, w.at, w.origin);
+      }
+    }
+  }
+
+  void words_at(const std::string& words, score::Place at, Span origin) {
+    const text::Line line = top_.shape(words, system_.style.direction);
+    const Length x = at.onset == Fraction() ? bar_x(at.bar) : system_.x_of(at) - top_.space(0.6);
+    top_.words_in_row({"tempo", origin, top_.subject()}, Side::Above, std::min(x, system_.right - line.width),
+                      StaffContext::Anchor::Left, line, system_.style.ink);
+  }
+  Length bar_x(int index) const {
+    return index == system_.first_bar ? system_.content_left - top_.space(0.5) : bar_begin(index);
+  }
+
+  /// "slowly  quarter = 96", the note as a picture.
+  void tempo(const song::TempoMark& mark, score::Place at, Span origin) {
+    if (mark.per_minute == Fraction()) {
+      if (!mark.words.empty()) words_at(mark.words, at, origin);
+      return;
+    }
+    const Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(bar(at.bar).meter.tempo_unit());
+    const auto value = theory::value_of_duration(unit);
+    std::string number = std::to_string(mark.per_minute.floor());
+    if (mark.per_minute.den() != 1) {
+      const Fraction tenths = mark.per_minute * Fraction(10);
+      number += "." + std::to_string(tenths.floor() - mark.per_minute.floor() * 10);
+    }
+    const text::Line before = top_.shape(mark.words.empty() ? "" : mark.words + " ", system_.style.direction);
+    const text::Line after = top_.shape(" = " + number, system_.style.direction);
+    const MusicSign sign = picture(value ? value->value : theory::NoteValue::kQuarter);
+    constexpr double kSize = 0.7;
+    const Rect box = top_.measure(sign, kSize).box;
+    const Length dot = value && value->dots > 0 ? top_.space(0.5) : Length{};
+    const Length words = mark.words.empty() ? Length{} : before.width + top_.space(0.4);
+    const Length width = words + box.width + dot + after.width;
+    const Length x = at.onset == Fraction() ? bar_x(at.bar) : system_.x_of(at) - top_.space(0.6);
+    const Length left = std::min(x, system_.right - width);
+    const Length height = std::max(box.height, after.ascent * 0.8);
+    const Length descent = std::max(after.ink.bottom(), box.bottom());
+    const Length baseline = top_.reserve_above(left, left + width, height + descent, 0.6) - descent;
+    const StaffContext::Tag tag{"tempo", origin, top_.subject()};
+    if (!mark.words.empty()) top_.words(tag, before, {left, baseline}, system_.style.ink);
+    top_.sign(tag, sign, {left + words - box.x, baseline}, kSize);
+    if (dot > Length{}) {
+      top_.sign(tag, MusicSign::AugmentationDot,
+                {left + words + box.width + top_.space(0.15), baseline - top_.space(0.3)}, kSize);
+    }
+    top_.words(tag, after, {left + words + box.width + dot, baseline}, system_.style.ink);
+  }
+
+  static MusicSign picture(theory::NoteValue value) {
+    using theory::NoteValue;
+    switch (value) {
+      case NoteValue::kBreve:
+      case NoteValue::kWhole:
+        return MusicSign::NotePictureWhole;
+      case NoteValue::kHalf:
+        return MusicSign::NotePictureHalf;
+      case NoteValue::kEighth:
+        return MusicSign::NotePicture8;
+      case NoteValue::k16th:
+        return MusicSign::NotePicture16;
+      case NoteValue::k32nd:
+        return MusicSign::NotePicture32;
+      default:
+        return MusicSign::NotePictureQuarter;
+    }
+  }
+
+  void form_signs_row() {
+    for (const FormSign& sign : system_.request.signs) {
+      if (sign.bar < system_.first_bar || sign.bar >= system_.last_bar) continue;
+      const bool begin = sign.edge == BarEdge::Begin;
+      const bool segno = sign.word == FormWord::Segno;
+      const bool coda = sign.word == FormWord::Coda || sign.word == FormWord::ToCoda;
+      const MusicSign picture = segno ? MusicSign::Segno : MusicSign::Coda;
+      const text::Line line = top_.shape(sign.text, system_.style.direction);
+      const Rect box = segno || coda ? top_.measure(picture).box : Rect{};
+      const Length gap = box.width > Length{} && line.width > Length{} ? top_.space(0.5) : Length{};
+      const Length width = line.width + gap + box.width;
+      const Length left = begin ? bar_x(sign.bar) : system_.bar_end[local(sign.bar)] - width;
+      const Length height = std::max(box.height, line.ascent * 0.8);
+      const Length bottom = top_.reserve_above(left, left + width, height + top_.space(0.3), 0.6) - top_.space(0.3);
+      const StaffContext::Tag tag{"form-sign", sign.origin, top_.subject()};
+      const bool sign_first = begin;
+      if (line.width > Length{}) {
+        top_.words(tag, line, {left + (sign_first ? box.width + gap : Length{}), bottom}, system_.style.ink);
+      }
+      if (segno || coda) {
+        top_.sign(tag, picture, {left + (sign_first ? Length{} : line.width + gap) - box.x, bottom - box.bottom()});
+      }
+    }
+  }
+
+  StaffContext& top_;
+  const SystemContext& system_;
+};
+
+std::string words_of(const song::FormEntry& entry) {
+  const std::string until = entry.until == song::Until::Coda   ? " al Coda"
+                            : entry.until == song::Until::Fine ? " al Fine"
+                                                               : "";
+  switch (entry.word) {
+    case FormWord::ToCoda:
+      return "To Coda";
+    case FormWord::Fine:
+      return "Fine";
+    case FormWord::DalSegno:
+      return "D.S." + until;
+    case FormWord::DaCapo:
+      return "D.C." + until;
+    case FormWord::Fade:
+      return "fade out";
+    default:
+      return "";
+  }
+}
+
+}  // namespace
+
+void draw_bar_rows(StaffContext& top) {
+  BarRows(top).run();
+}
+
+std::vector<FormSign> form_signs(const score::Timeline& timeline, int section) {
+  std::vector<FormSign> signs;
+  const auto& form = timeline.form;
+  const int last_bar = static_cast<int>(timeline.sections[static_cast<std::size_t>(section)].bars.size()) - 1;
+  const auto add = [&](const score::FormStep& step, BarEdge edge) {
+    const FormSign sign{edge == BarEdge::Begin ? 0 : last_bar, edge, step.entry.word, words_of(step.entry),
+                        step.entry.text.span};
+    const bool known = std::any_of(signs.begin(), signs.end(), [&](const FormSign& s) {
+      return s.word == sign.word && s.edge == sign.edge && s.text == sign.text;
+    });
+    if (!known) signs.push_back(sign);
+  };
+  for (std::size_t i = 0; i < form.size(); ++i) {
+    if (form[i].section != section) continue;
+    if (form[i].entry.word == FormWord::Coda) add(form[i], BarEdge::Begin);  // a section of that name
+    for (std::size_t j = i; j-- > 0 && form[j].entry.word != FormWord::Section;) {
+      if (form[j].entry.word == FormWord::Segno || form[j].entry.word == FormWord::Coda) add(form[j], BarEdge::Begin);
+    }
+    for (std::size_t j = i + 1; j < form.size() && form[j].entry.word != FormWord::Section; ++j) {
+      if (form[j].entry.word != FormWord::Segno && form[j].entry.word != FormWord::Coda) add(form[j], BarEdge::End);
+    }
+  }
+  return signs;
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,284 @@
+#include "chord.h"
+
+#include <algorithm>
+#include <set>
+
+#include "staff_context.h"
+
+namespace tunesheaf::engrave {
+
+const text::Line& Inks::figure(const std::string& words, double size) {
+  const std::string key = size == 1 ? words : words + "|s";
+  const auto found = figures.find(key);
+  if (found != figures.end()) return found->second;
+  text::TextStyle look = text_style(style.figure, size);
+  look.tabular = true;
+  return figures.emplace(key, shaper.line(words, look)).first->second;
+}
+
+std::string figure_text(const score::Note& note) {
+  if (note.dead) return "x";
+  std::string words = std::to_string(note.fret);
+  if (note.harmonic == song::HarmonicKind::Natural) words = "<" + words + ">";
+  return note.ghost ? "(" + words + ")" : words;
+}
+
+std::pair<MusicSign, int> rest_sign(const Chord& rest) {
+  using theory::NoteValue;
+  switch (rest.value) {
+    case NoteValue::kBreve:
+      return {MusicSign::RestDoubleWhole, rest.rest_position};
+    case NoteValue::kWhole:
+      return {MusicSign::RestWhole, rest.rest_position + 2};
+    case NoteValue::kHalf:
+      return {MusicSign::RestHalf, rest.rest_position};
+    case NoteValue::kQuarter:
+      return {MusicSign::RestQuarter, rest.rest_position};
+    case NoteValue::kEighth:
+      return {MusicSign::Rest8, rest.rest_position};
+    case NoteValue::k16th:
+      return {MusicSign::Rest16, rest.rest_position};
+    case NoteValue::k32nd:
+      return {MusicSign::Rest32, rest.rest_position};
+    default:
+      return {MusicSign::Rest64, rest.rest_position};
+  }
+}
+
+MusicSign flag_sign(theory::NoteValue value, bool up) {
+  switch (theory::flag_count(value)) {
+    case 1:
+      return up ? MusicSign::Flag8Up : MusicSign::Flag8Down;
+    case 2:
+      return up ? MusicSign::Flag16Up : MusicSign::Flag16Down;
+    case 3:
+      return up ? MusicSign::Flag32Up : MusicSign::Flag32Down;
+    default:
+      return up ? MusicSign::Flag64Up : MusicSign::Flag64Down;
+  }
+}
+
+namespace {
+
+class OnsetLayout {
+ public:
+  OnsetLayout(std::vector<Chord*> chords, Inks& inks) : chords_(std::move(chords)), inks_(inks), sp_(inks.sp) {
+    head_width_ = inks_.sign(MusicSign::NoteheadBlack).box.width;
+    stem_ = sp_ * inks_.style.engraving.stem;
+  }
+
+  void run() {
+    for (Chord* chord : chords_) place_heads(*chord);
+    part_voices();
+    for (Chord* chord : chords_) place_stem(*chord);
+    pack_accidentals();
+    for (Chord* chord : chords_) place_dots(*chord);
+    for (Chord* chord : chords_) measure(*chord);
+  }
+
+ private:
+  Rect head_box(const Head& head) {
+    const Rect box = inks_.sign(head.sign).box;
+    return box.moved({head.left, sp_ * (-0.5 * head.position)});
+  }
+
+  void place_heads(Chord& chord) {
+    if (chord.rest) return;
+    const auto count = static_cast<int>(chord.heads.size());
+    bool displaced = false;
+    for (int step = 0; step < count; ++step) {
+      const auto i = static_cast<std::size_t>(chord.stem_up ? step : count - 1 - step);
+      Head& head = chord.heads[i];
+      const Length width = inks_.sign(head.sign).box.width;
+      head.left = -(head_width_ / 2);
+      if (width < head_width_) head.left = -(width / 2);
+      if (step > 0) {
+        const auto before = static_cast<std::size_t>(chord.stem_up ? step - 1 : count - step);
+        const int way = std::abs(head.position - chord.heads[before].position);
+        displaced = way <= 1 && !displaced;
+        if (displaced) head.left += chord.stem_up ? width - stem_ : stem_ - width;
+      }
+    }
+  }
+
+  /// Heads of two voices a second apart or crossing stand side by side; one head serves both in a true unison.
+  void part_voices() {
+    Chord* up = nullptr;
+    Chord* down = nullptr;
+    for (Chord* chord : chords_) {
+      if (chord->rest || chord->heads.empty()) continue;
+      if (chord->stem_up && up == nullptr) {
+        up = chord;
+      } else if (!chord->stem_up) {
+        down = chord;
+      }
+    }
+    if (up == nullptr || down == nullptr) return;
+    const int gap = up->bottom() - down->top();
+    if (gap > 1) return;
+    if (gap == 0 && up->heads.front().sign == down->heads.back().sign && up->dots == down->dots &&
+        up->heads.size() == 1 && down->heads.size() == 1) {
+      return;
+    }
+    const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + sp_ * 0.3;
+    for (Head& head : down->heads) head.left += way;
+  }
+
+  void place_stem(Chord& chord) {
+    if (!chord.has_stem || chord.heads.empty()) return;
+    // The stem belongs to the heads in normal place: the first to be set.
+    const Head& head = chord.stem_up ? chord.heads.front() : chord.heads.back();
+    const text::Sign& sign = inks_.sign(head.sign);
+    chord.stem_x = chord.stem_up ? head.left + sign.stem_up.x - stem_ / 2 : head.left + sign.stem_down.x + stem_ / 2;
+  }
+
+  void pack_accidentals() {
+    std::vector<Head*> wanting;
+    std::vector<Rect> taken;
+    for (Chord* chord : chords_) {
+      for (Head& head : chord->heads) {
+        taken.push_back(head_box(head));
+        if (head.ghost) taken.back() = taken.back().grown(sp_ * 0.35);
+        if (head.accidental) wanting.push_back(&head);
+      }
+    }
+    std::stable_sort(wanting.begin(), wanting.end(),
+                     [](const Head* a, const Head* b) { return a->position > b->position; });
+    // From outside in, top and bottom by turns: the outer ones share the column next to the heads.
+    std::vector<Head*> order;
+    for (std::size_t i = 0, j = wanting.size(); i < j;) {
+      order.push_back(wanting[i++]);
+      if (i < j) order.push_back(wanting[--j]);
+    }
+    for (Head* head : order) taken.push_back(place_accidental(*head, taken));
+  }
+
+  Rect accidental_box(const Head& head, Length left) {
+    Rect box = inks_.sign(*head.accidental).box.moved({left, sp_ * (-0.5 * head.position)});
+    if (head.courtesy) {
+      const Length paren = inks_.sign(MusicSign::ParenthesisLeft).box.width + sp_ * 0.1;
+      box = {box.x - paren, box.y, box.width + paren + paren, box.height};
+    }
+    return box;
+  }
+
+  Rect place_accidental(Head& head, const std::vector<Rect>& taken) {
+    const Length gap = sp_ * 0.18;
+    Length right = -(head_width_ / 2);
+    for (bool moved = true; moved;) {
+      moved = false;
+      const Rect at_zero = accidental_box(head, Length{});
+      const Length left = right - gap - at_zero.right();
+      const Rect box = at_zero.moved({left, Length{}});
+      for (const Rect& other : taken) {
+        const Rect near{other.x - gap, other.y - sp_ * 0.05, other.width + gap + gap, other.height + sp_ * 0.1};
+        if (box.overlaps(near) && other.left() < right) {
+          right = other.left();
+          moved = true;
+        }
+      }
+      head.accidental_left = left;
+    }
+    return accidental_box(head, head.accidental_left);
+  }
+
+  void place_dots(Chord& chord) {
+    if (chord.dots == 0) return;
+    if (chord.rest) {
+      chord.dots_left = inks_.sign(rest_sign(chord).first).box.width / 2 + sp_ * 0.3;
+      chord.dot_positions.push_back(chord.rest_position + 1);
+      return;
+    }
+    Length right;
+    for (const Chord* other : chords_) {
+      for (const Head& head : other->heads) right = std::max(right, head_box(head).right());
+    }
+    if (chord.flag() && chord.stem_up) right = std::max(right, chord.stem_x + sp_ * 0.35);
+    chord.dots_left = right + sp_ * 0.3;
+    std::set<int> used;
+    for (auto head = chord.heads.rbegin(); head != chord.heads.rend(); ++head) {
+      int at = head->position;
+      if (at % 2 == 0) at += chord.lone || chord.stem_up ? 1 : -1;
+      if (used.count(at) > 0) at -= 2;
+      used.insert(at);
+    }
+    chord.dot_positions.assign(used.begin(), used.end());
+  }
+
+  void measure(Chord& chord) {
+    if (chord.rest) {
+      const Length width = inks_.sign(rest_sign(chord).first).box.width;
+      chord.left = -(width / 2);
+      chord.right = width / 2;
+    }
+    for (const Head& head : chord.heads) {
+      Rect box = head_box(head);
+      if (head.ghost) box = box.grown(sp_ * 0.35);
+      chord.left = std::min(chord.left, box.left());
+      chord.right = std::max(chord.right, box.right());
+      if (std::abs(head.position) >= 6) {
+        const Length reach = sp_ * inks_.style.engraving.ledger_reach;
+        chord.left = std::min(chord.left, head_box(head).left() - reach);
+        chord.right = std::max(chord.right, head_box(head).right() + reach);
+      }
+      if (head.accidental) chord.left = std::min(chord.left, accidental_box(head, head.accidental_left).left());
+    }
+    if (chord.flag()) {
+      const text::Sign& flag = inks_.sign(flag_sign(chord.value, chord.stem_up));
+      chord.right = std::max(chord.right, chord.stem_x + flag.box.right());
+    }
+    if (!chord.dot_positions.empty()) {
+      const Length dot = inks_.sign(MusicSign::AugmentationDot).box.width;
+      chord.right = std::max(chord.right, chord.dots_left + dot * chord.dots + sp_ * (0.25 * (chord.dots - 1)));
+    }
+    for (const Head& head : chord.grace) {
+      chord.grace_width += sp_ * kGraceAdvance;
+      if (head.accidental) chord.grace_width += inks_.sign(*head.accidental, kGraceSize).box.width + sp_ * 0.15;
+    }
+  }
+
+  std::vector<Chord*> chords_;
+  Inks& inks_;
+  Length sp_, head_width_, stem_;
+};
+
+void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool rhythm) {
+  if (chord.rest) {
+    if (!rhythm) return;
+    const Length width = inks.sign(rest_sign(chord).first).box.width;
+    chord.left = -(width / 2);
+    chord.right = width / 2;
+    return;
+  }
+  const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
+  const bool kept = !chord.attack;
+  for (const Head& head : chord.heads) {
+    if (head.note < 0) continue;
+    const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
+    if (kept || note.tied_from) continue;
+    const Length half = inks.figure(figure_text(note)).width / 2;
+    chord.left = std::min(chord.left, -half);
+    chord.right = std::max(chord.right, half);
+  }
+  if (rhythm && chord.flag()) {
+    chord.right = std::max(chord.right, inks.sign(flag_sign(chord.value, chord.stem_up)).box.right());
+  }
+  if (rhythm && chord.dots > 0) chord.right = std::max(chord.right, inks.sp * (0.4 + 0.6 * chord.dots));
+  chord.grace_width = inks.sp * (kGraceAdvance * static_cast<double>(chord.grace.size()));
+}
+
+}  // namespace
+
+void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks) {
+  for (StaffBar& bar : plan.bars) {
+    if (plan.kind == StaffKind::Tab) {
+      for (Chord& chord : bar.chords) layout_tab(chord, timeline, inks, plan.rhythm);
+      continue;
+    }
+    std::map<Fraction, std::vector<Chord*>> onsets;
+    for (Chord& chord : bar.chords) onsets[chord.onset].push_back(&chord);
+    for (auto& [onset, chords] : onsets) OnsetLayout(std::move(chords), inks).run();
+  }
+}
+
+}  // namespace tunesheaf::engrave

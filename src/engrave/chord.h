@@ -1,0 +1,36 @@
+// The ink of one onset on one staff, before any x is known. In: the chords of all voices that begin together. Out: left
+// edges of heads (seconds displaced), accidentals packed into columns, dots in spaces, and how far the ink reaches to
+// both sides of the column. Invariant: no two accidentals touch, nor an accidental a head. Read next: spacing.h.
+#pragma once
+#include <map>
+#include <string>
+
+#include "staff_plan.h"
+#include "tunesheaf/style/style.h"
+#include "tunesheaf/text/music_signs.h"
+
+namespace tunesheaf::engrave {
+
+struct Inks {
+  const style::Style& style;
+  text::Shaper& shaper;
+  text::MusicFont& music;
+  Length sp;
+  std::map<std::string, text::Line> figures;  ///< tab figures shaped once
+
+  const text::Sign& sign(MusicSign s, double size = 1) { return music.sign(s, sp * size); }
+  const text::Line& figure(const std::string& words, double size = 1);
+};
+
+inline constexpr double kGraceSize = 0.65;
+inline constexpr double kGraceAdvance = 1.5;  ///< sp from one grace note to the next, or to the main note's ink
+
+/// Text of a tab figure: "7", "x", "(5)", "<12>".
+std::string figure_text(const score::Note& note);
+
+void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks);
+/// Sign of a rest and the height (half spaces over the middle line) of its origin.
+std::pair<MusicSign, int> rest_sign(const Chord& rest);
+MusicSign flag_sign(theory::NoteValue value, bool up);
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,48 @@
+// Drawing one staff of one system, step by step. In: a StaffContext (where everything is) and its plan, whose chords
+// are given their x and stems here. Out: items in the context. Order matters: what comes later clears what came before.
+// Read next: staff_context.h, system.cpp (the order).
+#pragma once
+#include <utility>
+#include <vector>
+
+#include "chord.h"
+#include "spacing.h"
+#include "staff_context.h"
+
+namespace tunesheaf::engrave {
+
+/// One chord of the staff with its bar, in time order by voice.
+struct Placed {
+  StaffBar* bar = nullptr;
+  Chord* chord = nullptr;
+};
+/// Chords of the bars on this system: for each voice in time order. Groove bars shown as a repeat sign have none.
+std::vector<std::vector<Placed>> chords_by_voice(StaffPlan& plan, const SystemContext& system);
+/// All chords of the system; sets Chord::x.
+std::vector<Placed> place_chords(StaffPlan& plan, const SystemContext& system);
+
+// staff.cpp
+void draw_lines(StaffContext& staff);
+void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start);
+void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Length width, Span origin);
+void draw_key(StaffContext& staff, int fifths, int before, Length x, Span origin);
+
+// notes.cpp
+void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks);
+void draw_ledgers(StaffContext& staff, const Chord& chord);
+// grace.cpp
+void draw_grace(StaffContext& staff, const Chord& chord, Inks& inks);
+// beams.cpp
+void draw_stems(StaffContext& staff, StaffPlan& plan);
+// tab.cpp
+void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);
+// curves.cpp
+void draw_ties(StaffContext& staff, StaffPlan& plan);
+void draw_slurs(StaffContext& staff, StaffPlan& plan);
+// signs.cpp
+void draw_articulations(StaffContext& staff, StaffPlan& plan);
+void draw_tuplets(StaffContext& staff, StaffPlan& plan);
+void draw_strokes(StaffContext& staff, StaffPlan& plan);
+void draw_octave_lines(StaffContext& staff);
+
+}  // namespace tunesheaf::engrave

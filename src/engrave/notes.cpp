@@ -1,0 +1,128 @@
+#include <algorithm>
+
+#include "draw.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+Span origin_of(const StaffContext& staff, const Chord& chord, int note) {
+  if (chord.event < 0) return {};
+  const score::Event& event = staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
+  if (note >= 0 && note < static_cast<int>(event.notes.size())) {
+    const Span own = event.notes[static_cast<std::size_t>(note)].origin;
+    if (own.length() > 0) return own;
+  }
+  return event.origin;
+}
+
+void draw_head(StaffContext& staff, const Chord& chord, const Head& head) {
+  const Span origin = origin_of(staff, chord, head.note);
+  const layout::Subject subject = staff.subject(chord.event, head.note);
+  const Length y = staff.position_y(head.position);
+  const layout::Kind kind = chord.slash    ? layout::Kind("slash")
+                            : chord.attack ? layout::Kind("note-head")
+                                           : layout::Kind("note-head-tied");
+  const Rect box = staff.sign({kind, origin, subject}, head.sign, {chord.x + head.left, y});
+  if (head.ghost) {
+    const Length gap = staff.space(0.1);
+    const Rect left = staff.measure(MusicSign::ParenthesisLeft).box;
+    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {box.left() - gap - left.right(), y});
+    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
+               {box.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
+  }
+  staff.notes.push_back({subject, {chord.bar, chord.onset}, chord.voice, box, chord.attack, false, chord.stem_up, {}});
+  if (!head.accidental) return;
+  const Length x = chord.x + head.accidental_left;
+  const layout::Subject accidental_subject = subject;
+  const Rect sign = staff.sign({"accidental", origin, accidental_subject}, *head.accidental, {x, y});
+  if (head.courtesy) {
+    const Length gap = staff.space(0.1);
+    const Rect left = staff.measure(MusicSign::ParenthesisLeft).box;
+    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {sign.left() - gap - left.right(), y});
+    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
+               {sign.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
+  }
+}
+
+void draw_dots(StaffContext& staff, const Chord& chord) {
+  const Length width = staff.measure(MusicSign::AugmentationDot).box.width;
+  for (const int position : chord.dot_positions) {
+    for (int i = 0; i < chord.dots; ++i) {
+      const Length x = chord.x + chord.dots_left + (width + staff.space(0.25)) * static_cast<double>(i);
+      staff.sign({"dot", origin_of(staff, chord, -1), staff.subject(chord.event)}, MusicSign::AugmentationDot,
+                 {x, staff.position_y(position)});
+    }
+  }
+}
+
+void draw_rest(StaffContext& staff, const Chord& chord) {
+  const auto [sign, position] = rest_sign(chord);
+  const text::Sign& shape = staff.measure(sign);
+  Length x = chord.x - shape.box.width / 2;
+  if (chord.whole_bar_rest) {
+    const auto i = static_cast<std::size_t>(chord.bar - staff.system.first_bar);
+    x = (staff.system.bar_left[i] + staff.system.bar_right[i] - shape.box.width) / 2;
+  }
+  const StaffContext::Tag tag{"rest", staff.system.section.bars[static_cast<std::size_t>(chord.bar)].origin,
+                              staff.subject(chord.event)};
+  const Length y = staff.position_y(position);
+  staff.sign(tag, sign, {x, y});
+  const bool hangs = sign == MusicSign::RestWhole || sign == MusicSign::RestHalf;
+  if (hangs && std::abs(position) > 4) {
+    const Length reach = staff.space(staff.system.style.engraving.ledger_reach);
+    staff.line({"ledger", tag.origin, tag.subject}, {x - reach, y}, {x + shape.box.width + reach, y},
+               staff.system.style.engraving.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
+  }
+}
+
+void draw_repeat_sign(StaffContext& staff, int bar) {
+  const auto i = static_cast<std::size_t>(bar - staff.system.first_bar);
+  const text::Sign& sign = staff.measure(MusicSign::RepeatBar);
+  const Length x = (staff.system.bar_left[i] + staff.system.bar_right[i] - sign.box.width) / 2;
+  staff.sign({"bar-repeat", staff.system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()},
+             MusicSign::RepeatBar, {x, staff.position_y(0)});
+}
+
+}  // namespace
+
+void draw_ledgers(StaffContext& staff, const Chord& chord) {
+  const style::EngravingStyle& e = staff.system.style.engraving;
+  const int outside = staff.plan.lines;  // half spaces from the middle to the first ledger line: lines - 1 + 2 - 1
+  const auto draw = [&](int position) {
+    Length left, right;
+    bool any = false;
+    for (const Head& head : chord.heads) {
+      if (position > 0 ? head.position < position : head.position > position) continue;
+      const Length l = head.left, r = head.left + staff.measure(head.sign).box.width;
+      left = any ? std::min(left, l) : l;
+      right = any ? std::max(right, r) : r;
+      any = true;
+    }
+    const Length reach = staff.space(e.ledger_reach), y = staff.position_y(position);
+    staff.line({"ledger", origin_of(staff, chord, -1), staff.subject(chord.event)}, {chord.x + left - reach, y},
+               {chord.x + right + reach, y}, e.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
+  };
+  for (int p = outside + 1; p <= chord.top(); p += 2) draw(p);
+  for (int p = -outside - 1; p >= chord.bottom(); p -= 2) draw(p);
+}
+
+void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks) {
+  for (const Placed& placed : place_chords(plan, staff.system)) {
+    Chord& chord = *placed.chord;
+    if (chord.rest) {
+      draw_rest(staff, chord);
+      if (chord.dots > 0) draw_dots(staff, chord);
+      continue;
+    }
+    draw_ledgers(staff, chord);
+    for (const Head& head : chord.heads) draw_head(staff, chord, head);
+    draw_dots(staff, chord);
+    if (!chord.grace.empty()) draw_grace(staff, chord, inks);
+  }
+  for (int bar = staff.system.first_bar + 1; bar < staff.system.last_bar; ++bar) {
+    if (plan.bars[static_cast<std::size_t>(bar)].repeat_sign) draw_repeat_sign(staff, bar);
+  }
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,357 @@
+#include "rows.h"
+
+#include <algorithm>
+#include <functional>
+#include <set>
+
+#include "tunesheaf/theory/chord.h"
+
+namespace tunesheaf::engrave {
+
+std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline) {
+  if (harmony.none) return "N.C.";
+  if (!harmony.stated.empty()) {
+    const auto parsed = theory::parse_chord(harmony.stated);
+    return parsed ? theory::print(*parsed, theory::Accidentals::Signs) : harmony.stated;
+  }
+  if (harmony.shape >= 0 && harmony.shape < static_cast<int>(timeline.shapes.size())) {
+    const score::ShapeUse& shape = timeline.shapes[static_cast<std::size_t>(harmony.shape)];
+    if (shape.ear) return theory::print(*shape.ear, theory::Accidentals::Signs);
+    if (shape.ear_is_claim && !shape.ear_text.empty()) return shape.ear_text;
+    return shape.name.value;
+  }
+  return harmony.name ? theory::print(*harmony.name, theory::Accidentals::Signs) : std::string();
+}
+
+Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,
+                Length descent, double gap) {
+  Length reach;
+  layout::Contour& contour = side == Side::Above ? staff.above : staff.below;
+  for (const auto& [x0, x1] : stretches) reach = std::max(reach, contour.reach(x0, x1));
+  const Length near = reach + staff.space(gap);
+  for (const auto& [x0, x1] : stretches) contour.add(x0, x1, near + ascent + descent);
+  return side == Side::Above ? -(near + descent) : near + ascent;
+}
+
+namespace {
+
+using score::Word;
+using score::WordKind;
+
+struct RowText {
+  Length left;
+  text::Line line;
+  StaffContext::Tag tag;
+};
+
+/// One baseline for all; ascent and descent are the font's, so that rows of all systems look alike.
+void draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour, double gap) {
+  if (texts.empty()) return;
+  std::vector<std::pair<Length, Length>> stretches;
+  Length ascent, descent;
+  for (const RowText& t : texts) {
+    stretches.emplace_back(t.left - staff.space(0.2), t.left + t.line.width + staff.space(0.2));
+    ascent = std::max(ascent, t.line.ascent * 0.78);
+    descent = std::max(descent, std::max(t.line.ink.bottom(), t.line.descent * 0.5));
+  }
+  const Length baseline = take_row(staff, side, stretches, ascent, descent, gap);
+  for (const RowText& t : texts) staff.words(t.tag, t.line, {t.left, baseline}, colour);
+}
+
+void chord_names(StaffContext& staff, int part) {
+  const SystemContext& system = staff.system;
+  if (!system.request.chord_names) return;
+  const Length half = staff.measure(MusicSign::NoteheadBlack).box.width / 2;
+  std::vector<RowText> row;
+  std::string before;
+  for (const score::Harmony& h : system.section.harmony) {
+    if (h.part != part || !system.holds(h.at)) continue;
+    const std::string words = harmony_text(h, system.timeline);
+    if (words.empty()) continue;
+    const text::Line line = staff.shape(words, system.style.chord);
+    row.push_back({system.x_of(h.at) - half, line, {"chord-name", h.origin, staff.subject()}});
+  }
+  draw_row(staff, Side::Above, row, system.style.ink, 0.7);
+}
+
+/// Dynamics and hairpins stand in one row.
+class DynamicsRow {
+ public:
+  explicit DynamicsRow(StaffContext& staff) : staff_(staff), system_(staff.system) {}
+
+  void run(const std::vector<Word>& words, const std::vector<score::Mark>& marks) {
+    for (const Word& w : words) {
+      if (w.kind == WordKind::Dynamics && system_.holds(w.at)) letters(w);
+    }
+    for (const score::Mark& mark : marks) hairpin(mark);
+    if (stretches_.empty()) return;
+    const Length up = staff_.space(1.1), down = staff_.space(0.6);
+    const Length baseline = take_row(staff_, Side::Below, stretches_, up, down, 0.7);
+    for (const auto& draw : later_) draw(baseline);
+  }
+
+ private:
+  static std::optional<MusicSign> sign_of(char letter) {
+    switch (letter) {
+      case 'p':
+        return MusicSign::DynamicP;
+      case 'm':
+        return MusicSign::DynamicM;
+      case 'f':
+        return MusicSign::DynamicF;
+      case 's':
+        return MusicSign::DynamicS;
+      case 'z':
+        return MusicSign::DynamicZ;
+      case 'r':
+        return MusicSign::DynamicR;
+      default:
+        return std::nullopt;
+    }
+  }
+
+  void letters(const Word& w) {
+    const bool signs =
+        !w.text.empty() && std::all_of(w.text.begin(), w.text.end(), [](char c) { return sign_of(c).has_value(); });
+    const Length x = system_.x_of(w.at);
+    const StaffContext::Tag tag{"dynamics", w.origin, staff_.subject()};
+    if (!signs) {
+      style::TypeRole role = system_.style.direction;
+      role.italic = true;
+      const text::Line line = staff_.shape(w.text, role);
+      const Length left = x - staff_.space(0.6);
+      stretches_.emplace_back(left, left + line.width + staff_.space(0.5));
+      later_.push_back([this, tag, line, left](Length y) { staff_.words(tag, line, {left, y}, system_.style.ink); });
+      return;
+    }
+    Length width;
+    for (const char c : w.text) width += staff_.measure(*sign_of(c)).advance;
+    Length left = x - width / 2;
+    stretches_.emplace_back(left - staff_.space(0.3), left + width + staff_.space(0.3));
+    later_.push_back([this, tag, left, words = w.text](Length y) {
+      Length pen = left;
+      for (const char c : words) {
+        staff_.sign(tag, *sign_of(c), {pen, y});
+        pen += staff_.measure(*sign_of(c)).advance;
+      }
+    });
+  }
+
+  void hairpin(const score::Mark& mark) {
+    const bool grows = mark.kind == "crescendo";
+    if (!grows && mark.kind != "diminuendo" && mark.kind != "decrescendo") return;
+    const auto span = staff_.clip(mark.from, mark.to);
+    if (!span) return;
+    Length from = span->from + staff_.space(0.5), to = span->to;
+    for (const auto& [x0, x1] : stretches_) {  // letters at either end push the wedge in
+      if (x0 < from && x1 > from) from = x1;
+      if (x0 < to && x1 > to) to = x0;
+    }
+    if (to < from + staff_.space(1.5)) to = from + staff_.space(1.5);
+    wedges_.emplace_back(from, to);
+    stretches_.emplace_back(from, to);
+    const double open = 0.65, shut = 0, cut = 0.25;
+    const double left = grows ? (span->begins ? shut : cut) : (span->begins ? open : open - cut);
+    const double right = grows ? (span->ends ? open : open - cut) : (span->ends ? shut : cut);
+    const StaffContext::Tag tag{"hairpin", mark.origin, staff_.subject()};
+    const double thick = system_.style.engraving.hairpin;
+    later_.push_back([this, tag, from, to, left, right, thick](Length y) {
+      const Length middle = y - staff_.space(0.4);
+      for (const double side : {-1.0, 1.0}) {
+        staff_.line(tag, {from, middle + staff_.space(left * side)}, {to, middle + staff_.space(right * side)}, thick,
+                    layout::Cap::Round);
+      }
+    });
+  }
+
+  StaffContext& staff_;
+  const SystemContext& system_;
+  std::vector<std::pair<Length, Length>> stretches_, wedges_;
+  std::vector<std::function<void(Length)>> later_;
+};
+
+void lyrics(StaffContext& staff, const std::vector<Word>& words) {
+  const SystemContext& system = staff.system;
+  std::vector<RowText> row;
+  std::vector<bool> goes_on;
+  for (const Word& w : words) {
+    if (w.kind != WordKind::Lyric || !system.holds(w.at)) continue;
+    std::string syllable = w.text;
+    const bool hyphen = syllable.size() > 1 && syllable.back() == '-';
+    if (hyphen) syllable.pop_back();
+    const text::Line line = staff.shape(syllable, system.style.lyric);
+    row.push_back({system.x_of(w.at) - line.width / 2, line, {"lyric", w.origin, staff.subject(w.event)}});
+    goes_on.push_back(hyphen);
+  }
+  const text::Line dash = staff.shape("-", system.style.lyric);
+  const std::size_t count = row.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    if (!goes_on[i]) continue;
+    const Length from = row[i].left + row[i].line.width;
+    const Length to = i + 1 < count ? row[i + 1].left : std::min(from + staff.space(3), system.right);
+    if (to - from < dash.width) continue;
+    row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
+  }
+  draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+}
+
+void remark_numbers(StaffContext& staff, const std::vector<Word>& words) {
+  const SystemContext& system = staff.system;
+  for (const Word& w : words) {
+    if (w.kind != WordKind::RemarkRef || !system.holds(w.at)) continue;
+    const text::Line line = staff.shape(w.text, system.style.small);
+    const Length tall = line.ink.height > Length{} ? line.ink.height : line.ascent;
+    const Length radius = std::max(line.width, tall) / 2 + staff.space(0.32);
+    const Length x = system.x_of(w.at);
+    const Length bottom = staff.reserve_above(x - radius, x + radius, radius + radius, 0.5);
+    const Point middle{x, bottom - radius};
+    const StaffContext::Tag tag{"remark-number", w.origin, staff.subject()};
+    staff.put({{middle.x - radius, middle.y - radius},
+               "remark-ring",
+               layout::Layer::Ink,
+               w.origin,
+               tag.subject,
+               layout::RectShape{{radius + radius, radius + radius},
+                                 std::nullopt,
+                                 layout::Stroke{staff.space(0.11), system.style.accent, layout::Cap::Butt, {}},
+                                 radius}});
+    staff.words(tag, line, {x - line.width / 2, middle.y - (line.ink.top() + line.ink.bottom()) / 2},
+                system.style.accent);
+    RemarkAnchor anchor;
+    anchor.remark = w.remark;
+    anchor.bar = w.at.bar;
+    anchor.at = middle;
+    for (const char c : w.text) {
+      if (c >= '0' && c <= '9') anchor.number = anchor.number * 10 + (c - '0');
+    }
+    staff.remarks.push_back(anchor);
+  }
+}
+
+void spoken(StaffContext& staff, const std::vector<Word>& words) {
+  const SystemContext& system = staff.system;
+  for (const Word& w : words) {
+    if (!system.holds(w.at)) continue;
+    if (w.kind == WordKind::Hold) {
+      const Rect box = staff.measure(MusicSign::FermataAbove).box;
+      const Length left = system.x_of(w.at) - box.width / 2;
+      const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.5);
+      staff.sign({"fermata", w.origin, staff.subject()}, MusicSign::FermataAbove,
+                 {left - box.x, bottom - box.bottom()});
+    }
+    if (w.kind == WordKind::Bow) {
+      const MusicSign sign = w.text == "U" || w.text == "up" ? MusicSign::UpBow : MusicSign::DownBow;
+      const Rect box = staff.measure(sign).box;
+      const Length left = system.x_of(w.at) - box.width / 2;
+      const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.5);
+      staff.sign({"bow", w.origin, staff.subject()}, sign, {left - box.x, bottom - box.bottom()});
+    }
+    if (w.kind != WordKind::Say && w.kind != WordKind::Cue) continue;
+    style::TypeRole role = w.kind == WordKind::Say ? system.style.direction : system.style.small;
+    role.italic = true;
+    const text::Line line = staff.shape(w.text, role);
+    const Length left = std::min(system.x_of(w.at) - staff.space(0.6), system.right - line.width);
+    staff.words_in_row(
+        {w.kind == WordKind::Say ? layout::Kind("direction") : layout::Kind("cue"), w.origin, staff.subject()},
+        Side::Above, std::max(left, system.left), StaffContext::Anchor::Left, line, system.style.ink);
+  }
+}
+
+void pedal(StaffContext& staff, const std::vector<Word>& words) {
+  const SystemContext& system = staff.system;
+  std::vector<std::pair<Length, Length>> stretches;
+  std::vector<std::pair<const Word*, MusicSign>> signs;
+  for (const Word& w : words) {
+    if (w.kind != WordKind::Pedal || !system.holds(w.at)) continue;
+    const bool lifted = w.text == "." || w.text == "off" || w.text == "up" || w.text == "*";
+    signs.emplace_back(&w, lifted ? MusicSign::PedalUp : MusicSign::PedalDown);
+    const Rect box = staff.measure(signs.back().second).box;
+    const Length x = system.x_of(w.at) - staff.space(0.6);
+    stretches.emplace_back(x, x + box.width);
+  }
+  if (signs.empty()) return;
+  const Length y = take_row(staff, Side::Below, stretches, staff.space(2), Length{}, 0.6);
+  for (std::size_t i = 0; i < signs.size(); ++i) {
+    staff.sign({"pedal", signs[i].first->origin, staff.subject()}, signs[i].second, {stretches[i].first, y});
+  }
+}
+
+/// Beats of a bar as they are said: numbers, and where anything sounds between them "&" (and "e", "a" for sixteenths).
+std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff, int bar) {
+  const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
+  std::set<Fraction> onsets;
+  for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(bar)].chords) onsets.insert(chord.onset);
+  const Fraction missing = b.pick_up ? b.meter.bar_length() - b.length : Fraction();
+  std::vector<std::pair<Fraction, std::string>> said;
+  int number = 0;
+  for (const theory::BarSpan& beat : b.meter.beats()) {
+    ++number;
+    const auto say = [&](Fraction at, const std::string& word, bool always) {
+      const Fraction here = at - missing;
+      if (here < Fraction() || here >= b.length) return;
+      if (always || onsets.count(here) > 0) said.emplace_back(here, word);
+    };
+    say(beat.onset, std::to_string(number), true);
+    const Fraction quarter = beat.length / Fraction(4), third = beat.length / Fraction(3);
+    if (b.meter.is_compound() || onsets.count(beat.onset + third - missing) > 0) {
+      say(beat.onset + third, "la", false);
+      say(beat.onset + third + third, "li", false);
+      continue;
+    }
+    const bool fine = onsets.count(beat.onset + quarter - missing) > 0 ||
+                      onsets.count(beat.onset + quarter * Fraction(3) - missing) > 0;
+    say(beat.onset + quarter, "e", false);
+    say(beat.onset + quarter + quarter, "&", fine);
+    say(beat.onset + quarter * Fraction(3), "a", false);
+  }
+  return said;
+}
+
+}  // namespace
+
+void draw_part_rows_above(StaffContext& staff) {
+  if (staff.music() == nullptr) return;
+  chord_names(staff, staff.plan.part);
+  spoken(staff, staff.music()->words);
+  remark_numbers(staff, staff.music()->words);
+}
+
+void draw_part_rows_below(StaffContext& staff) {
+  if (staff.music() == nullptr) return;
+  lyrics(staff, staff.music()->words);
+  DynamicsRow(staff).run(staff.music()->words, staff.music()->marks);
+  pedal(staff, staff.music()->words);
+}
+
+void draw_count(StaffContext& staff) {
+  const SystemContext& system = staff.system;
+  std::vector<RowText> row;
+  if (staff.music() != nullptr) {
+    for (const Word& w : staff.music()->words) {
+      if (w.kind != WordKind::Count || !system.holds(w.at)) continue;
+      const text::Line line = staff.shape(w.text, system.style.label);
+      row.push_back({system.x_of(w.at) - line.width / 2, line, {"count", w.origin, staff.subject()}});
+    }
+  }
+  if (row.empty() && system.request.beat_count) {
+    for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
+      for (const auto& [at, word] : count_of(staff, bar)) {
+        const text::Line line = staff.shape(word, system.style.label);
+        row.push_back({system.x_of({bar, at}) - line.width / 2,
+                       line,
+                       {"count", system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()}});
+      }
+    }
+  }
+  draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+}
+
+void draw_chart_rows(StaffContext& top) {
+  chord_names(top, -1);
+  lyrics(top, top.system.section.words);
+  DynamicsRow(top).run(top.system.section.words, {});
+  spoken(top, top.system.section.words);
+  remark_numbers(top, top.system.section.words);
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,30 @@
+// Words and signs in rows over and under staves. In: a drawn staff, or the drawn top staff for what belongs to all.
+// Out: rows of chord names, lyrics, dynamics, counts, tempo marks, endings, form signs, remark numbers. Invariant: each
+// row clears what stands there already. Read next: staff_context.h.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "staff_context.h"
+
+namespace tunesheaf::engrave {
+
+/// What is printed over the bar for a chord or a shape: the name as stated, else the name as it sounds, else the
+/// shape's.
+std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline);
+
+/// Rows of one part: chord names and words over its first staff; dynamics and lyrics under its first staff, the count
+/// under its last one.
+void draw_part_rows_above(StaffContext& staff);
+void draw_part_rows_below(StaffContext& staff);
+void draw_count(StaffContext& staff);
+/// Rows that belong to all players: over the top staff and (dynamics, lyrics) under it.
+void draw_chart_rows(StaffContext& top);
+/// Endings, tempo, form signs, bar number, the teacher's own bars (bars.cpp).
+void draw_bar_rows(StaffContext& top);
+
+/// Takes one row for things at the given stretches and returns its baseline, the same for all of them.
+Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,
+                Length descent, double gap);
+
+}  // namespace tunesheaf::engrave

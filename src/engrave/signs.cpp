@@ -1,0 +1,222 @@
+#include <algorithm>
+
+#include "draw.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+class SignDrawer {
+ public:
+  SignDrawer(StaffContext& staff, StaffPlan& plan) : staff_(staff), plan_(plan) {}
+
+  void articulations() {
+    for (const Placed& placed : place_chords(plan_, staff_.system)) {
+      const Chord& chord = *placed.chord;
+      if (chord.rest || chord.heads.empty() || chord.event < 0 || !chord.attack) continue;
+      const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
+      const song::Accents& a = event.accents;
+      const bool tab = plan_.kind == StaffKind::Tab;
+      // On the side of the heads; with two voices on the side of the stems; tab carries them above.
+      const bool above = tab ? chord.stem_up || chord.lone : chord.lone ? !chord.stem_up : chord.stem_up;
+      if (a.staccato) near_head(chord, event, MusicSign::Staccato, above, "staccato");
+      if (a.tenuto) near_head(chord, event, MusicSign::Tenuto, above, "tenuto");
+      if (a.accent) outside(chord, event, MusicSign::Accent, above, "accent");
+      const bool top = chord.lone || chord.stem_up;
+      if (a.marcato) outside(chord, event, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
+      if (a.fermata) outside(chord, event, top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
+      if (event.hand != 0) sticking(chord, event);
+    }
+  }
+
+  void strokes() {
+    for (const Placed& placed : place_chords(plan_, staff_.system)) {
+      const Chord& chord = *placed.chord;
+      if (!chord.slash || chord.event < 0 || !chord.attack) continue;
+      const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
+      if (event.stroke != song::StrokeDirection::None) stroke(chord, event);
+    }
+  }
+
+  void tuplets() {
+    for (int bar = staff_.system.first_bar; bar < staff_.system.last_bar; ++bar) {
+      StaffBar& staff_bar = plan_.bars[static_cast<std::size_t>(bar)];
+      if (staff_bar.repeat_sign && bar != staff_.system.first_bar) continue;
+      // Inner ones first, so that the enclosing bracket stands beyond them.
+      for (auto t = staff_bar.tuplets.rbegin(); t != staff_bar.tuplets.rend(); ++t) tuplet(staff_bar, *t);
+    }
+  }
+
+ private:
+  void near_head(const Chord& chord, const score::Event& event, MusicSign sign, bool above, layout::Kind kind) {
+    const Rect box = staff_.measure(sign).box;
+    const Length x = middle(chord) - box.width / 2 - box.x;
+    const StaffContext::Tag tag{kind, event.origin, staff_.subject(chord.event)};
+    const bool stem_side = chord.has_stem && chord.stem_up == above;
+    int position = above ? chord.top() + 2 : chord.bottom() - 2;
+    const bool inside = std::abs(position) <= 4 && plan_.kind != StaffKind::Tab && !stem_side &&
+                        kind == layout::Kind("staccato") && !event.accents.tenuto;
+    if (!inside) {
+      outside(chord, event, sign, above, kind);
+      return;
+    }
+    if (position % 2 == 0) position += above ? 1 : -1;  // dots stand in spaces
+    staff_.sign(tag, sign, {x, staff_.position_y(position)});
+  }
+
+  Length middle(const Chord& chord) const { return chord.x; }
+
+  void outside(const Chord& chord, const score::Event& event, MusicSign sign, bool above, layout::Kind kind) {
+    const Rect box = staff_.measure(sign).box;
+    const Length x = middle(chord) - box.width / 2 - box.x;
+    const Length left = x + box.x, right = left + box.width;
+    const StaffContext::Tag tag{kind, event.origin, staff_.subject(chord.event)};
+    const Length y = above ? staff_.reserve_above(left, right, box.height, 0.4) - box.bottom()
+                           : staff_.reserve_below(left, right, box.height, 0.4) - box.top();
+    staff_.sign(tag, sign, {x, y});
+  }
+
+  void sticking(const Chord& chord, const score::Event& event) {
+    staff_.words_in_row({"sticking", event.origin, staff_.subject(chord.event)}, Side::Below, chord.x,
+                        StaffContext::Anchor::Middle,
+                        staff_.shape(std::string(1, event.hand), staff_.system.style.small), staff_.system.style.ink);
+  }
+
+  void stroke(const Chord& chord, const score::Event& event) {
+    const bool down = event.stroke == song::StrokeDirection::Down;
+    const Length height = staff_.space(1.9), half = staff_.space(0.4);
+    const Length bottom = staff_.reserve_above(chord.x - half, chord.x + half, height, 0.6);
+    const Length tip = down ? bottom : bottom - height, tail = down ? bottom - height : bottom;
+    const StaffContext::Tag tag{"stroke", event.origin, staff_.subject(chord.event)};
+    const Length neck = down ? tip - staff_.space(0.7) : tip + staff_.space(0.7);
+    staff_.line(tag, {chord.x, tail}, {chord.x, neck}, 0.14);
+    staff_.fill(
+        tag, text::arrow_head({Length{}, down ? staff_.space(1) : -staff_.space(1)}, staff_.space(0.85), half + half),
+        {chord.x, tip});
+  }
+
+  void tuplet(StaffBar& bar, const TupletGroup& group) {
+    const Chord* first = nullptr;
+    const Chord* last = nullptr;
+    bool up = true;
+    int ups = 0, downs = 0, event = -1;
+    Length beam_edge;
+    bool any = false;
+    for (const int i : group.chords) {
+      const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
+      if (first == nullptr) first = &chord;
+      last = &chord;
+      if (chord.rest) continue;
+      (chord.stem_up ? ups : downs) += 1;
+      if (event < 0) event = chord.event;
+    }
+    if (first == nullptr) return;
+    up = ups >= downs;
+    for (const int i : group.chords) {
+      const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
+      if (chord.rest || !chord.has_stem) continue;
+      beam_edge = !any ? chord.stem_tip
+                  : up ? std::min(beam_edge, chord.stem_tip)
+                       : std::max(beam_edge, chord.stem_tip);
+      any = true;
+    }
+    const Span origin = event < 0 ? Span{} : staff_.system.timeline.events[static_cast<std::size_t>(event)].origin;
+    const bool usual = group.normal == usual_normal(group.actual);
+    const std::string words =
+        usual ? std::to_string(group.actual) : std::to_string(group.actual) + ":" + std::to_string(group.normal);
+    style::TypeRole role = staff_.system.style.direction;
+    role.italic = true;
+    role.size = staff_.system.sp * 1.75;
+    const text::Line line = staff_.shape(words, role);
+    const StaffContext::Tag tag{"tuplet", origin, {plan_.number, event, -1}};
+    const Length x0 = first->x + first->left, x1 = last->x + last->right;
+    const Length height = line.ink.height > Length{} ? line.ink.height : line.ascent;
+    if (!group.bracket && any) {
+      const Length x = (stem_of(*first) + stem_of(*last)) / 2;
+      const Length mid = (first->stem_tip + last->stem_tip) / 2;
+      const Length gap = staff_.space(0.45), half = line.width / 2;
+      (void)beam_edge;
+      const Length bottom = up ? mid - gap : mid + gap + height;
+      staff_.words(tag, line, {x - half, bottom - line.ink.bottom()}, staff_.system.style.ink);
+      return;
+    }
+    bracket(tag, line, x0, x1, height, up);
+  }
+
+  Length stem_of(const Chord& chord) const {
+    return chord.x + (plan_.kind == StaffKind::Tab ? Length{} : chord.stem_x);
+  }
+
+  /// The largest power of two below: 3:2, 5:4, 6:4, 7:4 need no second number; duplets are 2:3.
+  static int usual_normal(int actual) {
+    if (actual == 2) return 3;
+    if (actual == 4) return 3;
+    int normal = 1;
+    while (normal * 2 < actual) normal *= 2;
+    return normal;
+  }
+
+  void bracket(StaffContext::Tag tag, const text::Line& line, Length x0, Length x1, Length height, bool up) {
+    const double thick = staff_.system.style.engraving.tuplet_bracket;
+    const Length hook = staff_.space(0.7);
+    const Length edge = up ? staff_.reserve_above(x0, x1, std::max(hook, height), 0.45)
+                           : staff_.reserve_below(x0, x1, std::max(hook, height), 0.45);
+    const Length y = up ? edge - hook : edge + hook;
+    const Length middle = (x0 + x1) / 2, gap = line.width / 2 + staff_.space(0.35);
+    const auto half = [&](Length end, Length to) {
+      staff_.stroke({"tuplet-bracket", tag.origin, tag.subject},
+                    {{layout::PathVerb::Move, {end, edge}, {}, {}},
+                     {layout::PathVerb::Line, {end, y}, {}, {}},
+                     {layout::PathVerb::Line, {to, y}, {}, {}}},
+                    {}, thick, layout::Cap::Butt);
+    };
+    if (middle - gap > x0) half(x0, middle - gap);
+    if (middle + gap < x1) half(x1, middle + gap);
+    const Length baseline = y + height / 2 - line.ink.bottom();
+    staff_.words(tag, line, {middle - line.width / 2, baseline}, staff_.system.style.ink);
+  }
+
+  StaffContext& staff_;
+  StaffPlan& plan_;
+};
+
+}  // namespace
+
+void draw_articulations(StaffContext& staff, StaffPlan& plan) {
+  SignDrawer(staff, plan).articulations();
+}
+void draw_tuplets(StaffContext& staff, StaffPlan& plan) {
+  SignDrawer(staff, plan).tuplets();
+}
+void draw_strokes(StaffContext& staff, StaffPlan& plan) {
+  SignDrawer(staff, plan).strokes();
+}
+
+void draw_octave_lines(StaffContext& staff) {
+  if (staff.music() == nullptr) return;
+  for (const score::Mark& mark : staff.music()->marks) {
+    const bool above = mark.kind == "8va" || mark.kind == "15ma";
+    if (!above && mark.kind != "8vb" && mark.kind != "15mb") continue;
+    const auto span = staff.clip(mark.from, mark.to);
+    if (!span) continue;
+    style::TypeRole role = staff.system.style.direction;
+    role.italic = true;
+    const std::string words = span->begins ? mark.kind : "(" + mark.kind + ")";
+    const text::Line line = staff.shape(words, role);
+    const StaffContext::Tag tag{"octave-line", mark.origin, staff.subject()};
+    const Length height = std::max(line.ink.height, staff.space(1.2));
+    const Length edge = above ? staff.reserve_above(span->from, span->to, height, 0.6)
+                              : staff.reserve_below(span->from, span->to, height, 0.6);
+    const Length baseline = above ? edge : edge + height;
+    staff.words(tag, line, {span->from, baseline}, staff.system.style.ink);
+    const Length y = above ? baseline - height + staff.space(0.3) : baseline - staff.space(0.3);
+    const Length from = span->from + line.width + staff.space(0.4);
+    if (span->to <= from) continue;
+    staff.line(tag, {from, y}, {span->to, y}, 0.14, layout::Cap::Butt, {0.9, 0.6});
+    if (span->ends) {
+      staff.line(tag, {span->to, y}, {span->to, y + (above ? staff.space(0.9) : -staff.space(0.9))}, 0.14);
+    }
+  }
+}
+
+}  // namespace tunesheaf::engrave

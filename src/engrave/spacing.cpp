@@ -1,0 +1,366 @@
+#include "spacing.h"
+
+#include <algorithm>
+#include <map>
+
+#include "accidentals.h"
+#include "rows.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+struct Extent {
+  Length left, right;  // both positive, away from the column
+};
+
+/// Width of a duration: base x ratio per doubling, straight between doublings (no transcendental functions, so that
+/// every processor finds the same).
+double width_of(Fraction duration, Fraction shortest, const style::EngravingStyle& e) {
+  Fraction share = duration / shortest;
+  double width = e.spacing_base;
+  while (share >= Fraction(2)) {
+    share = share / Fraction(2);
+    width *= e.spacing_ratio;
+  }
+  while (share < Fraction(1)) {
+    share = share * Fraction(2);
+    width /= e.spacing_ratio;
+  }
+  return width * (1 + (e.spacing_ratio - 1) * (share.to_double() - 1));
+}
+
+Fraction shortest_of(const std::vector<StaffPlan>& plans) {
+  Fraction shortest(1, 8);
+  for (const StaffPlan& plan : plans) {
+    for (const StaffBar& bar : plan.bars) {
+      for (const Chord& chord : bar.chords) {
+        if (!chord.rest) shortest = min(shortest, chord.duration);
+      }
+    }
+  }
+  return max(shortest, Fraction(1, 16));
+}
+
+bool centred(const StaffBar& bar) {
+  return bar.silent || bar.repeat_sign;
+}
+
+class BarSpacer {
+ public:
+  BarSpacer(SectionMusic& music, int bar, Fraction shortest)
+      : music_(music), bar_(bar), shortest_(shortest), sp_(music.inks.sp) {}
+
+  BarSpacing run() {
+    collect_columns();
+    out_.ink_left.resize(out_.onsets.size());
+    springs();
+    for (const StaffPlan& plan : music_.plans) staff_rods(plan);
+    text_rods();
+    finish();
+    return std::move(out_);
+  }
+
+ private:
+  const score::Bar& bar() const { return music_.section.bars[static_cast<std::size_t>(bar_)]; }
+  const StaffBar& staff_bar(const StaffPlan& plan) const { return plan.bars[static_cast<std::size_t>(bar_)]; }
+  std::size_t column(Fraction onset) const {
+    return static_cast<std::size_t>(std::lower_bound(out_.onsets.begin(), out_.onsets.end(), onset) -
+                                    out_.onsets.begin());
+  }
+
+  void collect_columns() {
+    std::vector<Fraction>& onsets = out_.onsets;
+    onsets.push_back(Fraction());
+    for (const StaffPlan& plan : music_.plans) {
+      if (centred(staff_bar(plan))) continue;
+      for (const Chord& chord : staff_bar(plan).chords) onsets.push_back(chord.onset);
+    }
+    const auto add = [&](score::Place at) {
+      if (at.bar == bar_ && at.onset < bar().length) onsets.push_back(at.onset);
+    };
+    for (const score::Harmony& h : music_.section.harmony) add(h.at);
+    for (const StaffPlan& plan : music_.plans) {
+      if (plan.part < 0) continue;
+      for (const score::Word& w : music_.section.parts[static_cast<std::size_t>(plan.part)].words) {
+        if (w.kind == score::WordKind::Lyric) add(w.at);
+      }
+    }
+    for (const score::Word& w : music_.section.words) {
+      if (w.kind == score::WordKind::Lyric) add(w.at);
+    }
+    std::sort(onsets.begin(), onsets.end());
+    onsets.erase(std::unique(onsets.begin(), onsets.end()), onsets.end());
+  }
+
+  void springs() {
+    for (std::size_t i = 0; i < out_.onsets.size(); ++i) {
+      const Fraction from = out_.onsets[i];
+      const Fraction to = i + 1 < out_.onsets.size() ? out_.onsets[i + 1] : bar().length;
+      Fraction least = to - from;
+      bool any = false;
+      for (const StaffPlan& plan : music_.plans) {
+        for (const Chord& chord : staff_bar(plan).chords) {
+          if (chord.onset >= to || chord.onset + chord.duration <= from) continue;
+          if (!any || chord.duration < least) least = chord.duration;
+          any = true;
+        }
+      }
+      const double share = ((to - from) / least).to_double();
+      const Length natural = sp_ * (width_of(least, shortest_, music_.inks.style.engraving) * share);
+      out_.springs.push_back({natural, natural, Length{}});
+    }
+  }
+
+  void staff_rods(const StaffPlan& plan) {
+    if (centred(staff_bar(plan))) {
+      rod(0, out_.onsets.size(), sp_ * 5);
+      return;
+    }
+    std::map<std::size_t, Extent> ink;
+    for (const Chord& chord : staff_bar(plan).chords) {
+      if (chord.rest && plan.kind == StaffKind::Tab && !plan.rhythm) continue;
+      Extent& extent = ink[column(chord.onset)];
+      extent.left = std::max(extent.left, -chord.left);
+      extent.right = std::max(extent.right, chord.right);
+    }
+    for (const Chord& chord : staff_bar(plan).chords) {
+      const std::size_t c = column(chord.onset);
+      if (ink.count(c) == 0) continue;
+      out_.ink_left[c] = std::max(out_.ink_left[c], ink[c].left);
+      grace_[c] = std::max(grace_[c], chord.grace_width);
+    }
+    inks_.push_back(std::move(ink));
+  }
+
+  /// Grace notes stand in front of all ink of their column, so that they are aligned across staves too.
+  void rods_of(const std::map<std::size_t, Extent>& ink) {
+    const Length gap = sp_ * 0.45;
+    for (auto it = ink.begin(); it != ink.end(); ++it) {
+      const auto next = std::next(it);
+      if (next == ink.end()) {
+        rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.7 + bar_line_width(music_, bar_));
+      } else {
+        const Length before = left_of(next->first, next->second.left);
+        rod(it->first, next->first, it->second.right + gap + before);
+      }
+    }
+  }
+  Length left_of(std::size_t c, Length own) const {
+    const auto grace = grace_.find(c);
+    if (grace == grace_.end() || grace->second == Length{}) return own;
+    return out_.ink_left[c] + grace->second;
+  }
+
+  void text_rods() {
+    const auto& style = music_.inks.style;
+    const Length half = music_.inks.sign(MusicSign::NoteheadBlack).box.width / 2;
+    if (music_.request.chord_names) {
+      std::map<int, std::vector<std::pair<std::size_t, Length>>> rows;  // by part: column and width
+      for (const score::Harmony& h : music_.section.harmony) {
+        if (h.at.bar != bar_) continue;
+        const Length width = music_.inks.shaper.line(harmony_text(h, music_.timeline), text_style(style.chord)).width;
+        rows[h.part].emplace_back(column(h.at.onset), width);
+      }
+      for (const auto& [part, names] : rows) {
+        for (std::size_t i = 0; i < names.size(); ++i) {
+          const bool last = i + 1 == names.size();
+          const std::size_t to = last ? out_.onsets.size() : names[i + 1].first;
+          if (to > names[i].first) rod(names[i].first, to, names[i].second - (last ? half : Length{}) + sp_ * 0.6);
+        }
+      }
+    }
+    for (const StaffPlan& plan : music_.plans) {
+      if (plan.part >= 0) lyric_rods(music_.section.parts[static_cast<std::size_t>(plan.part)].words);
+    }
+    lyric_rods(music_.section.words);
+  }
+
+  void lyric_rods(const std::vector<score::Word>& words) {
+    std::map<std::size_t, Extent> ink;
+    for (const score::Word& w : words) {
+      if (w.kind != score::WordKind::Lyric || w.at.bar != bar_) continue;
+      const Length width = music_.inks.shaper.line(w.text, text_style(music_.inks.style.lyric)).width;
+      Extent& extent = ink[column(w.at.onset)];
+      extent.left = std::max(extent.left, width / 2);
+      extent.right = std::max(extent.right, width / 2);
+    }
+    for (auto it = ink.begin(); it != ink.end(); ++it) {
+      const auto next = std::next(it);
+      if (next == ink.end()) {
+        rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.3);
+      } else {
+        rod(it->first, next->first, it->second.right + sp_ * 0.8 + next->second.left);
+      }
+    }
+    if (!ink.empty() && ink.begin()->first == 0) lyric_left_ = std::max(lyric_left_, ink.begin()->second.left);
+  }
+
+  void rod(std::size_t from, std::size_t to, Length length) {
+    if (to == from + 1) {
+      out_.springs[from].minimum = std::max(out_.springs[from].minimum, length);
+    } else if (to > from) {
+      out_.rods.push_back({from, to, length});
+    }
+  }
+
+  void finish() {
+    for (const auto& ink : inks_) rods_of(ink);
+    Length first = out_.ink_left[0];
+    const auto grace = grace_.find(0);
+    if (grace != grace_.end()) first += grace->second;
+    out_.lead = std::max(sp_ * 1.0 + first, lyric_left_ + sp_ * 0.3);
+    const layout::SpringLine line(out_.springs, out_.rods);
+    out_.springs = line.springs();
+    out_.rods.clear();
+    out_.measure = line.measure();
+    out_.measure.minimum += out_.lead;
+    out_.measure.natural += out_.lead;
+  }
+
+  SectionMusic& music_;
+  int bar_;
+  Fraction shortest_;
+  Length sp_, lyric_left_;
+  BarSpacing out_;
+  std::vector<std::map<std::size_t, Extent>> inks_;
+  std::map<std::size_t, Length> grace_;
+};
+
+}  // namespace
+
+bool shows_key(const StaffPlan& plan) {
+  return plan.kind != StaffKind::Tab && !plan.drums && !plan.slashes;
+}
+
+bool shows_meter(const StaffPlan& plan) {
+  return plan.kind != StaffKind::Tab || plan.alone;
+}
+
+int fifths_before(const score::Section& section, int bar) {
+  return bar > 0 ? section.bars[static_cast<std::size_t>(bar - 1)].key.fifths() : 0;
+}
+
+Length key_width(int fifths, int before, Inks& inks) {
+  const int count = fifths != 0 ? std::abs(fifths) : std::abs(before);
+  if (count == 0) return {};
+  const MusicSign sign = fifths > 0 ? MusicSign::Sharp : fifths < 0 ? MusicSign::Flat : MusicSign::Natural;
+  const Length width = inks.sign(sign).box.width;
+  return width * count + inks.sp * (0.12 * (count - 1));
+}
+
+Length meter_width(const theory::Meter& meter, Inks& inks) {
+  if (meter.sign == theory::MeterSign::kCommon) return inks.sign(MusicSign::TimeCommon).box.width;
+  if (meter.sign == theory::MeterSign::kCut) return inks.sign(MusicSign::TimeCut).box.width;
+  const auto number = [&](int n) {
+    Length width;
+    for (const auto& [x, digit] : inks.music.time_number(n, inks.sp)) width = std::max(width, x + digit->advance);
+    return width;
+  };
+  Length top = number(meter.count);
+  if (meter.sign == theory::MeterSign::kAdditive && !meter.grouping.empty()) {
+    top = Length{};
+    for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
+      top += number(meter.grouping[i]);
+      if (i > 0) top += inks.sign(MusicSign::TimePlus).advance;
+    }
+  }
+  return std::max(top, number(meter.unit));
+}
+
+Length bar_line_width(const SectionMusic& music, int bar) {
+  const style::EngravingStyle& e = music.inks.style.engraving;
+  const score::Bar& b = music.section.bars[static_cast<std::size_t>(bar)];
+  double width = e.thin_bar;
+  if (b.end == score::BarLine::Double) width = 2 * e.thin_bar + e.bar_gap;
+  if (b.end == score::BarLine::Final) width = e.thin_bar + e.bar_gap + e.thick_bar;
+  if (b.end == score::BarLine::RepeatEnd) width = e.thin_bar + e.bar_gap + e.thick_bar + e.repeat_dot_gap + 0.5;
+  return music.inks.sp * width;
+}
+
+LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
+  const score::Bar& b = music.section.bars[static_cast<std::size_t>(bar)];
+  Inks& inks = music.inks;
+  const Length sp = inks.sp;
+  const style::EngravingStyle& e = inks.style.engraving;
+  LeadIn in;
+  Length x;
+  const int before = fifths_before(music.section, bar);
+  Length clef, key, meter;
+  for (const StaffPlan& plan : music.plans) {
+    if (system_start && plan.clef == ClefShape::Tab) {
+      clef = std::max(clef, inks.music.tab_clef(sp * (plan.height() * 0.8)).box.width);
+    } else if (system_start && plan.clef != ClefShape::None) {
+      clef = std::max(clef, inks.sign(MusicSign::GClef).box.width);
+    }
+    const bool changes = b.show_key && (bar == 0 || before != b.key.fifths());
+    if (shows_key(plan) && (system_start || changes)) {
+      key = std::max(key, key_width(b.key.fifths(), b.show_key ? before : 0, inks));
+    }
+    if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, inks));
+  }
+  if (clef > Length{}) {
+    in.has_clef = true;
+    in.clef = sp * 0.7;
+    x = in.clef + clef;
+  }
+  if (key > Length{}) {
+    in.has_key = true;
+    in.key = x + sp * 0.8;
+    x = in.key + key;
+  }
+  if (meter > Length{}) {
+    in.has_meter = true;
+    in.meter = x + sp * 0.8;
+    x = in.meter + meter;
+  }
+  if (b.repeat_begin) {
+    in.has_repeat = true;
+    const bool alone = !in.has_clef && !in.has_key && !in.has_meter;
+    in.repeat = alone ? -(sp * e.thin_bar) : x + sp * 0.9;
+    x = in.repeat + sp * (e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap + 0.5);
+  } else if (in.has_clef || in.has_key || in.has_meter) {
+    x += sp * 0.3;
+  }
+  in.end = x;
+  return in;
+}
+
+LeadIn courtesy(const SectionMusic& music, int next_bar) {
+  LeadIn in;
+  if (next_bar >= static_cast<int>(music.section.bars.size())) return in;
+  const score::Bar& b = music.section.bars[static_cast<std::size_t>(next_bar)];
+  const int before = fifths_before(music.section, next_bar);
+  Length key, meter;
+  for (const StaffPlan& plan : music.plans) {
+    if (shows_key(plan) && b.show_key && before != b.key.fifths()) {
+      key = std::max(key, key_width(b.key.fifths(), before, music.inks));
+    }
+    if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, music.inks));
+  }
+  const Length sp = music.inks.sp;
+  Length x;
+  if (key > Length{}) {
+    in.has_key = true;
+    in.key = x + sp * 0.6;
+    x = in.key + key;
+  }
+  if (meter > Length{}) {
+    in.has_meter = true;
+    in.meter = x + sp * 0.8;
+    x = in.meter + meter;
+  }
+  in.end = x > Length{} ? x + sp * 0.5 : x;
+  return in;
+}
+
+std::vector<BarSpacing> space_bars(SectionMusic music) {
+  const Fraction shortest = shortest_of(music.plans);
+  std::vector<BarSpacing> bars;
+  for (int bar = 0; bar < static_cast<int>(music.section.bars.size()); ++bar) {
+    bars.push_back(BarSpacer(music, bar, shortest).run());
+  }
+  return bars;
+}
+
+}  // namespace tunesheaf::engrave

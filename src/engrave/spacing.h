@@ -1,0 +1,52 @@
+// Columns of a section, bar by bar. In: planned staves with the ink of every onset. Out: for each bar its columns, the
+// springs between them and the rods that keep ink apart, for all staves and voices at once; for each bar line what
+// stands at it (clefs, keys, meters, repeats). Invariant: a column belongs to one onset, whatever staff it sounds on. A
+// gap's natural width is its share of the width of the shortest note that sounds in it; that width grows by
+// `spacing_ratio` with each doubling of the duration (rule 6). Read next: layout/springs.h, system.cpp.
+#pragma once
+#include <vector>
+
+#include "chord.h"
+#include "staff_plan.h"
+#include "tunesheaf/layout/springs.h"
+
+namespace tunesheaf::engrave {
+
+struct BarSpacing {
+  std::vector<Fraction> onsets;
+  std::vector<Length> ink_left;         ///< per column: how far ink reaches to its left, without grace notes (positive)
+  Length lead;                          ///< from the end of what stands at the bar line to the first column, at least
+  std::vector<layout::Spring> springs;  ///< from column i to i + 1, the last one to the right edge of the bar line
+  std::vector<layout::Rod> rods;        ///< between columns of this bar; index onsets.size() is the bar line
+  layout::Measure measure;              ///< lead and springs together
+};
+
+/// What stands at the left of a bar, as distances from the bar line's right edge (or from the left end of the system).
+struct LeadIn {
+  Length clef, key, meter, repeat;  ///< left edges
+  Length end;
+  bool has_clef = false, has_key = false, has_meter = false, has_repeat = false;
+};
+
+struct SectionMusic {
+  const SectionRequest& request;
+  const score::Timeline& timeline;
+  const score::Section& section;
+  std::vector<StaffPlan>& plans;
+  Inks& inks;
+};
+
+std::vector<BarSpacing> space_bars(SectionMusic music);
+LeadIn lead_in(const SectionMusic& music, int bar, bool system_start);
+/// White and signs after the last bar line of a system that announce the next one's key and meter.
+LeadIn courtesy(const SectionMusic& music, int next_bar);
+/// Width of a bar line with its repeat dots, to the left of its right edge.
+Length bar_line_width(const SectionMusic& music, int bar);
+Length key_width(int fifths, int before, Inks& inks);
+Length meter_width(const theory::Meter& meter, Inks& inks);
+bool shows_key(const StaffPlan& plan);
+bool shows_meter(const StaffPlan& plan);
+/// Key of the bar before; nothing before the first.
+int fifths_before(const score::Section& section, int bar);
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,181 @@
+#include <algorithm>
+
+#include "accidentals.h"
+#include "draw.h"
+
+namespace tunesheaf::engrave {
+
+using layout::Layer;
+
+void draw_lines(StaffContext& staff) {
+  const SystemContext& system = staff.system;
+  const layout::Stroke stroke{staff.space(system.style.engraving.staff_line), system.style.ink, layout::Cap::Butt, {}};
+  for (int line = 1; line <= staff.plan.lines; ++line) {
+    staff.items.push_back({{system.left, staff.line_y(line)},
+                           staff.plan.kind == StaffKind::Tab ? layout::Kind("tab-line") : layout::Kind("staff-line"),
+                           Layer::Line,
+                           staff.part() != nullptr ? staff.part()->origin : Span{},
+                           {staff.plan.number, -1, line},
+                           layout::LineShape{{system.right - system.left, Length{}}, stroke}});
+  }
+}
+
+namespace {
+
+int clef_position(ClefShape clef) {  // of the line its note stands on
+  switch (clef) {
+    case ClefShape::Treble:
+    case ClefShape::Treble8:
+      return -2;
+    case ClefShape::Bass:
+      return 2;
+    case ClefShape::Tenor:
+      return 2;
+    default:
+      return 0;
+  }
+}
+
+MusicSign clef_sign(ClefShape clef) {
+  switch (clef) {
+    case ClefShape::Treble8:
+      return MusicSign::GClef8Below;
+    case ClefShape::Bass:
+      return MusicSign::FClef;
+    case ClefShape::Alto:
+    case ClefShape::Tenor:
+      return MusicSign::CClef;
+    case ClefShape::Percussion:
+      return MusicSign::PercussionClef;
+    default:
+      return MusicSign::GClef;
+  }
+}
+
+void draw_clef(StaffContext& staff, Length x) {
+  const StaffContext::Tag tag{"clef", staff.part() != nullptr ? staff.part()->origin : Span{}, staff.subject()};
+  if (staff.plan.clef == ClefShape::None) return;
+  if (staff.plan.clef == ClefShape::Tab) {
+    const text::Sign sign = staff.system.music.tab_clef(staff.height() * 0.8);
+    const Point at{x, staff.height() / 2};
+    if (sign.run) {
+      staff.put(
+          {at, tag.kind, Layer::Ink, tag.origin, tag.subject, layout::GlyphsShape{*sign.run, staff.system.style.ink}});
+    } else {
+      staff.fill(tag, sign.path, at);
+    }
+    return;
+  }
+  staff.sign(tag, clef_sign(staff.plan.clef), {x, staff.position_y(clef_position(staff.plan.clef))});
+}
+
+/// Half spaces over the middle line of the accidentals of a signature, in order, for the treble clef; the other clefs
+/// put them on the same letters (Gould 2011).
+std::vector<int> key_positions(ClefShape clef, int fifths) {
+  static const int kSharps[] = {4, 1, 5, 2, -1, 3, 0}, kFlats[] = {0, 3, -1, 2, -2, 1, -3};
+  static const int kTenorSharps[] = {-2, 2, -1, 3, 0, 4, 1};
+  std::vector<int> positions;
+  const int shift = clef == ClefShape::Bass ? -2 : clef == ClefShape::Alto ? -1 : clef == ClefShape::Tenor ? 1 : 0;
+  for (int i = 0; i < std::min(7, std::abs(fifths)); ++i) {
+    if (fifths > 0) {
+      positions.push_back(clef == ClefShape::Tenor ? kTenorSharps[i] : kSharps[i] + shift);
+    } else {
+      positions.push_back(kFlats[i] + shift);
+    }
+  }
+  return positions;
+}
+
+void draw_number(StaffContext& staff, int number, Length x, Length width, Length y, Span origin) {
+  const auto digits = staff.system.music.time_number(number, staff.system.sp);
+  Length total;
+  for (const auto& [dx, sign] : digits) total = std::max(total, dx + sign->advance);
+  const Length left = x + (width - total) / 2;
+  for (const auto& [dx, sign] : digits) {
+    const StaffContext::Tag tag{"meter", origin, staff.subject()};
+    const Point at{left + dx, y};
+    if (sign->run) {
+      staff.put(
+          {at, tag.kind, Layer::Ink, origin, tag.subject, layout::GlyphsShape{*sign->run, staff.system.style.ink}});
+    } else {
+      staff.fill(tag, sign->path, at);
+    }
+  }
+}
+
+}  // namespace
+
+void draw_key(StaffContext& staff, int fifths, int before, Length x, Span origin) {
+  const int shown = fifths != 0 ? fifths : before;
+  if (shown == 0 || !shows_key(staff.plan)) return;
+  const MusicSign sign = fifths == 0 ? MusicSign::Natural : fifths > 0 ? MusicSign::Sharp : MusicSign::Flat;
+  for (const int position : key_positions(staff.plan.clef, shown)) {
+    staff.sign({"key-signature", origin, staff.subject()}, sign, {x, staff.position_y(position)});
+    x += staff.measure(sign).box.width + staff.space(0.12);
+  }
+}
+
+void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Length width, Span origin) {
+  if (!shows_meter(staff.plan)) return;
+  const Length middle = staff.height() / 2;
+  const StaffContext::Tag tag{"meter", origin, staff.subject()};
+  if (meter.sign == theory::MeterSign::kCommon || meter.sign == theory::MeterSign::kCut) {
+    staff.sign(tag, meter.sign == theory::MeterSign::kCommon ? MusicSign::TimeCommon : MusicSign::TimeCut, {x, middle});
+    return;
+  }
+  draw_number(staff, meter.unit, x, width, middle + staff.space(1), origin);
+  if (meter.sign != theory::MeterSign::kAdditive || meter.grouping.empty()) {
+    draw_number(staff, meter.count, x, width, middle - staff.space(1), origin);
+    return;
+  }
+  for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
+    if (i > 0) {
+      staff.sign(tag, MusicSign::TimePlus, {x, middle - staff.space(1)});
+      x += staff.measure(MusicSign::TimePlus).advance;
+    }
+    Length digits;
+    for (const auto& [dx, sign] : staff.system.music.time_number(meter.grouping[i], staff.system.sp)) {
+      digits = std::max(digits, dx + sign->advance);
+    }
+    draw_number(staff, meter.grouping[i], x, digits, middle - staff.space(1), origin);
+    x += digits;
+  }
+}
+
+void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start) {
+  const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
+  if (in.has_clef && system_start) draw_clef(staff, x + in.clef);
+  const int before = fifths_before(staff.system.section, bar);
+  if (in.has_key && (system_start || b.show_key)) {
+    draw_key(staff, b.key.fifths(), b.show_key ? before : 0, x + in.key, b.origin);
+  }
+  if (in.has_meter && b.show_meter) {
+    Inks inks{staff.system.style, staff.system.shaper, staff.system.music, staff.system.sp, {}};
+    draw_meter(staff, b.meter, x + in.meter, meter_width(b.meter, inks), b.origin);
+  }
+}
+
+std::vector<std::vector<Placed>> chords_by_voice(StaffPlan& plan, const SystemContext& system) {
+  std::map<int, std::vector<Placed>> voices;
+  for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
+    StaffBar& staff_bar = plan.bars[static_cast<std::size_t>(bar)];
+    if (staff_bar.repeat_sign && bar != system.first_bar) continue;
+    for (Chord& chord : staff_bar.chords) voices[chord.voice].push_back({&staff_bar, &chord});
+  }
+  std::vector<std::vector<Placed>> sorted;
+  for (auto& [number, chords] : voices) sorted.push_back(std::move(chords));
+  return sorted;
+}
+
+std::vector<Placed> place_chords(StaffPlan& plan, const SystemContext& system) {
+  std::vector<Placed> all;
+  for (const auto& voice : chords_by_voice(plan, system)) {
+    for (const Placed& placed : voice) {
+      placed.chord->x = system.x_of({placed.chord->bar, placed.chord->onset});
+      all.push_back(placed);
+    }
+  }
+  return all;
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,413 @@
+#include "tunesheaf/engrave/system.h"
+
+#include <algorithm>
+#include <deque>
+#include <iterator>
+#include <limits>
+
+#include "draw.h"
+#include "rows.h"
+#include "tunesheaf/layout/lines.h"
+
+namespace tunesheaf::engrave {
+
+using layout::Layer;
+
+namespace {
+
+/// Staves of one part that stand together, by index.
+struct StaffGroup {
+  std::size_t first = 0, last = 0;  // inclusive
+};
+
+std::vector<StaffGroup> groups_of(const std::vector<StaffPlan>& plans) {
+  std::vector<StaffGroup> groups;
+  for (std::size_t i = 0; i < plans.size(); ++i) {
+    if (i > 0 && plans[i].part == plans[i - 1].part) {
+      groups.back().last = i;
+    } else {
+      groups.push_back({i, i});
+    }
+  }
+  return groups;
+}
+
+class Breaker {
+ public:
+  Breaker(const SectionMusic& music, const std::vector<BarSpacing>& bars, Length first_margin, Length later_margin)
+      : music_(music), first_margin_(first_margin), later_margin_(later_margin) {
+    sums_.emplace_back();
+    for (std::size_t b = 0; b < bars.size(); ++b) {
+      const LeadIn start = lead_in(music, static_cast<int>(b), true),
+                   inside = lead_in(music, static_cast<int>(b), false);
+      start_.push_back(start.end);
+      inside_.push_back(inside.end);
+      courtesy_.push_back(courtesy(music, static_cast<int>(b) + 1).end);
+      layout::Measure sum = sums_.back();
+      sum.minimum += bars[b].measure.minimum + inside.end;
+      sum.natural += bars[b].measure.natural + inside.end;
+      sum.give += bars[b].measure.give;
+      sums_.push_back(sum);
+    }
+  }
+
+  std::vector<std::size_t> run() const {
+    return layout::break_lines(start_.size(),
+                               [this](std::size_t first, std::size_t last) { return cost(first, last); });
+  }
+
+  layout::Measure measure(std::size_t first, std::size_t last) const {
+    const Length more = start_[first] - inside_[first];
+    return {sums_[last].minimum - sums_[first].minimum + more, sums_[last].natural - sums_[first].natural + more,
+            sums_[last].give - sums_[first].give};
+  }
+  Length available(std::size_t first, std::size_t last) const {
+    return music_.request.width - (first == 0 ? first_margin_ : later_margin_) -
+           (last < start_.size() ? courtesy_[last - 1] : Length{});
+  }
+
+ private:
+  /// Squared strain: how far springs are stretched or pressed against what they bear; pressing counts more. A small
+  /// cost per system keeps the number of systems down; a last system that is nearly empty is discouraged.
+  std::optional<double> cost(std::size_t first, std::size_t last) const {
+    const layout::Measure m = measure(first, last);
+    const Length room = available(first, last);
+    if (m.minimum > room) return std::nullopt;
+    const double give = std::max(1.0, static_cast<double>(m.give.units()));
+    const double strain = static_cast<double>((room - m.natural).units()) / give;
+    constexpr double kPerSystem = 0.03;
+    if (last == start_.size() && strain > 0) {
+      const double filled = m.natural / room;
+      return kPerSystem + (filled < 0.45 ? (0.45 - filled) * 1.5 : 0.0);
+    }
+    const double pressed = strain < 0 ? strain * 2.5 : strain;
+    return kPerSystem + pressed * pressed;
+  }
+
+  const SectionMusic& music_;
+  Length first_margin_, later_margin_;
+  std::vector<layout::Measure> sums_;
+  std::vector<Length> start_, inside_, courtesy_;
+};
+
+class SectionEngraver {
+ public:
+  SectionEngraver(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
+                  text::MusicFont& music_font)
+      : request_(request),
+        style_(style),
+        timeline_(*request.timeline),
+        section_(timeline_.sections[static_cast<std::size_t>(request.section)]),
+        plans_(plan_staves(request, style)),
+        inks_{style, shaper, music_font, style.staff_space, {}},
+        music_{request_, timeline_, section_, plans_, inks_},
+        groups_(groups_of(plans_)) {}
+
+  EngravedSection run() {
+    EngravedSection out;
+    if (plans_.empty() || section_.bars.empty()) return out;
+    for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
+    bars_ = space_bars(music_);
+    const Length first_margin = margin(request_.first_names) + request_.first_indent;
+    const Length later_margin = margin(request_.later_names);
+    const Breaker breaker(music_, bars_, first_margin, later_margin);
+    const std::vector<std::size_t> firsts = breaker.run();
+    for (std::size_t i = 0; i < firsts.size(); ++i) {
+      const std::size_t last = i + 1 < firsts.size() ? firsts[i + 1] : bars_.size();
+      out.systems.push_back(engrave(breaker, firsts[i], last, i == 0 ? first_margin : later_margin));
+    }
+    return out;
+  }
+
+ private:
+  Length sp(double spaces) const { return style_.staff_space * spaces; }
+
+  // ---------------------------------------------------------------- margins
+
+  std::string name_of(const StaffGroup& group, Names names) const {
+    const int part = plans_[group.first].part;
+    if (part < 0 || names == Names::None || groups_.size() < 2) return "";
+    const score::Part& p = timeline_.parts[static_cast<std::size_t>(part)];
+    if (names == Names::Short && !p.short_name.empty()) return p.short_name;
+    return names == Names::Short ? "" : p.name.value;
+  }
+
+  Length margin(Names names) const {
+    Length width;
+    for (const StaffGroup& group : groups_) {
+      const std::string name = name_of(group, names);
+      if (!name.empty()) width = std::max(width, inks_.shaper.line(name, text_style(style_.label)).width + sp(0.8));
+    }
+    const bool joined =
+        std::any_of(groups_.begin(), groups_.end(), [](const StaffGroup& g) { return g.last > g.first; });
+    return width + (joined ? sp(1.6) : Length{});
+  }
+
+  // ---------------------------------------------------------------- places
+
+  EngravedSystem engrave(const Breaker& breaker, std::size_t first, std::size_t last, Length left) {
+    const layout::Measure m = breaker.measure(first, last);
+    Length room = breaker.available(first, last);
+    if (last == bars_.size()) {  // the last system is not stretched past its bound
+      const Length most = std::max(m.natural, m.natural * style_.engraving.max_stretch_last);
+      room = std::min(room, std::max(most, m.minimum));
+    }
+    EngravedSystem out;
+    out.first_bar = static_cast<int>(first);
+    out.last_bar = static_cast<int>(last);
+    out.overfull = m.minimum > room;
+    out.overfull_at = section_.bars[first].origin;
+    SystemContext system{timeline_, section_, request_, style_, inks_.shaper, inks_.music, style_.staff_space};
+    system.first_bar = out.first_bar;
+    system.last_bar = out.last_bar;
+    system.first = first == 0;
+    system.last = last == bars_.size();
+    system.left = left;
+    place_columns(system, room);
+    system.right = left + room + (system.last ? Length{} : courtesy(music_, out.last_bar).end);
+    draw(system, out);
+    return out;
+  }
+
+  void place_columns(SystemContext& system, Length room) {
+    std::vector<layout::Spring> springs;
+    std::vector<LeadIn> leads;
+    for (int b = system.first_bar; b < system.last_bar; ++b) {
+      const BarSpacing& bar = bars_[static_cast<std::size_t>(b)];
+      leads.push_back(lead_in(music_, b, b == system.first_bar));
+      const Length lead = leads.back().end + bar.lead;
+      springs.push_back({lead, Length{}, lead});
+      springs.insert(springs.end(), bar.springs.begin(), bar.springs.end());
+    }
+    std::vector<Length> at = layout::SpringLine(springs, {}).place(room);
+    if (at.back() > room) {  // rods give way only where one bar is wider than the page; it is reported
+      const double squeeze = room / at.back();
+      for (Length& x : at) x = x * squeeze;
+    }
+    std::size_t i = 0;
+    for (int b = system.first_bar; b < system.last_bar; ++b) {
+      const BarSpacing& bar = bars_[static_cast<std::size_t>(b)];
+      const LeadIn& lead = leads[static_cast<std::size_t>(b - system.first_bar)];
+      system.bar_left.push_back(system.left + at[i++] + lead.end);
+      for (std::size_t c = 0; c < bar.onsets.size(); ++c, ++i) {
+        const score::Place place{b, bar.onsets[c]};
+        system.columns.emplace_hint(system.columns.end(), place, system.left + at[i]);
+        system.grace_columns.emplace_hint(system.grace_columns.end(), place, system.left + at[i] - bar.ink_left[c]);
+      }
+      system.bar_end.push_back(system.left + at[i]);
+      system.bar_right.push_back(system.bar_end.back() - bar_line_width(music_, b));
+    }
+    system.content_left = system.bar_left.front();
+    leads_ = std::move(leads);
+  }
+
+  // ---------------------------------------------------------------- drawing
+
+  void draw(const SystemContext& system, EngravedSystem& out) {
+    std::deque<StaffContext> staves;
+    for (StaffPlan& plan : plans_) draw_staff(staves.emplace_back(system, plan), plan);
+    for (const StaffGroup& group : groups_) {
+      draw_part_rows_above(staves[group.first]);
+      draw_part_rows_below(staves[group.first]);
+      draw_count(staves[group.last]);
+    }
+    draw_chart_rows(staves.front());
+    draw_bar_rows(staves.front());
+    stack(system, staves, out);
+  }
+
+  void draw_staff(StaffContext& staff, StaffPlan& plan) {
+    const SystemContext& system = staff.system;
+    draw_lines(staff);
+    for (int b = system.first_bar; b < system.last_bar; ++b) {
+      const Length x =
+          b == system.first_bar ? system.left : system.bar_end[static_cast<std::size_t>(b - 1 - system.first_bar)];
+      draw_lead_in(staff, leads_[static_cast<std::size_t>(b - system.first_bar)], b, x, b == system.first_bar);
+    }
+    draw_courtesy(staff);
+    if (plan.kind == StaffKind::Tab) {
+      draw_tab(staff, plan, inks_);
+      if (plan.rhythm) draw_stems(staff, plan);
+    } else {
+      draw_notes(staff, plan, inks_);
+      draw_stems(staff, plan);
+      draw_ties(staff, plan);
+    }
+    if (plan.rhythm) {
+      draw_articulations(staff, plan);
+      draw_tuplets(staff, plan);
+    }
+    if (plan.kind != StaffKind::Tab) draw_slurs(staff, plan);
+    if (plan.slashes) draw_strokes(staff, plan);
+    draw_marks(staff);
+  }
+
+  void draw_courtesy(StaffContext& staff) {
+    const SystemContext& system = staff.system;
+    if (system.last) return;
+    const LeadIn in = courtesy(music_, system.last_bar);
+    const score::Bar& next = section_.bars[static_cast<std::size_t>(system.last_bar)];
+    const Length x = system.bar_end.back();
+    if (in.has_key) {
+      draw_key(staff, next.key.fifths(), fifths_before(section_, system.last_bar), x + in.key, next.origin);
+    }
+    if (in.has_meter) draw_meter(staff, next.meter, x + in.meter, meter_width(next.meter, inks_), next.origin);
+  }
+
+  // ---------------------------------------------------------------- stacking
+
+  void stack(const SystemContext& system, std::deque<StaffContext>& staves, EngravedSystem& out) {
+    std::vector<Length> tops{staves.front().above.farthest()};
+    for (std::size_t i = 1; i < staves.size(); ++i) {
+      const bool together = plans_[i].part == plans_[i - 1].part;
+      const Length white = sp(together ? style_.engraving.staff_gap : style_.engraving.part_gap);
+      const Length least = staves[i - 1].height() + white;
+      const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(0.8));
+      tops.push_back(tops.back() + std::max(least, clear));
+    }
+    auto frame = std::make_shared<layout::Frame>();
+    frame->name = "system";
+    frame->role = layout::Role::Figure;
+    frame->origin = section_.bars[static_cast<std::size_t>(system.first_bar)].origin;
+    frame->baseline = tops.front();
+    frame->size = {request_.width, tops.back() + staves.back().below.farthest()};
+    for (std::size_t i = 0; i < staves.size(); ++i) {
+      for (layout::Item& item : staves[i].items) {
+        item.at.y += tops[i];
+        frame->items.push_back(std::move(item));
+      }
+      for (RemarkAnchor anchor : staves[i].remarks) {
+        anchor.at.y += tops[i];
+        out.remarks.push_back(anchor);
+      }
+    }
+    connect(system, staves, tops, *frame);
+    out.frame = std::move(frame);
+  }
+
+  void connect(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
+               layout::Frame& frame) const {
+    for (const StaffGroup& group : groups_) {
+      const Length top = tops[group.first], bottom = tops[group.last] + staves[group.last].height();
+      bar_lines(system, staves, tops, group, frame);
+      part_name(system, group, (top + bottom) / 2, frame);
+      if (group.last > group.first) join(system, group, top, bottom, frame);
+    }
+    if (staves.size() > 1) {
+      rule(frame, "system-line", {system.left + sp(style_.engraving.thin_bar / 2), tops.front()},
+           tops.back() + staves.back().height() - tops.front(), style_.engraving.thin_bar, frame.origin, {});
+    }
+  }
+
+  void rule(layout::Frame& frame, layout::Kind kind, Point top, Length height, double thickness, Span origin,
+            layout::Subject subject) const {
+    const layout::Stroke stroke{sp(thickness), style_.ink, layout::Cap::Butt, {}};
+    frame.items.push_back({top, kind, Layer::Line, origin, subject, layout::LineShape{{Length{}, height}, stroke}});
+  }
+
+  void join(const SystemContext& system, const StaffGroup& group, Length top, Length bottom,
+            layout::Frame& frame) const {
+    const bool keys = plans_[group.first + 1].kind == StaffKind::Lower;
+    const layout::Subject subject{plans_[group.first].number, -1, -1};
+    const Span origin = timeline_.parts[static_cast<std::size_t>(plans_[group.first].part)].origin;
+    layout::PathShape shape{keys ? text::brace(bottom - top, sp(1.1)) : text::bracket(bottom - top, sp(0.45)),
+                            style_.ink, std::nullopt};
+    frame.items.push_back({{system.left - sp(keys ? 0.3 : 0.4), top},
+                           keys ? layout::Kind("brace") : layout::Kind("bracket"),
+                           Layer::Ink,
+                           origin,
+                           subject,
+                           std::move(shape)});
+  }
+
+  void part_name(const SystemContext& system, const StaffGroup& group, Length middle, layout::Frame& frame) const {
+    const std::string name = name_of(group, system.first ? request_.first_names : request_.later_names);
+    if (name.empty()) return;
+    const score::Part& part = timeline_.parts[static_cast<std::size_t>(plans_[group.first].part)];
+    const text::Line line = inks_.shaper.line(name, text_style(style_.label));
+    const bool joined =
+        std::any_of(groups_.begin(), groups_.end(), [](const StaffGroup& g) { return g.last > g.first; });
+    const Length x = system.left - sp(joined ? 1.6 : 0) - sp(0.8) - line.width;
+    layout::add_line(frame, {x, middle - (line.ink.top() + line.ink.bottom()) / 2}, line, style_.ink, "part-name",
+                     part.origin, Layer::Text, {plans_[group.first].number, -1, -1});
+  }
+
+  // ---------------------------------------------------------------- bar lines
+
+  void bar_lines(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
+                 const StaffGroup& group, layout::Frame& frame) const {
+    const style::EngravingStyle& e = style_.engraving;
+    const Length top = tops[group.first], height = tops[group.last] + staves[group.last].height() - top;
+    const layout::Subject subject{plans_[group.first].number, -1, -1};
+    const auto stroke = [&](Length left, double thickness, Span origin) {
+      rule(frame, "bar-line", {left + sp(thickness / 2), top}, height, thickness, origin, subject);
+    };
+    for (int b = system.first_bar; b < system.last_bar; ++b) {
+      const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
+      const auto i = static_cast<std::size_t>(b - system.first_bar);
+      const Length end = system.bar_end[i];
+      const bool repeats = bar.end == score::BarLine::RepeatEnd;
+      const bool next_begins = b + 1 < system.last_bar && section_.bars[static_cast<std::size_t>(b) + 1].repeat_begin &&
+                               leads_[i + 1].repeat < Length{};
+      if (bar.end == score::BarLine::Single && !next_begins) stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
+      if (bar.end == score::BarLine::Double) {
+        stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
+        stroke(end - sp(2 * e.thin_bar + e.bar_gap), e.thin_bar, bar.origin);
+      }
+      if (bar.end == score::BarLine::Final || repeats) {
+        stroke(end - sp(e.thick_bar), e.thick_bar, bar.origin);
+        stroke(end - sp(e.thick_bar + e.bar_gap + e.thin_bar), e.thin_bar, bar.origin);
+      }
+      if (repeats) {
+        repeat_dots(staves, tops, group, end - sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap + 0.5),
+                    bar.origin, frame);
+      }
+      if (!bar.repeat_begin) continue;
+      const bool after_repeat = b > system.first_bar && leads_[i].repeat < Length{} &&
+                                section_.bars[static_cast<std::size_t>(b) - 1].end == score::BarLine::RepeatEnd;
+      const Length start = i == 0 ? system.left : system.bar_end[i - 1];
+      const Length x = start + leads_[i].repeat;
+      if (!after_repeat) stroke(x, e.thick_bar, bar.origin);
+      stroke(x + sp(e.thick_bar + e.bar_gap), e.thin_bar, bar.origin);
+      repeat_dots(staves, tops, group, x + sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap), bar.origin,
+                  frame);
+    }
+  }
+
+  void repeat_dots(const std::deque<StaffContext>& staves, const std::vector<Length>& tops, const StaffGroup& group,
+                   Length left, Span origin, layout::Frame& frame) const {
+    for (std::size_t s = group.first; s <= group.last; ++s) {
+      const StaffPlan& plan = plans_[s];
+      const double apart = plan.lines % 2 == 1 ? 0.5 * plan.line_distance : 1.0 * plan.line_distance;
+      for (const double side : {-1.0, 1.0}) {
+        const Length y = tops[s] + staves[s].height() / 2 + sp(apart * side);
+        frame.items.push_back({{left, y - sp(0.25)},
+                               "repeat-dot",
+                               Layer::Ink,
+                               origin,
+                               {plan.number, -1, -1},
+                               layout::RectShape{{sp(0.5), sp(0.5)}, style_.ink, std::nullopt, sp(0.25)}});
+      }
+    }
+  }
+
+  const SectionRequest& request_;
+  const style::Style& style_;
+  const score::Timeline& timeline_;
+  const score::Section& section_;
+  std::vector<StaffPlan> plans_;
+  Inks inks_;
+  SectionMusic music_;
+  std::vector<StaffGroup> groups_;
+  std::vector<BarSpacing> bars_;
+  std::vector<LeadIn> leads_;
+};
+
+}  // namespace
+
+EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
+                                text::MusicFont& music) {
+  return SectionEngraver(request, style, shaper, music).run();
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,129 @@
+#include <algorithm>
+#include <set>
+
+#include "draw.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+class TabDrawer {
+ public:
+  TabDrawer(StaffContext& staff, StaffPlan& plan, Inks& inks) : staff_(staff), plan_(plan), inks_(inks) {}
+
+  void run() {
+    for (const auto& voice : chords_by_voice(plan_, staff_.system)) {
+      bool first = true;
+      for (const Placed& placed : voice) {
+        Chord& chord = *placed.chord;
+        chord.x = staff_.system.x_of({chord.bar, chord.onset});
+        if (chord.rest) {
+          if (plan_.rhythm) rest(chord);
+        } else {
+          figures(chord, first);
+          if (!chord.grace.empty()) grace(chord);
+          if (plan_.rhythm) dots(chord);
+        }
+        first = false;
+      }
+    }
+  }
+
+ private:
+  const score::Event& event(const Chord& chord) const {
+    return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
+  }
+
+  void figures(const Chord& chord, bool system_begins) {
+    for (const Head& head : chord.heads) {
+      if (head.note < 0) continue;
+      const score::Note& note = event(chord).notes[static_cast<std::size_t>(head.note)];
+      if (note.string < 1 || note.string > plan_.lines) continue;
+      const bool held = !chord.attack || note.tied_from;
+      // What sounds on from the system before is recalled in parentheses; else a held note has no figure of its own.
+      if (held && !(system_begins && chord.onset == Fraction() && chord.bar == staff_.system.first_bar)) continue;
+      std::string words = figure_text(note);
+      if (held && !note.ghost) words = "(" + words + ")";
+      figure(chord, head, note, words, held);
+    }
+  }
+
+  void figure(const Chord& chord, const Head& head, const score::Note& note, const std::string& words, bool held) {
+    const text::Line& line = inks_.figure(words);
+    const Length y = staff_.string_y(note.string);
+    const Span origin = note.origin.length() > 0 ? note.origin : event(chord).origin;
+    draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,
+                staff_.subject(chord.event, head.note));
+    const Rect box{chord.x - line.width / 2, y - line.ink.height / 2, line.width, line.ink.height};
+    staff_.notes.push_back({staff_.subject(chord.event, head.note),
+                            {chord.bar, chord.onset},
+                            chord.voice,
+                            box,
+                            !held,
+                            false,
+                            chord.stem_up,
+                            chord.stem_up ? box.top() : box.bottom()});
+  }
+
+  void draw_figure(layout::Kind kind, const text::Line& line, Point middle, Span origin, layout::Subject subject) {
+    const Length left = middle.x - line.width / 2;
+    const Length baseline = middle.y - (line.ink.top() + line.ink.bottom()) / 2;
+    const Length pad = staff_.space(0.12);
+    staff_.knock_out({left - pad, baseline + line.ink.top(), line.width + pad + pad, line.ink.height});
+    staff_.words({kind, origin, subject}, line, {left, baseline}, staff_.system.style.ink);
+  }
+
+  void grace(const Chord& chord) {
+    const score::Event& e = event(chord);
+    const auto column = staff_.system.grace_columns.find({chord.bar, chord.onset});
+    const Length end = column == staff_.system.grace_columns.end() ? chord.x - staff_.space(1) : column->second;
+    Length x = end - chord.grace_width;
+    for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
+      const score::Note& note = e.grace.notes[i];
+      const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max(1, note.string))};
+      x += staff_.space(kGraceAdvance);
+      if (note.string < 1 || note.string > plan_.lines) continue;
+      const text::Line& line = inks_.figure(figure_text(note), 0.75);
+      const layout::Subject subject = staff_.subject(chord.event);
+      draw_figure("grace-figure", line, middle, e.origin, subject);
+      const Rect box{middle.x - line.width / 2, middle.y - line.ink.height / 2, line.width, line.ink.height};
+      staff_.notes.push_back({subject, {chord.bar, chord.onset}, chord.voice, box, true, true, chord.stem_up, {}});
+    }
+  }
+
+  void rest(const Chord& chord) {
+    const MusicSign sign = rest_sign(chord).first;
+    const Rect box = staff_.measure(sign).box;
+    Length x = chord.x, y = staff_.height() / 2;
+    if (chord.whole_bar_rest) {
+      const auto i = static_cast<std::size_t>(chord.bar - staff_.system.first_bar);
+      x = (staff_.system.bar_left[i] + staff_.system.bar_right[i]) / 2;
+      y = staff_.line_y(std::max(1, (plan_.lines + 1) / 2));
+    } else {
+      y = (chord.stem_up ? -staff_.space(2) : staff_.height() + staff_.space(2)) - (box.top() + box.bottom()) / 2;
+    }
+    staff_.sign({"rest", staff_.system.section.bars[static_cast<std::size_t>(chord.bar)].origin, staff_.subject()},
+                sign, {x - box.width / 2 - box.x, y});
+  }
+
+  void dots(const Chord& chord) {
+    const Length y = chord.stem_up ? -staff_.space(1.2) : staff_.height() + staff_.space(1.2);
+    Length x = chord.x + staff_.space(0.4);
+    for (int i = 0; i < chord.dots; ++i) {
+      staff_.sign({"dot", event(chord).origin, staff_.subject(chord.event)}, MusicSign::AugmentationDot, {x, y});
+      x += staff_.space(0.55);
+    }
+  }
+
+  StaffContext& staff_;
+  StaffPlan& plan_;
+  Inks& inks_;
+};
+
+}  // namespace
+
+void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks) {
+  TabDrawer(staff, plan, inks).run();
+}
+
+}  // namespace tunesheaf::engrave
