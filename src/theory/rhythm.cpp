@@ -19,7 +19,7 @@ using detail::Ticks;
 using detail::TickScale;
 
 // With this bound every product of ticks, cells and bars stays within 64 bits.
-constexpr std::int64_t kMaxOdd = std::int64_t{1} << 30;
+constexpr std::int64_t kMaxOdd = std::int64_t{1} << 36;
 
 std::int64_t odd_part(std::int64_t n) {
   while (n % 2 == 0) n /= 2;

@@ -108,7 +108,7 @@ void Grid::add_beats(int index, const std::vector<int>& sizes, int first, int co
   node.halves = equal && children == 2;
   node.ternary = (node.halves && size(0) == 3 && count == 2) ||
                  (equal && size(0) == 1 && count == 3 && node.length * 2 < scale_.whole());
-  node.beats = !node.halves && equal && size(0) == 1;
+  node.beats = !node.halves && equal && size(0) != 3;
   node.zone = in_fours || !equal ? Zone::kWide : Zone::kPair;
   for (int k = 0; k < children; ++k) {
     if (in_fours) {

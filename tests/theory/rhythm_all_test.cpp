@@ -140,12 +140,15 @@ TEST(RhythmAll, FillingsOfFiveCellsInFourFour) {
   all_fillings("4/4", 5);
 }
 
-// Each beat divided as it likes, from 1 to 9 cells, in many meters (seeded: the same bars on every run).
+// Each beat divided as it likes, from 1 to 9 cells (now and then up to 33), in many meters (seeded: the same bars on
+// every run).
 TEST(RhythmAll, MixedDivisions) {
   std::mt19937 random(20);
-  const char* meters[] = {"4/4", "3/4",         "2/4",         "6/8",          "9/8",      "12/8", "5/4",
-                          "7/4", "7/8 (2+2+3)", "8/8 (3+3+2)", "C|",           "3/2",      "3/8",  "5/8 (3+2)",
-                          "6/4", "4/8",         "6/16",        "11/8 (4+4+3)", "4/4 (3+1)"};
+  const char* meters[] = {
+      "4/4", "3/4",         "2/4",         "6/8",          "9/8",       "12/8",        "5/4",
+      "7/4", "7/8 (2+2+3)", "8/8 (3+3+2)", "C|",           "3/2",       "3/8",         "5/8 (3+2)",
+      "6/4", "4/8",         "6/16",        "11/8 (4+4+3)", "4/4 (3+1)", "6/8 (2+2+2)", "12/8 (3+3+2+2+2)",
+      "8/4", "15/8"};
   Tally tally;
   for (int round = 0; round < 20000; ++round) {
     const char* text = meters[random() % std::size(meters)];
@@ -153,7 +156,7 @@ TEST(RhythmAll, MixedDivisions) {
     Cells bar;
     std::string signs = std::string(text) + " ";
     for (const BarSpan& beat : meter.beats()) {
-      const int cells = 1 + static_cast<int>(random() % 9);
+      const int cells = 1 + static_cast<int>(random() % (random() % 16 == 0 ? 33 : 9));
       for (int k = 0; k < cells; ++k) {
         signs += "x-.x"[random() % 4];
         bar.add(signs.back(), beat.length / Fraction(cells));

@@ -97,18 +97,16 @@ class Rules {
         continue;
       }
       const bool half_bar = pair_of_beats(p);
-      const bool half_of_twelve =
-          meter_.is_compound() && meter_.count == 12 && p.onset.modulo(Fraction(3, 4)) == Fraction(0);
       bool eighths = false;
       for (const BarSpan& g : groups_) eighths |= meter_.unit >= 8 && p.onset == g.onset && p.end() <= g.end();
-      if (!half_bar && !half_of_twelve && !eighths) return "a rest over a beat";
+      if (!half_bar && !eighths) return "a rest over a beat";
     }
     return "";
   }
 
-  /// Two simple beats, the first or the second pair of a group of two or four.
+  /// Two beats, the first or the second pair of a group of two or four.
   bool pair_of_beats(const SpelledPiece& p) const {
-    if (meter_.is_compound() || meter_.has_grouped_beats() || p.dots > 0) return false;
+    if (meter_.has_grouped_beats() || p.dots > (meter_.is_compound() ? 1 : 0)) return false;
     int first = 0;
     for (int size : meter_.beat_groups()) {
       for (int k = 0; (size == 2 || size == 4) && k < size; k += 2) {
