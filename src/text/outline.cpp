@@ -179,7 +179,7 @@ std::vector<PathStep> bracket(Length height, Length thickness) {
 std::vector<PathStep> wave(Length length, Length wave_length, Length height) {
   if (wave_length <= Length{} || height <= Length{} || length < wave_length) return {};
   const auto halves = 2 * (length.units() / wave_length.units());
-  const double half = wave_length / height / 2, nib_x = 0.1, nib_y = 0.15;
+  const double half = wave_length / height / 2, nib_x = 0.05, nib_y = 0.17;
   const double crest = (0.5 - nib_y) * 4 / 3;  // a cubic whose controls are level reaches 3/4 of their height
   Pen pen(height);
   pen.move(nib_x, -nib_y);

@@ -1,0 +1,47 @@
+// The page checked as geometry. In: a Document and rules. Out: every breach, with its page, box and the place in the
+// song it came from. Reads the display list, never the picture, and knows no music: which kinds may touch, which must
+// stand on which lines, and which subjects are expected is handed in. Invariant: no breach means that every rule held
+// for every mark. Sources: rules 8 to 10 of engraving common practice. Read next: paint/display_list.h.
+#pragma once
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "tunesheaf/paint/display_list.h"
+
+namespace tunesheaf::paint {
+
+/// A mark that must stand, centred, on a level line of another kind.
+struct OnLine {
+  Kind mark, line;
+};
+
+struct AuditRules {
+  base::Rect printable;                          ///< nothing but tint reaches out of it; empty: the whole page
+  std::vector<Subject> expected;                 ///< each must be drawn exactly once, and no other
+  std::vector<Kind> counted;                     ///< the kinds that stand for a subject ("note-head", "tab-figure")
+  std::vector<std::pair<Kind, Kind>> may_touch;  ///< either order; text against text stays forbidden
+  std::vector<Kind> touches_all;                 ///< kinds that may touch anything but text of their own layer
+  std::vector<OnLine> on_line;
+  base::Length slack = base::Length::raw(102);  ///< 0.1 pt: overlaps and distances below this do not count
+  base::Length least_text, least_stroke;        ///< smallest text and thinnest stroke; zero: not checked
+};
+
+/// rule is one of "off-page", "overlap", "missing", "repeated", "unexpected", "off-line", "small-text", "thin-stroke".
+struct Breach {
+  int page = -1;  ///< from 0; -1 where the breach is on no page (a missing subject)
+  base::Rect box;
+  source::Span origin;
+  std::string rule;
+  std::string text;  ///< one sentence with the kinds and the measure
+};
+
+/// Marks of layers Line, Ink and Text are checked against one another: lines may cross lines and ink; all else needs
+/// leave by may_touch or touches_all. Pieces of one line of text (same kind, origin and baseline) are one mark. Paths
+/// and slanted lines are compared slice by slice, so that a slur may arch over what stands beneath it.
+std::vector<Breach> audit(const Document& document, const AuditRules& rules);
+
+/// One line per breach: "page 2: overlap at 100.2,300.1: …".
+std::string print(const std::vector<Breach>& breaches);
+
+}  // namespace tunesheaf::paint
