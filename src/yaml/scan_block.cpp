@@ -26,7 +26,7 @@ bool Scanner::run() {
               "type the song, or let `tunesheaf new FILE.yaml` write one to start from");
     return false;
   }
-  return true;
+  return faults_.errors() == 0;
 }
 
 std::optional<std::vector<Token>> scan(const source::File& file, diag::Sink& sink) {
