@@ -239,18 +239,29 @@ std::uint16_t tone_bits(const ChordName& chord) {
   return static_cast<std::uint16_t>(bits);
 }
 
-bool may_be_left_out(const ChordName& chord, const ChordTone& tone) {
-  if (!named_by_tones(chord.kind)) return false;
-  const std::vector<DegreeTone> all = degree_tones(chord);
+namespace {
+
+bool optional_degree(const ChordName& chord, const std::vector<DegreeTone>& all, DegreeTone tone) {
   if (tone.number == 1) return chord.kind != ChordKind::Power;
   if (tone.alter != 0) return false;
   if (tone.number == 5) return chord.kind != ChordKind::Power;
-  const bool has_11 = contains_number(all, 11);
-  const bool has_13 = contains_number(all, 13);
   const bool seventh = contains_number(all, 7);
-  if (tone.number == 9) return seventh && (has_11 || has_13);
+  const bool has_13 = contains_number(all, 13);
+  if (tone.number == 9) return seventh && (has_13 || contains_number(all, 11));
   if (tone.number == 11) return seventh && has_13;
   return false;
+}
+
+}  // namespace
+
+bool may_be_left_out(const ChordName& chord, const ChordTone& tone) {
+  if (!named_by_tones(chord.kind)) return false;
+  const std::vector<DegreeTone> all = degree_tones(chord);
+  if (optional_degree(chord, all, {tone.number, tone.alter})) return true;
+  if (tone.number != 3) return false;
+  const auto needed =
+      std::count_if(all.begin(), all.end(), [&](DegreeTone t) { return !optional_degree(chord, all, t); });
+  return needed > 4;
 }
 
 std::optional<ChordName> transposed(const ChordName& chord, Interval by) {

@@ -118,8 +118,8 @@ std::optional<ChordName> Reader::functional() {
 
 /// After a minor, diminished or augmented quality: the words that make a seventh major.
 void Reader::major_seventh_word() {
-  static constexpr std::array<std::string_view, 7> kWords{"maj", "Maj", "MAJ", "ma", "Ma", "/M", "M"};
-  static constexpr std::array<std::string_view, 3> kTriangle{"Δ", "△", "∆"};
+  static constexpr std::array<std::string_view, 9> kWords{"maj", "Maj", "MAJ", "ma", "Ma", "/maj", "/ma", "/M", "M"};
+  static constexpr std::array<std::string_view, 4> kTriangle{"Δ", "△", "∆", "^"};
   if (take_any(kTriangle)) {
     major_ = true;
     seventh_ = 0;
@@ -148,7 +148,7 @@ bool Reader::minor_quality() {
 /// True when a quality was read; a plain major triad has none.
 bool Reader::quality() {
   static constexpr std::array<std::string_view, 8> kHalf{
-      "half-diminished", "halfdiminished", "halfdim", "half-dim", "hdim", "ø", "Ø", "𝆩"};
+      "half-diminished", "halfdiminished", "halfdim", "half-dim", "hdim", "ø", "Ø", "h"};
   static constexpr std::array<std::string_view, 7> kDim{"diminished", "dim", "Dim", "°", "º", "˚", "o"};
   static constexpr std::array<std::string_view, 4> kAug{"augmented", "aug", "Aug", "+"};
   static constexpr std::array<std::string_view, 8> kMajor{"major", "Major", "maj", "Maj", "MAJ", "Ma", "ma", "M"};
@@ -175,6 +175,7 @@ bool Reader::quality() {
     return true;
   }
   if (next_is("madd")) return minor_quality();
+  if (next_is("Madd")) return take("M");
   if (take_any(kTriangle)) {
     major_ = true;
     seventh_ = 0;
@@ -363,6 +364,7 @@ std::optional<ChordError> Reader::change() {
   const std::size_t before = at_;
   if (take("alt")) {
     // "Altered" leaves the choice to the player; the commonest voicing stands for it.
+    take("7");
     if (!seventh_) seventh_ = -1;
     fifth_ = 1;
     ops_.push_back({DegreeChange::Alter, 9, 1, before});
@@ -455,7 +457,9 @@ std::optional<ChordError> Reader::finish(ChordName& out) const {
   if (extension_ >= 11 && !sus4) tones.push_back({11, 0});
   if (extension_ >= 13) tones.push_back({13, 0});
   std::vector<int> replaced;
-  for (const Op& op : ops_) {
+  for (Op op : ops_) {
+    // A raised fourth over an eleventh chord is its eleventh, raised.
+    if (op.change == DegreeChange::Alter && op.number == 4 && contains_number(tones, 11)) op.number = 11;
     const bool present = contains_number(tones, op.number);
     if (op.change == DegreeChange::Omit) {
       if (!present) return ChordError{ChordFault::Contradiction, op.at, ""};
@@ -492,7 +496,7 @@ base::Result<ChordName, ChordError> Reader::read() {
     if (next_is("(1,") || next_is("(1)")) {
       if (std::optional<ChordError> error = other_tones()) return *error;
     } else {
-      take("dom");
+      if (take("dom") && !digit(peek())) seventh_ = -1;
       quality();
       skip_blanks();
       extension();

@@ -1,6 +1,8 @@
 // Strain, in points:
 //   20 for each finger down, 3 more for the little finger, 60 more for the thumb over the neck;
-//   barre: 22 and 3 a string for the index, 35 and 8 a string for the others (the ring finger 30);
+//   barre: 22 and 3 a string for the index, 35 and 8 a string for the others (the ring finger 30), and 25 more when the
+//   next string must ring at a lower fret, since a flat finger damps it;
+//   12 for each string beyond the next between two fingers on one fret;
 //   between neighbouring fingers 10 for each fret wider than their natural reach (a fret a finger), 4 for each fret
 //   closer than that;
 //   1 for each fret between a finger and its own fret in first position (finger n on fret n), up to fret 4;
@@ -83,6 +85,7 @@ class Hand {
       const int apart = groups[g].fret - groups[g - 1].fret;
       const int natural = fingers[g] - fingers[g - 1];
       sum += apart > natural ? 10 * (apart - natural) : 4 * (natural - apart);
+      if (apart == 0) sum += 12 * std::max(0, static_cast<int>(groups[g].first - groups[g - 1].last) - 2);
     }
     if (!groups.empty()) {
       const double stretch = span(groups.front().fret, groups.back().fret);
@@ -96,11 +99,12 @@ class Hand {
     return stretch_mm(neck_.scale_length_mm, from + neck_.capo_fret, to + neck_.capo_fret);
   }
 
-  static int barre_strain(const Group& group, int finger) {
+  int barre_strain(const Group& group, int finger) const {
     if (group.first == group.last) return 0;
     const int strings = static_cast<int>(group.last - group.first) + 1;
-    if (finger == 1) return 22 + 3 * strings;
-    return (finger == 3 ? 30 : 35) + 8 * strings;
+    const bool damps = group.last + 1 < shape_.frets.size() && shape_.frets[group.last + 1].value_or(99) < group.fret;
+    const int base = finger == 1 ? 22 + 3 * strings : (finger == 3 ? 30 : 35) + 8 * strings;
+    return base + (damps ? 25 : 0);
   }
 
   std::vector<int> muted_inside() const {

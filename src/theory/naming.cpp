@@ -131,6 +131,7 @@ struct Template {
   int rarity = 0;
   bool left_out_by_name = false;  // "no3", "no5"
   bool altered = false, added = false;
+  bool robust = false;  // known by its seventh, or by sixth and ninth
 };
 
 Bits bit(int semitone) {
@@ -155,6 +156,8 @@ std::vector<Template> build_templates() {
       t.altered = t.altered || d.change == DegreeChange::Alter;
       t.added = t.added || d.change == DegreeChange::Add;
     }
+    const std::vector<DegreeTone> all = degree_tones(t.on_c);
+    t.robust = contains_number(all, 7) || (contains_number(all, 6) && contains_number(all, 9));
     out.push_back(std::move(t));
   }
   return out;
@@ -169,9 +172,10 @@ struct Tables {
       for (std::size_t i = 0; i < templates.size(); ++i) {
         const Template& t = templates[i];
         if ((set & ~static_cast<unsigned>(t.full)) != 0 || (t.needed & ~set) != 0) continue;
-        // Without its root or its fifth a triad is a bare interval: the names with "no5" tell that truth.
-        if (t.tones.size() <= 3 && set != t.full) continue;
-        if ((set & 1U) == 0 && (std::popcount(set) < 3 || t.tones.size() < 4)) continue;
+        // Only chords with a seventh (or sixth and ninth) stay themselves without their fifth; of the others the names
+        // with "no5" tell the truth. A root is guessed only under at least five tones.
+        if (!t.robust && set != t.full) continue;
+        if ((set & 1U) == 0 && (std::popcount(set) < 3 || t.tones.size() < 5)) continue;
         by_set[set].push_back(static_cast<std::uint16_t>(i));
       }
     }

@@ -109,7 +109,8 @@ std::vector<ChordTone> tones(const ChordName& chord);
 std::uint16_t tone_bits(const ChordName& chord);
 
 /// How far a tone may be left out in playing: third, sixth, seventh, altered fifth and named tension are needed; root,
-/// natural fifth, the 9 in 11ths and 13ths and the 11 in 13ths may be left out. Practice, not formula.
+/// natural fifth, the 9 in 11ths and 13ths and the 11 in 13ths may be left out. Where more than four tones would be
+/// needed (13b5b9) the third may go too, as on four strings it must. Practice, not formula.
 bool may_be_left_out(const ChordName& chord, const ChordTone& tone);
 
 std::optional<ChordName> transposed(const ChordName& chord, Interval by);

@@ -1,0 +1,291 @@
+// Cost of a found shape:
+//   the strain of its fingers (fingering.cpp; 200 when no hand can hold it);
+//   9 for each string at the edge that is not played, 6 for a missing root, 4 for another missing tone;
+//   25 when the bass is not the stated one (or the root);
+//   2 for each fret up the neck.
+#include "tunesheaf/theory/finding.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <map>
+
+#include "chord_tones.h"
+
+namespace tunesheaf::theory {
+namespace {
+
+constexpr int kUnheld = 200;
+constexpr int kMute = -1;
+
+struct Choice {
+  int fret;
+  int number;  // 0..11
+  int lowest;  // MIDI key of the lowest string of the course
+  int highest;
+};
+
+class Search {
+ public:
+  Search(const ChordName& chord, const Tuning& tuning, const Capo& capo, const FindingLimits& limits, const Neck& neck)
+      : chord_(chord), tuning_(tuning), capo_(capo), limits_(limits), neck_(neck), tones_(tones(chord)) {
+    for (const ChordTone& tone : tones_) {
+      if (!may_be_left_out(chord, tone)) needed_ |= bit(tone.pitch.number());
+    }
+    if (chord.bass) needed_ |= bit(chord.bass->number());
+    allowed_ = tone_bits(chord);
+    bass_ = chord.bass.value_or(chord.root).number();
+    count_ = static_cast<std::size_t>(tuning.count());
+    least_ = std::min(limits.least_sounding, tuning.count());
+    gather();
+  }
+
+  std::vector<FoundShape> all() {
+    low_ = 0;
+    grow(0, 0);  // open strings alone
+    for (low_ = std::max(1, limits_.lowest_fret); low_ <= limits_.highest_fret; ++low_) grow(0, 0);
+    std::stable_sort(out_.begin(), out_.end(), [](const FoundShape& a, const FoundShape& b) {
+      if (a.cost != b.cost) return a.cost < b.cost;
+      return a.shape.frets < b.shape.frets;
+    });
+    if (limits_.most > 0 && out_.size() > limits_.most) out_.resize(limits_.most);
+    return std::move(out_);
+  }
+
+ private:
+  static unsigned bit(int number) { return 1U << static_cast<unsigned>(((number % 12) + 12) % 12); }
+
+  /// The chord tones on each string.
+  void gather() {
+    choices_.resize(count_);
+    for (std::size_t i = 0; i < count_; ++i) {
+      const int number = tuning_.count() - static_cast<int>(i);
+      const TunedString& string = tuning_.string(number);
+      int below = 0, above = 0;
+      for (const Pitch pitch : string.course) {
+        below = std::min(below, pitch.midi() - string.midi());
+        above = std::max(above, pitch.midi() - string.midi());
+      }
+      for (int fret = 0; fret <= limits_.highest_fret; ++fret) {
+        if (fret > 0 && !stoppable(string, number, fret)) continue;
+        const int key = sounding_midi(tuning_, capo_, number, fret);
+        if ((allowed_ & bit(key)) == 0) continue;
+        choices_[i].push_back({fret, ((key % 12) + 12) % 12, key + below, key + above});
+      }
+    }
+    reach_.assign(count_ + 1, 0);
+  }
+
+  bool stoppable(const TunedString& string, int number, int fret) const {
+    const int on_neck = capo_.full() ? fret + capo_.fret : fret;
+    if (neck_.frets > 0 && on_neck > neck_.frets) return false;
+    if (string.start_fret > 0 && on_neck <= string.start_fret) return false;
+    return capo_.full() || !capo_.holds(number) || fret > capo_.fret;
+  }
+
+  bool within_window(int fret) const {
+    if (fret == 0) return true;
+    return low_ > 0 && fret >= low_ && fret <= low_ + limits_.stretch_frets;
+  }
+
+  void grow(std::size_t place, unsigned sound) {
+    if (place == 0) {
+      for (std::size_t i = count_; i-- > 0;) {
+        reach_[i] = reach_[i + 1];
+        for (const Choice& c : choices_[i]) {
+          if (within_window(c.fret)) reach_[i] |= bit(c.number);
+        }
+      }
+    }
+    if ((needed_ & ~(sound | reach_[place])) != 0) return;
+    if (place == count_) {
+      finish(sound);
+      return;
+    }
+    // A string left out before the first played one costs nothing; between played ones it counts when the next sounds.
+    frets_[place] = kMute;
+    const int gap_before = gap_;
+    const int inside_before = inside_;
+    if (sounding_ > 0) ++gap_;
+    grow(place + 1, sound);
+    gap_ = gap_before;
+    for (const Choice& c : choices_[place]) {
+      if (!within_window(c.fret)) continue;
+      if (inside_before + gap_before > limits_.most_muted_inside) break;
+      frets_[place] = c.fret;
+      picked_[place] = &c;
+      inside_ = inside_before + gap_before;
+      gap_ = 0;
+      ++sounding_;
+      if (c.fret == low_ && low_ > 0) ++at_low_;
+      grow(place + 1, sound | bit(c.number));
+      if (c.fret == low_ && low_ > 0) --at_low_;
+      --sounding_;
+      inside_ = inside_before;
+      gap_ = gap_before;
+    }
+  }
+
+  void finish(unsigned sound) {
+    if (sounding_ < least_ || sounding_ == 0 || (low_ > 0 && at_low_ == 0)) return;
+    if ((needed_ & ~sound) != 0) return;
+    const Choice* lowest = nullptr;
+    const Choice* highest = nullptr;
+    for (std::size_t i = 0; i < count_; ++i) {
+      if (frets_[i] == kMute) continue;
+      if (lowest == nullptr || picked_[i]->lowest < lowest->lowest) lowest = picked_[i];
+      if (highest == nullptr || picked_[i]->highest > highest->highest) highest = picked_[i];
+    }
+    const bool right_bass = lowest->number == bass_;
+    if (limits_.bass == BassRule::Stated && !right_bass) return;
+    if (limits_.top && highest->number != limits_.top->number()) return;
+    keep(sound, right_bass);
+  }
+
+  void keep(unsigned sound, bool right_bass) {
+    Shape shape;
+    shape.frets.reserve(count_);
+    for (std::size_t i = 0; i < count_; ++i) {
+      if (frets_[i] == kMute)
+        shape.frets.emplace_back(std::nullopt);
+      else
+        shape.frets.emplace_back(frets_[i]);
+    }
+    Neck neck = neck_;
+    if (capo_.full()) neck.capo_fret = capo_.fret;
+    std::optional<Fingering> hand = finger_shape(shape, neck);
+    if (!hand && limits_.held == HeldRule::Playable) return;
+    FoundShape found;
+    found.playable = hand.has_value();
+    found.strain = hand ? hand->strain : kUnheld;
+    found.cost = found.strain + 2 * std::max(0, shape.lowest_fret() - 1) + (right_bass ? 0 : 25) +
+                 9 * (static_cast<int>(count_) - sounding_ - inside_);
+    for (const ChordTone& tone : tones_) {
+      if ((sound & bit(tone.pitch.number())) != 0) continue;
+      found.cost += tone.number == 1 ? 6 : 4;
+      found.left_out.push_back(tone);
+    }
+    if (hand) shape.fingers = std::move(hand->fingers);
+    found.shape = std::move(shape);
+    out_.push_back(std::move(found));
+  }
+
+  const ChordName& chord_;
+  const Tuning& tuning_;
+  const Capo& capo_;
+  const FindingLimits& limits_;
+  const Neck& neck_;
+  std::vector<ChordTone> tones_;
+  std::vector<std::vector<Choice>> choices_;
+  std::vector<unsigned> reach_;  // the tones that the strings from a place on can still give
+  std::array<int, kMostStrings> frets_{};
+  std::array<const Choice*, kMostStrings> picked_{};
+  std::vector<FoundShape> out_;
+  unsigned needed_ = 0, allowed_ = 0;
+  std::size_t count_ = 0;
+  int bass_ = 0, least_ = 0;
+  int low_ = 0;       // lowest stopped fret of the shapes now sought; 0: none stopped
+  int sounding_ = 0;  // strings played so far
+  int gap_ = 0;       // unplayed strings since the last played one
+  int inside_ = 0;    // unplayed strings between played ones
+  int at_low_ = 0;    // strings stopped at low_
+};
+
+/// Best path over the choices of each chord.
+struct Cell {
+  int cost = 0;
+  std::size_t before = 0;
+};
+
+}  // namespace
+
+std::vector<FoundShape> find_shapes(const ChordName& chord, const Tuning& tuning, const Capo& capo,
+                                    const FindingLimits& limits, const Neck& neck) {
+  if (chord.is_none() || tuning.count() == 0 || tuning.count() > kMostStrings) return {};
+  return Search(chord, tuning, capo, limits, neck).all();
+}
+
+std::vector<ChordName> nearest_playable(const ChordName& chord, const Tuning& tuning, const Capo& capo,
+                                        const FindingLimits& limits, const Neck& neck) {
+  std::vector<ChordName> tried;
+  const auto offer = [&](ChordName name) {
+    name = canonical(name);
+    if (name == chord || std::find(tried.begin(), tried.end(), name) != tried.end()) return;
+    tried.push_back(std::move(name));
+  };
+  ChordName plain = chord;
+  plain.bass.reset();
+  offer(plain);
+  for (std::size_t i = plain.degrees.size(); i-- > 0;) {
+    plain.degrees.resize(i);
+    offer(plain);
+  }
+  std::vector<DegreeTone> all = degree_tones(plain);
+  for (const int top : {13, 11, 9, 7, 6}) {
+    std::erase_if(all, [&](DegreeTone t) { return t.number == top; });
+    offer(canonical(chord.root, all, std::nullopt));
+  }
+  FindingLimits one = limits;
+  one.most = 1;
+  std::erase_if(tried, [&](const ChordName& name) { return find_shapes(name, tuning, capo, one, neck).empty(); });
+  return tried;
+}
+
+std::vector<std::optional<FoundShape>> shapes_for_progression(const std::vector<ChordName>& chords,
+                                                              const Tuning& tuning, const Capo& capo,
+                                                              const FindingLimits& limits, const Neck& neck,
+                                                              std::size_t choices) {
+  FindingLimits few = limits;
+  few.most = std::max<std::size_t>(choices, 1);
+  Neck held = neck;
+  if (capo.full()) held.capo_fret = capo.fret;
+  std::map<std::string, std::vector<FoundShape>> found;
+  std::vector<const std::vector<FoundShape>*> steps;
+  std::vector<std::size_t> at;
+  for (std::size_t i = 0; i < chords.size(); ++i) {
+    const std::string name = print(chords[i]);
+    auto it = found.find(name);
+    if (it == found.end()) it = found.emplace(name, find_shapes(chords[i], tuning, capo, few, neck)).first;
+    if (it->second.empty()) continue;
+    steps.push_back(&it->second);
+    at.push_back(i);
+  }
+  std::map<std::pair<const FoundShape*, const FoundShape*>, int> moves;
+  const auto move_cost = [&](const FoundShape& a, const FoundShape& b) {
+    const auto key = std::make_pair(&a, &b);
+    const auto known = moves.find(key);
+    if (known != moves.end()) return known->second;
+    const std::optional<Move> move = move_between(a.shape, b.shape, held);
+    return moves[key] = 4 * (move ? move->difficulty : kUnheld);
+  };
+  std::vector<std::vector<Cell>> table;
+  for (std::size_t s = 0; s < steps.size(); ++s) {
+    std::vector<Cell> row(steps[s]->size());
+    for (std::size_t j = 0; j < row.size(); ++j) {
+      const FoundShape& here = (*steps[s])[j];
+      row[j].cost = here.cost;
+      if (s == 0) continue;
+      int best = -1;
+      for (std::size_t k = 0; k < table[s - 1].size(); ++k) {
+        const int cost = table[s - 1][k].cost + move_cost((*steps[s - 1])[k], here);
+        if (best >= 0 && cost >= best) continue;
+        best = cost;
+        row[j].before = k;
+      }
+      row[j].cost += best;
+    }
+    table.push_back(std::move(row));
+  }
+  std::vector<std::optional<FoundShape>> out(chords.size());
+  if (steps.empty()) return out;
+  const auto last = std::min_element(table.back().begin(), table.back().end(),
+                                     [](const Cell& a, const Cell& b) { return a.cost < b.cost; });
+  std::size_t j = static_cast<std::size_t>(last - table.back().begin());
+  for (std::size_t s = steps.size(); s-- > 0;) {
+    out[at[s]] = (*steps[s])[j];
+    j = table[s][j].before;
+  }
+  return out;
+}
+
+}  // namespace tunesheaf::theory
