@@ -55,7 +55,7 @@ class PageAudit {
  public:
   PageAudit(const Page& page, int number, const AuditRules& rules, std::vector<Breach>& out)
       : page_(page), number_(number), rules_(rules), out_(out) {
-    for (const auto& [a, b] : rules.may_touch) {
+    for (const auto [a, b] : rules.may_touch) {
       allowed_.emplace(a, b);
       allowed_.emplace(b, a);
     }

@@ -49,8 +49,8 @@ constexpr std::array<Entry, kMusicSigns> kSigns = {{
     {"notehead-circle-x", 0x1D145, Stand::Line, 0.5, {1.29, 0.64, 0.64}},
     {"notehead-diamond-black", 0x1D1BA, Stand::Line, 0.5, {1.27, 0.64, 0.64}},
     {"notehead-diamond-white", 0x1D1B9, Stand::Line, 0.5, {1.27, 0.64, 0.64}},
-    {"notehead-triangle-up-black", 0x1D149, Stand::Line, 0.5, {1.11, 0.56, 0.55}},
-    {"notehead-triangle-up-white", 0x1D148, Stand::Line, 0.5, {1.11, 0.56, 0.55}},
+    {"notehead-triangle-up-black", 0x1D149, Stand::Line, 0.5, {1.22, 0.56, 0.55}},
+    {"notehead-triangle-up-white", 0x1D148, Stand::Line, 0.5, {1.22, 0.56, 0.55}},
     {"notehead-slash"},
     {"notehead-slash-half"},
     {"notehead-slash-whole"},
@@ -210,7 +210,7 @@ std::string_view name(MusicSign sign) {
 MusicFont::MusicFont(Shaper& shaper, std::string family) : shaper_(shaper), family_(std::move(family)) {
   const Length em = Length::pt(1000);
   const auto outline_of = [&](char32_t character) {
-    const Line line = shaper_.line(base::to_utf8(character), TextStyle{{family_, {}, {}}, em, 0, false});
+    const Line line = shaper_.line(base::to_utf8(character), TextStyle{{family_}, em, 0, false});
     if (line.runs.empty() || line.runs[0].run.glyphs.empty()) return std::optional<Rect>{};
     return bounds(shaper_.outline(line.runs[0].run.face, line.runs[0].run.glyphs[0].id, em));
   };
@@ -232,7 +232,7 @@ const Sign& MusicFont::sign(MusicSign which, Length staff_space) {
 Sign MusicFont::glyph_sign(MusicSign which, Length staff_space) {
   const Entry& entry = entry_of(which);
   const Length em = staff_space * (1 / space_in_em_);
-  Line line = shaper_.line(base::to_utf8(entry.character), TextStyle{{family_, {}, {}}, em, 0, false});
+  Line line = shaper_.line(base::to_utf8(entry.character), TextStyle{{family_}, em, 0, false});
   Sign sign;
   if (line.runs.empty() || line.runs[0].run.glyphs.empty()) return sign;
   Run run = std::move(line.runs[0].run);

@@ -4,7 +4,6 @@
 // for every mark. Sources: rules 8 to 10 of engraving common practice. Read next: paint/display_list.h.
 #pragma once
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "tunesheaf/paint/display_list.h"
@@ -16,12 +15,17 @@ struct OnLine {
   Kind mark, line;
 };
 
+/// Two kinds whose marks may touch each other, in either order.
+struct MayTouch {
+  Kind a, b;
+};
+
 struct AuditRules {
-  base::Rect printable;                          ///< nothing but tint reaches out of it; empty: the whole page
-  std::vector<Subject> expected;                 ///< each must be drawn exactly once, and no other
-  std::vector<Kind> counted;                     ///< the kinds that stand for a subject ("note-head", "tab-figure")
-  std::vector<std::pair<Kind, Kind>> may_touch;  ///< either order; text against text stays forbidden
-  std::vector<Kind> touches_all;                 ///< kinds that may touch anything but text of their own layer
+  base::Rect printable;             ///< nothing but tint reaches out of it; empty: the whole page
+  std::vector<Subject> expected;    ///< each must be drawn exactly once, and no other
+  std::vector<Kind> counted;        ///< the kinds that stand for a subject ("note-head", "tab-figure")
+  std::vector<MayTouch> may_touch;  ///< text against text stays forbidden
+  std::vector<Kind> touches_all;    ///< kinds that may touch anything but text of their own layer
   std::vector<OnLine> on_line;
   base::Length slack = base::Length::raw(102);  ///< 0.1 pt: overlaps and distances below this do not count
   base::Length least_text, least_stroke;        ///< smallest text and thinnest stroke; zero: not checked
