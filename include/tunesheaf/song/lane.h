@@ -47,7 +47,9 @@ enum class LaneKind : std::uint8_t {
   Pedal
 };
 
-/// How a note is reached from the one before on its string.
+/// How a note is reached from the one before on its string. Reading yields what is written: Struck, HammerOn, PullOff,
+/// LegatoSlide, ShiftSlide (the note after "7/") and Tap. Whether something sounds before is known only in time:
+/// there a HammerOn from nowhere becomes TapFrettingHand, a LegatoSlide from nowhere one of the SlideIns.
 enum class Arrival : std::uint8_t {
   Struck,
   HammerOn,
@@ -86,7 +88,8 @@ struct StringSign {
   std::optional<int> fret;  ///< unset for dead notes and continuations
   bool dead = false, ghost = false, continues = false;
   Arrival arrival = Arrival::Struck;
-  bool slides_to_next = false;  ///< the "7/" of "7/ 9"
+  bool slides_down = false;     ///< LegatoSlide written with a backslash: the hand comes from above
+  bool slides_to_next = false;  ///< the "7/" of "7/ 9"; before silence on its lane it is SlideOff::Up instead
   SlideOff slide_off = SlideOff::None;
   std::vector<BendStage> bends;
   Vibrato vibrato = Vibrato::None;
@@ -97,6 +100,11 @@ struct StringSign {
   HarmonicKind harmonic = HarmonicKind::None;
   std::optional<int> touch;  ///< artificial harmonics: the fret that is touched
   Accents accents;
+};
+
+/// A cell of a `string` lane: the number of the string on which the `fret` lane's note is played.
+struct StringNumberCell {
+  int string = 0;
 };
 
 struct NameCell {
@@ -110,7 +118,8 @@ struct StrumSign {
   std::optional<int> from_string, to_string;  ///< only these strings
   Accents accents;
 };
-/// Fingers of the picking hand (p i m a c, T thumb slap, P pop), several at once.
+/// Fingers of the picking hand (p i m a c, T thumb slap, P pop), several at once. It stands on a `pluck` lane, and on
+/// string lanes for "this string, at the fret of the shape"; there `o` is a pluck by no stated finger (fingers empty).
 struct PluckSign {
   std::string fingers;
   Accents accents;
@@ -139,6 +148,7 @@ struct PitchSign {
   Accents accents;
 };
 
+/// A stroke on a drum, and on a `hits` lane.
 struct DrumSign {
   bool open = false, half_open = false, ghost = false, choke = false;
   int grace = 0;  ///< 1 flam, 2 drag, 3 ruff
@@ -152,7 +162,8 @@ struct ChordCell {
   std::string text;
   bool none = false;
 };
-/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal.
+/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal. On say, tempo, meter, key and lyric
+/// lanes one cell holds all words of its bar (or beat, with colons); a lyric's beat holds one cell a word.
 struct WordCell {
   std::string text;
 };
@@ -160,8 +171,9 @@ struct WordCell {
 struct HoldCell {};
 struct SilenceCell {};
 
-using CellContent = std::variant<HoldCell, SilenceCell, StringSign, NameCell, StrumSign, PluckSign, PickSign,
-                                 FingerSign, ArmSign, SpanSign, PitchSign, DrumSign, ChordCell, WordCell>;
+using CellContent =
+    std::variant<HoldCell, SilenceCell, StringSign, NameCell, StrumSign, PluckSign, PickSign, FingerSign, ArmSign,
+                 SpanSign, PitchSign, DrumSign, ChordCell, WordCell, StringNumberCell>;
 
 struct Cell {
   source::Span span;  ///< empty, at its place, for an empty cell
@@ -183,7 +195,7 @@ struct LaneBar {
 struct Lane {
   LaneKind kind{};
   source::Spanned<std::string> name;  ///< as written
-  int string = 0;                     ///< String and Thumb: the string's number
+  int string = 0;                     ///< String and Thumb: the string's number; 0 for a pattern's plain `thumb`
   std::string subject;                ///< Kit: the drum's table name; Mark: the mark's table name
   std::vector<LaneBar> bars;
   source::Span span;

@@ -87,6 +87,8 @@ struct PatternDef {
   std::optional<Text> meter;
   bool rings = true;
   std::optional<Text> says;
+  Authority from = Authority::Recording;
+  std::optional<Text> instead_of;
 };
 
 struct Exception {
@@ -151,6 +153,7 @@ struct SectionDef {
 enum class FormWord : std::uint8_t { Section, Segno, Coda, ToCoda, Fine, DalSegno, DaCapo, Fade };
 enum class Until : std::uint8_t { None, Coda, Fine };
 
+/// `coda` in a form is the sign and, where a section bears that name, the section as well: two entries, sign first.
 struct FormEntry {
   FormWord word = FormWord::Section;
   Until until = Until::None;  ///< "D.S. al coda", "D.C. al fine"
