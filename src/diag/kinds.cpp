@@ -40,12 +40,13 @@ std::string_view name(Severity severity) {
 }
 
 const std::vector<Kind>& all_kinds() {
-  static const std::vector<Kind> kinds = [] {
+  static const std::vector<Kind> kKinds = [] {
     std::vector<Kind> all;
+    all.reserve(kFacts.size());
     for (const KindFacts& facts : kFacts) all.push_back(facts.kind);
     return all;
   }();
-  return kinds;
+  return kKinds;
 }
 
 }  // namespace tunesheaf::diag

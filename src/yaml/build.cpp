@@ -181,11 +181,8 @@ std::optional<Node> build(const source::File& file, const std::vector<Token>& to
     std::istringstream input(parser_input(file, tokens));
     YAML::Parser parser(input);
     parser.HandleNextDocument(builder);
-    if (!builder.finished()) {
-      refuse(builder.reached());
-    } else if (parser.HandleNextDocument(builder)) {
-      refuse(builder.reached());
-    }
+    // A second document would be silently left out.
+    if (!builder.finished() || parser.HandleNextDocument(builder)) refuse(builder.reached());
   } catch (const Mismatch& mismatch) {
     refuse(mismatch.offset);
   } catch (const YAML::Exception& error) {
