@@ -82,6 +82,20 @@ TEST(Structure, FilesAreShortAndPublicHeadersSpeak) {
   }
 }
 
+TEST(Structure, EveryKindOfDiagnosticStandsInAGolden) {
+  const std::string kinds = support::read_file(root() / "include/tunesheaf/diag/kinds.def");
+  std::string goldens;
+  for (const auto& entry : fs::recursive_directory_iterator(root() / "tests/golden")) {
+    if (entry.is_regular_file()) goldens += support::read_file(entry.path());
+  }
+  static const std::regex kKind(R"re(^KIND\(\w+, "([^"]+)")re", std::regex::multiline);
+  std::string missing;
+  for (std::sregex_iterator it(kinds.begin(), kinds.end(), kKind), end; it != end; ++it) {
+    if (goldens.find((*it)[1].str()) == std::string::npos) missing += " " + (*it)[1].str();
+  }
+  EXPECT_EQ(missing, "") << "no golden shows these kinds";
+}
+
 // --- the rules themselves
 
 const Table kSmall = {{"base", {}}, {"song", {"base", "yaml"}}, {"yaml", {"base"}}, {"text", {"base"}}};

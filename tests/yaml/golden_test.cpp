@@ -5,6 +5,7 @@
 
 #include <filesystem>
 
+#include "build.h"
 #include "tree.h"
 #include "tunesheaf/yaml/node.h"
 
@@ -56,6 +57,20 @@ TEST(YamlLimits, AreSaidInWords) {
   support::expect_golden("yaml/generated/too-large.txt", reading("large.yaml", std::string(50'000'000, 'x')));
   support::expect_golden("yaml/generated/too-deep-brackets.txt", reading("deep.yaml", std::string(100'000, '[')));
   support::expect_golden("yaml/generated/too-many.txt", reading("many.yaml", many));
+}
+
+// What the two readings of a file see differently is refused, whichever of them is wrong.
+TEST(YamlDifference, IsRefusedAtItsPlace) {
+  source::Files files;
+  const source::FileId id = files.add("song.yaml", "song: The Heron\nkey: G\n");
+  diag::Sink sink;
+  std::vector<Token> tokens = scan(files.file(id), sink).value();
+  ASSERT_EQ(tokens.size(), 6U);
+  tokens.erase(tokens.begin() + 3, tokens.begin() + 5);
+  EXPECT_FALSE(build(files.file(id), tokens, sink).has_value());
+  support::expect_golden("yaml/generated/not-readable.txt",
+                         print(sink.sorted(), files, diag::Format::People, false) +
+                             print(sink.sorted(), files, diag::Format::Lines, false));
 }
 
 }  // namespace
