@@ -119,6 +119,7 @@ struct CheckedBar {
   int ending = -1;  ///< index into the section's endings; -1: the body
   song::Authority from = song::Authority::Recording;
   Span span;
+  Span meter_span;  ///< where the meter is stated; empty when nowhere
 };
 
 struct CheckedEnding {
@@ -163,6 +164,9 @@ struct CheckedData {
   std::vector<CheckedSection> sections;  ///< in the order of the file
   std::vector<CheckedStep> form;
   std::vector<CheckedPass> played;
+  /// Per recording: beats a minute (in the song's own tempo unit) that the `at` times imply, by least squares over the
+  /// first bars of sections as played.
+  std::vector<std::pair<int, double>> implied_tempos;
 };
 
 class CheckedSong;

@@ -67,9 +67,10 @@ struct Note {
   std::optional<theory::Pitch> trill_pitch;
   song::HarmonicKind harmonic = song::HarmonicKind::None;
   std::optional<int> touch;
-  std::optional<theory::Pitch> sounding;  ///< of a harmonic
-  int drum = -1;                          ///< index into Part::kit, else -1
-  Fraction sounding_duration{};           ///< until stopped, struck again, or the written end
+  std::optional<theory::Pitch> sounding;                ///< of a harmonic
+  int drum = -1;                                        ///< index into Part::kit, else -1
+  bool open = false, half_open = false, choke = false;  ///< drums: as the stroke is left to ring
+  Fraction sounding_duration{};                         ///< until stopped, struck again, or the written end
   Span origin;
 };
 

@@ -1,0 +1,57 @@
+#include "context.h"
+#include "tunesheaf/base/edit_distance.h"
+
+namespace tunesheaf::check {
+
+std::string nearest_remedy(std::string_view word, const std::vector<std::string>& known, std::string_view kind) {
+  if (auto near = base::nearest_word(word, known)) return "did you mean " + diag::quoted(*near) + "?";
+  if (known.empty()) return "the song has no " + std::string(kind) + " yet; write one";
+  constexpr std::size_t kMost = 8;
+  std::string list;
+  for (std::size_t i = 0; i < known.size() && i < kMost; ++i) list += (i == 0 ? "" : ", ") + known[i];
+  if (known.size() > kMost) list += " and " + std::to_string(known.size() - kMost) + " more";
+  return "the " + std::string(kind) + " are " + list;
+}
+
+bool on_strings(song::LaneKind kind) {
+  using song::LaneKind;
+  return kind == LaneKind::String || kind == LaneKind::Thumb || kind == LaneKind::FretOf || kind == LaneKind::StringOf;
+}
+
+bool plays(song::LaneKind kind) {
+  using song::LaneKind;
+  return on_strings(kind) || kind == LaneKind::Strum || kind == LaneKind::Notes || kind == LaneKind::Right ||
+         kind == LaneKind::Left || kind == LaneKind::Kit;
+}
+
+std::string bar_words(int bar) {
+  return "bar " + std::to_string(bar + 1);
+}
+
+std::optional<CheckedSong> check(song::Song written, const source::File& file, diag::Sink& sink) {
+  CheckedData data;
+  data.song = std::make_shared<const song::Song>(std::move(written));
+  const std::size_t before = sink.errors();
+  Context context{*data.song, file, sink, data};
+  check_song_heading(context);
+  check_parts(context);
+  check_recordings(context);
+  check_shapes(context);
+  check_patterns(context);
+  const std::vector<SectionContent> content = gather_sections(context);
+  check_bars(context, content);
+  lay_patterns(context, content);
+  check_lanes(context);
+  check_strings(context);
+  check_words(context);
+  check_form(context);
+  check_seams(context);
+  check_times(context);
+  check_claims(context);
+  check_unused(context);
+  say_not_printed(context);
+  if (sink.errors() > before) return std::nullopt;
+  return CheckedSong(std::move(data));
+}
+
+}  // namespace tunesheaf::check

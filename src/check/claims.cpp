@@ -1,0 +1,202 @@
+// What the song states although it could be computed: chord names, keys of recordings, places in time. A claim that
+// does not hold is a warning; it is printed as stated.
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "context.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/theory/naming.h"
+
+namespace tunesheaf::check {
+namespace {
+
+using theory::Accidentals;
+
+std::string pitches_text(const std::vector<theory::PitchClass>& pitches) {
+  std::string out;
+  for (std::size_t i = 0; i < pitches.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == pitches.size() ? " and " : ", ") + theory::print(pitches[i]);
+  return out;
+}
+
+std::string difference(const theory::ClaimCheck& found) {
+  std::string out;
+  const auto add = [&](const std::string& text) { out += (out.empty() ? "" : "; ") + text; };
+  std::vector<theory::PitchClass> absent;
+  for (const auto& tone : found.absent) absent.push_back(tone.pitch);
+  if (!absent.empty()) add("the name asks for " + pitches_text(absent) + ", which does not sound");
+  if (!found.foreign.empty()) add(pitches_text(found.foreign) + " sounds and is not in the name");
+  if (found.bass) add(theory::print(*found.bass) + " sounds lowest");
+  return out;
+}
+
+void check_ear(Context& context, const CheckedShape& shape) {
+  if (!shape.ear || shape.midi.empty() || shape.part < 0) return;
+  std::vector<int> page = shape.midi;
+  for (int& key : page) key -= context.data.page_capo;
+  const auto found = theory::check_claim(*shape.ear, page, {context.data.key, {}});
+  if (found.fits) return;
+  const CheckedPart& part = context.data.parts[static_cast<std::size_t>(shape.part)];
+  std::vector<diag::Label> labels = {{shape.def->ear->span, "stated"}, {shape.def->frets_span, "sounds otherwise"}};
+  if (part.def->tuning) labels.push_back({part.def->tuning->span, "in this tuning"});
+  std::string remedy = "mend the frets, the tuning or the name; the page prints the name as stated";
+  if (shape.computed)
+    remedy = "what sounds is called " + theory::print(*shape.computed) + "; the page prints the name as stated";
+  context.sink.add(
+      {Kind::ClaimDiffers, std::move(labels),
+       "the shape " + diag::quoted(shape.def->name.value) + " does not sound as " + context.words(shape.def->ear->span),
+       difference(found), remedy});
+}
+
+/// The chord a chart states over a shape that sounds otherwise is judged by the same rule.
+void check_recording_key(Context& context, const CheckedRecording& recording) {
+  if (!recording.key || !context.data.key) return;
+  const int up = context.data.page_capo + recording.offset.semitones();
+  const theory::Key sounds = up == 0 ? *context.data.key : theory::transposed(*context.data.key, up);
+  if (sounds.tonic.number() == recording.key->tonic.number() && sounds.mode == recording.key->mode) return;
+  const Span cause = recording.def->sounds ? recording.def->sounds->span : context.song.key->span;
+  context.say_both(Kind::ClaimDiffers, recording.def->key->span, "stated", cause, "by this",
+                   "the recording " + diag::quoted(recording.def->name.value) + " is said to be in " +
+                       theory::print(*recording.key) + ", and this page puts it in " + theory::print(sounds),
+                   "a recording sounds in the page's key, raised by the capo and by what `sounds` says",
+                   "mend `key`, `sounds` or the capo");
+}
+
+struct Sighting {
+  Fraction wholes;
+  Fraction seconds;
+  int section = 0;
+  Span span{};
+};
+
+/// For each recording: where the sections that say `at` begin as played, in whole notes, and when.
+std::map<int, std::vector<Sighting>> sightings(const Context& context) {
+  std::map<int, std::vector<Sighting>> out;
+  std::set<int> seen;
+  Fraction cursor;
+  int step = -1;
+  for (const CheckedPass& pass : context.data.played) {
+    const CheckedSection& section = context.data.sections[static_cast<std::size_t>(pass.section)];
+    const CheckedBar& bar = section.bars[static_cast<std::size_t>(pass.bar)];
+    if (pass.step != step && seen.insert(pass.section).second) {
+      std::size_t i = 0;
+      for (const auto& [recording, seconds] : section.at) {
+        const Span span = i < section.def->at.size() ? section.def->at[i].at.span : section.def->name.span;
+        out[recording].push_back({cursor, seconds, pass.section, span});
+        ++i;
+      }
+    }
+    step = pass.step;
+    if (!bar.pick_up || cursor == Fraction(0)) cursor += bar.length;
+  }
+  return out;
+}
+
+double wholes_per_minute(const song::TempoMark& tempo, const theory::Meter& meter) {
+  const Fraction unit = tempo.unit_stated ? tempo.unit : theory::written_duration(meter.tempo_unit());
+  return (tempo.per_minute * unit).to_double();
+}
+
+/// Slope of wholes over minutes, by least squares.
+std::optional<double> fitted(const std::vector<Sighting>& list) {
+  double n = 0, sx = 0, sy = 0, sxx = 0, sxy = 0;
+  for (const Sighting& s : list) {
+    const double x = s.seconds.to_double() / 60.0, y = s.wholes.to_double();
+    n += 1;
+    sx += x;
+    sy += y;
+    sxx += x * x;
+    sxy += x * y;
+  }
+  const double spread = n * sxx - sx * sx;
+  if (n < 2 || spread <= 0) return std::nullopt;
+  const double slope = (n * sxy - sx * sy) / spread;
+  return slope > 0 ? std::optional(slope) : std::nullopt;
+}
+
+bool steady(const Context& context) {
+  const auto moves = [](const CheckedMusic& music) {
+    return std::any_of(music.lanes.begin(), music.lanes.end(),
+                       [](const PlacedLane& l) { return l.kind == song::LaneKind::Tempo && !l.cells.empty(); });
+  };
+  for (const CheckedSection& section : context.data.sections) {
+    if (section.def->tempo || section.until || moves(section.chart)) return false;
+    for (const CheckedMusic& music : section.parts)
+      if (moves(music)) return false;
+  }
+  return true;
+}
+
+void check_tempo(Context& context, int recording, const std::vector<Sighting>& list, double wholes) {
+  const auto& def = *context.data.recordings[static_cast<std::size_t>(recording)].def;
+  const std::optional<source::Spanned<song::TempoMark>>& stated = def.tempo ? def.tempo : context.song.tempo;
+  if (!stated || !(Fraction(0) < stated->value.per_minute) || !steady(context)) return;
+  if (!def.tempo && recording > 0) return;  // another recording may go at another pace
+  const double said = wholes_per_minute(stated->value, context.data.meter);
+  // Times are given to the second: allow what a second at both ends makes, and three in a hundred.
+  const double minutes = (list.back().seconds - list.front().seconds).to_double() / 60.0;
+  const double slack = 0.03 + (minutes > 0 ? 1.0 / 60.0 / minutes : 1.0);
+  if (std::abs(wholes / said - 1.0) <= slack) return;
+  const double unit = stated->value.unit_stated ? stated->value.unit.to_double()
+                                                : theory::written_duration(context.data.meter.tempo_unit()).to_double();
+  context.say_both(Kind::ClaimDiffers, stated->span, "stated", list.back().span, "by this place",
+                   "the tempo is stated as " + base::print_decimal(said / unit, 1) + ", and the places in " +
+                       diag::quoted(def.name.value) + " imply about " + base::print_decimal(wholes / unit, 0),
+                   "from one place to the next as many bars go by as the form holds",
+                   "mend the tempo, the places, or the form; a bar too many in a section shows in the same way");
+}
+
+}  // namespace
+
+void check_times(Context& context) {
+  for (CheckedSection& section : context.data.sections) {
+    if (section.def->video) section.video = section.def->video->value;
+    for (const song::RecordingTime& time : section.def->at) {
+      int index = context.data.recordings.empty() ? -1 : 0;
+      if (time.recording) {
+        index = -1;
+        std::vector<std::string> names;
+        for (std::size_t i = 0; i < context.data.recordings.size(); ++i) {
+          names.push_back(context.data.recordings[i].def->name.value);
+          if (names.back() == time.recording->value) index = static_cast<int>(i);
+        }
+        if (index < 0)
+          context.say(Kind::UnknownName, time.recording->span,
+                      "there is no recording called " + diag::quoted(time.recording->value), {},
+                      nearest_remedy(time.recording->value, names, "recordings"));
+      } else if (index < 0) {
+        context.say(Kind::UnknownName, time.at.span, "`at` is a place in a recording, and the song names no recording",
+                    "recordings stand under `recordings`; the first is the one this lesson follows",
+                    "name the recording, or use `video` for a place in the lesson video");
+      }
+      if (index >= 0) section.at.push_back({index, time.at.value});
+    }
+  }
+  for (auto& [recording, list] : sightings(context)) {
+    bool forwards = true;
+    for (std::size_t i = 1; i < list.size(); ++i) {
+      if (list[i - 1].seconds < list[i].seconds) continue;
+      forwards = false;
+      const auto name = [&](int s) {
+        return diag::quoted(context.data.sections[static_cast<std::size_t>(s)].def->name.value);
+      };
+      context.say_both(Kind::TimesBackwards, list[i].span, "then this", list[i - 1].span, "first this",
+                       "the section " + name(list[i].section) + " comes after " + name(list[i - 1].section) +
+                           " in the form, and not later in the recording",
+                       "`at` says where a section is first heard", "mend one of the times, or the form");
+    }
+    const auto slope = fitted(list);
+    if (!forwards || !slope) continue;
+    const double unit = theory::written_duration(context.data.meter.tempo_unit()).to_double();
+    context.data.implied_tempos.push_back({recording, *slope / unit});
+    check_tempo(context, recording, list, *slope);
+  }
+}
+
+void check_claims(Context& context) {
+  for (const CheckedShape& shape : context.data.shapes) check_ear(context, shape);
+  for (const CheckedRecording& recording : context.data.recordings) check_recording_key(context, recording);
+}
+
+}  // namespace tunesheaf::check

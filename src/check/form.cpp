@@ -1,0 +1,219 @@
+#include <algorithm>
+
+#include "context.h"
+
+namespace tunesheaf::check {
+namespace {
+
+using song::FormWord;
+using song::Until;
+
+/// A song of more bars than this, as played, is a slip of the pen.
+constexpr std::size_t kMostBars = 200000;
+
+std::optional<int> section_named(const Context& context, const std::string& name) {
+  for (std::size_t i = 0; i < context.song.sections.size(); ++i)
+    if (context.song.sections[i].name.value == name) return static_cast<int>(i);
+  return std::nullopt;
+}
+
+const song::Times& times_of(const Context& context, std::size_t index) {
+  for (int at = static_cast<int>(index), steps = 0; at >= 0 && steps < 1000; ++steps) {
+    const CheckedSection& section = context.data.sections[static_cast<std::size_t>(at)];
+    if (section.def->times.span.length() > 0 || section.like < 0) return section.def->times;
+    at = section.like;
+  }
+  return context.song.sections[index].times;
+}
+
+void check_endings(Context& context, CheckedSection& section) {
+  std::vector<const CheckedEnding*> owner(static_cast<std::size_t>(std::max(1, section.times)) + 1, nullptr);
+  const bool own = !section.def->endings.empty();
+  for (const CheckedEnding& ending : section.endings) {
+    if (own && section.times < 2 && !section.until) {
+      context.say(Kind::BadEnding, ending.def->label.span,
+                  "the section " + diag::quoted(section.def->name.value) + " has endings, and is played once",
+                  "endings belong to a section that is repeated", "say how often it is played: `times: 2`");
+      return;
+    }
+    for (const int pass : ending.passes) {
+      if (pass < 1 || pass > section.times) {
+        if (!own) continue;
+        const Span times = section.def->times.span.length() > 0 ? section.def->times.span : section.def->name.span;
+        context.say_both(Kind::BadEnding, ending.def->label.span, "pass " + std::to_string(pass), times,
+                         std::to_string(section.times) + " times",
+                         "there is an ending for pass " + std::to_string(pass) + ", and the section is played " +
+                             std::to_string(section.times) + " times",
+                         "each ending names passes that are played", "mend the ending's number, or `times`");
+        continue;
+      }
+      const CheckedEnding*& slot = owner[static_cast<std::size_t>(pass)];
+      if (slot) {
+        context.say_both(Kind::BadEnding, ending.def->label.span, "again", slot->def->label.span, "first here",
+                         "two endings claim pass " + std::to_string(pass), "each pass has one ending",
+                         "take the pass out of one of them");
+        continue;
+      }
+      slot = &ending;
+    }
+    if (own && ending.bar_count == 0)
+      context.say(Kind::EmptySection, ending.def->label.span, "ending " + ending.def->label.value + " holds no bars",
+                  {}, "write its bars, or take it away");
+  }
+}
+
+/// Sections of the form in the order of its signs; unknown names are said.
+void resolve_steps(Context& context) {
+  const song::Song& song = context.song;
+  auto& form = context.data.form;
+  if (song.form.empty()) {
+    for (std::size_t i = 0; i < song.sections.size(); ++i)
+      form.push_back({{FormWord::Section, Until::None, song.sections[i].name}, static_cast<int>(i)});
+  }
+  for (std::size_t i = 0; i < song.form.size(); ++i) {
+    const song::FormEntry& entry = song.form[i];
+    const auto section = section_named(context, entry.text.value);
+    if (entry.word == FormWord::Section) {
+      if (!section) {
+        std::vector<std::string> names;
+        for (const auto& s : song.sections) names.push_back(s.name.value);
+        context.say(Kind::UnknownName, entry.text.span,
+                    "the form names " + diag::quoted(entry.text.value) + ", and there is no section of that name",
+                    "the form lists sections, and signs such as segno, to coda, D.S. al coda, fine and fade",
+                    nearest_remedy(entry.text.value, names, "sections"));
+        continue;
+      }
+      form.push_back({entry, *section});
+      continue;
+    }
+    form.push_back({entry, -1});
+    const bool named_next = i + 1 < song.form.size() && song.form[i + 1].word == FormWord::Section &&
+                            song.form[i + 1].text.value == entry.text.value;
+    if (entry.word == FormWord::Coda && section && !named_next)
+      form.push_back({{FormWord::Section, Until::None, entry.text}, *section});
+  }
+  for (const CheckedStep& step : form)
+    if (step.section >= 0) context.data.sections[static_cast<std::size_t>(step.section)].in_form = true;
+}
+
+const CheckedStep* first_of(const CheckedData& data, FormWord word) {
+  for (const CheckedStep& step : data.form)
+    if (step.entry.word == word) return &step;
+  return nullptr;
+}
+
+void check_signs(Context& context) {
+  const auto has = [&](FormWord word) { return first_of(context.data, word) != nullptr; };
+  const auto jumps = [&](Until until) {
+    return std::any_of(context.data.form.begin(), context.data.form.end(),
+                       [&](const CheckedStep& s) { return s.entry.until == until; });
+  };
+  for (std::size_t i = 0; i < context.data.form.size(); ++i) {
+    const song::FormEntry& entry = context.data.form[i].entry;
+    const auto say = [&](const std::string& what, const std::string& rule, const std::string& remedy) {
+      context.say(Kind::BadForm, entry.text.span, what, rule, remedy);
+    };
+    if (entry.word == FormWord::ToCoda && !has(FormWord::Coda))
+      say("`to coda` has no coda to go to", "`to coda` jumps to the sign `coda` in the form",
+          "write coda before the last part");
+    if (entry.word == FormWord::ToCoda && has(FormWord::Coda) && !jumps(Until::Coda))
+      say("`to coda` is never taken", "it is taken after D.S. al coda or D.C. al coda",
+          "write the jump back, or take `to coda` away");
+    if (entry.word == FormWord::Coda && !has(FormWord::ToCoda))
+      say("the coda is never jumped to", "`to coda` says from where the coda is reached",
+          "write `to coda` where the players leave the tune");
+    if (entry.word == FormWord::DalSegno) {
+      bool before = false;
+      for (std::size_t j = 0; j < i; ++j) before = before || context.data.form[j].entry.word == FormWord::Segno;
+      if (!before)
+        say(diag::quoted(entry.text.value) + " has no segno before it to go back to",
+            "D.S. goes back to the sign `segno`", "write segno where the players go on, or D.C. for the beginning");
+    }
+    if (entry.until == Until::Coda && !has(FormWord::ToCoda))
+      say(diag::quoted(entry.text.value) + " has no `to coda` on its way",
+          "al coda: play on until `to coda`, then jump", "write `to coda` where the players leave the tune");
+    if (entry.until == Until::Fine && !has(FormWord::Fine))
+      say(diag::quoted(entry.text.value) + " has no fine to end at", "al fine: play on until `fine`",
+          "write fine where the song ends");
+    if (entry.word == FormWord::Fine && !jumps(Until::Fine))
+      say("`fine` is never obeyed", "the song ends there after D.S. al fine or D.C. al fine",
+          "write the jump back, or take `fine` away");
+  }
+}
+
+void play_section(CheckedData& data, int step, bool after_jump) {
+  const int index = data.form[static_cast<std::size_t>(step)].section;
+  const CheckedSection& section = data.sections[static_cast<std::size_t>(index)];
+  // After D.S. and D.C. repeats are not taken again (common practice): the last pass is played.
+  for (int pass = after_jump ? section.times : 1; pass <= section.times; ++pass) {
+    if (data.played.size() > kMostBars) return;
+    for (int bar = 0; bar < section.body_bars; ++bar) data.played.push_back({step, index, bar, pass});
+    for (const CheckedEnding& ending : section.endings)
+      if (std::find(ending.passes.begin(), ending.passes.end(), pass) != ending.passes.end())
+        for (int bar = 0; bar < ending.bar_count; ++bar)
+          data.played.push_back({step, index, ending.first_bar + bar, pass});
+  }
+}
+
+void unroll(Context& context) {
+  CheckedData& data = context.data;
+  std::vector<char> taken(data.form.size(), 0);
+  bool after_jump = false;
+  Until until = Until::None;
+  const auto find = [&](FormWord word, std::size_t from) {
+    for (std::size_t i = from; i < data.form.size(); ++i)
+      if (data.form[i].entry.word == word) return i;
+    return data.form.size();
+  };
+  for (std::size_t i = 0; i < data.form.size();) {
+    const CheckedStep& step = data.form[i];
+    if (step.entry.word == FormWord::Section) play_section(data, static_cast<int>(i), after_jump);
+    if (step.entry.word == FormWord::Fine && after_jump && until == Until::Fine) break;
+    if (step.entry.word == FormWord::ToCoda && after_jump && until == Until::Coda) {
+      i = find(FormWord::Coda, i);
+      until = Until::None;
+      continue;
+    }
+    const bool jump = step.entry.word == FormWord::DalSegno || step.entry.word == FormWord::DaCapo;
+    if (jump && !taken[i]) {
+      taken[i] = 1;
+      after_jump = true;
+      until = step.entry.until;
+      std::size_t back = 0;
+      for (std::size_t j = 0; j < i && step.entry.word == FormWord::DalSegno; ++j)
+        if (data.form[j].entry.word == FormWord::Segno) back = j;
+      i = back;
+      continue;
+    }
+    ++i;
+  }
+  if (data.played.size() > kMostBars)
+    context.say(Kind::BadForm, context.song.form_span,
+                "as played the song has more than " + std::to_string(kMostBars) + " bars",
+                "a song this long is a slip of the pen", "look at `times` and at the form");
+}
+
+}  // namespace
+
+void check_form(Context& context) {
+  auto& sections = context.data.sections;
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    const song::Times& times = times_of(context, i);
+    sections[i].times = std::clamp(times.count, 1, 1000);
+    sections[i].until = times.until.has_value();
+    if (times.count < 1 || times.count > 1000)
+      context.say(Kind::BadForm, times.span, "a section cannot be played " + std::to_string(times.count) + " times",
+                  "`times` says how often in a row: 1 or more", "write a smaller number");
+    check_endings(context, sections[i]);
+  }
+  resolve_steps(context);
+  for (const CheckedSection& section : sections)
+    if (section.in_form && section.body_bars == 0)
+      context.say(Kind::EmptySection, section.def->name.span,
+                  "the section " + diag::quoted(section.def->name.value) + " holds no bars",
+                  "a section holds lanes for a part or for the chart, or is `like` another", "write its bars");
+  check_signs(context);
+  unroll(context);
+}
+
+}  // namespace tunesheaf::check

@@ -1,0 +1,170 @@
+#include <algorithm>
+
+#include "context.h"
+
+namespace tunesheaf::check {
+namespace {
+
+using song::LaneKind;
+using theory::Family;
+
+bool for_the_chart(LaneKind kind) {
+  switch (kind) {
+    case LaneKind::Hits:
+    case LaneKind::Lyric:
+    case LaneKind::Say:
+    case LaneKind::Count:
+    case LaneKind::Dynamics:
+    case LaneKind::Tempo:
+    case LaneKind::Hold:
+    case LaneKind::See:
+    case LaneKind::From:
+    case LaneKind::Mark:
+      return true;
+    default:
+      return false;
+  }
+}
+
+/// Why a lane cannot stand in a part; empty when it can.
+std::string misfit(const CheckedPart& part, LaneKind kind) {
+  const Family family = part.instrument.family;
+  const bool drums = part.drums();
+  const bool strings = part.strings() > 0;
+  switch (kind) {
+    case LaneKind::String:
+    case LaneKind::Thumb:
+    case LaneKind::StringOf:
+    case LaneKind::FretOf:
+    case LaneKind::Strum:
+    case LaneKind::Pluck:
+    case LaneKind::Pick:
+    case LaneKind::Finger:
+      return strings ? "" : "it is for instruments with strings";
+    case LaneKind::Arm:
+      return family == Family::Fretted ? "" : "only fretted instruments have a vibrato bar";
+    case LaneKind::Bow:
+      return family == Family::Bowed ? "" : "only bowed instruments have a bow";
+    case LaneKind::Right:
+    case LaneKind::Left:
+    case LaneKind::Pedal:
+      return family == Family::Keyed ? "" : "it is for instruments with keys";
+    case LaneKind::Kit:
+      return drums ? "" : "it is for drums";
+    case LaneKind::Notes:
+      return drums ? "drums have no pitches" : "";
+    default:
+      return "";
+  }
+}
+
+void check_strings_exist(Context& context, const CheckedPart& part, const PlacedLane& lane) {
+  if (lane.cells.empty() || lane.from_pattern) return;
+  const auto say = [&](Span span, int string) {
+    context.say(Kind::NoSuchString, span,
+                "the part " + diag::quoted(part.def->name.value) + " has " + std::to_string(part.strings()) +
+                    " strings, and this is for string " + std::to_string(string),
+                "strings are counted from 1, the last in the tuning", "write it on a string the instrument has");
+  };
+  if ((lane.kind == LaneKind::String || lane.kind == LaneKind::Thumb) &&
+      (lane.string > part.strings() || (lane.string < 1 && lane.kind == LaneKind::String)))
+    return say(lane.cells.front().cell->span, lane.string);
+  if (lane.kind == LaneKind::Thumb && lane.string == 0)
+    return context.say(Kind::NoSuchString, lane.cells.front().cell->span, "this `thumb` lane does not say its string",
+                       "outside a pattern the lane is called thumb 4, thumb 5 …", "add the string's number");
+  for (const PlacedCell& cell : lane.cells) {
+    if (lane.kind == LaneKind::FretOf && cell.string > part.strings())
+      return say(cell.second ? cell.second->span : cell.cell->span, cell.string);
+    if (const auto* strum = std::get_if<song::StrumSign>(&cell.cell->content))
+      for (const auto& string : {strum->from_string, strum->to_string})
+        if (string && (*string < 1 || *string > part.strings())) return say(cell.cell->span, *string);
+  }
+}
+
+void check_range(Context& context, const CheckedPart& part, const PlacedLane& lane) {
+  for (const PlacedCell& cell : lane.cells) {
+    const auto* sign = std::get_if<song::PitchSign>(&cell.cell->content);
+    if (!sign) continue;
+    for (const theory::Pitch& pitch : sign->pitches) {
+      const int midi = pitch.midi() + context.data.page_capo;
+      if (midi >= part.instrument.lowest && midi <= part.instrument.highest) continue;
+      const bool low = midi < part.instrument.lowest;
+      context.say(
+          Kind::OutOfRange, cell.cell->span,
+          theory::print(pitch) + (low ? " lies below" : " lies above") + " what a " + part.instrument.name + " plays",
+          "it reaches from " + theory::print(theory::plain_spelling(part.instrument.lowest - context.data.page_capo)) +
+              " to " + theory::print(theory::plain_spelling(part.instrument.highest - context.data.page_capo)) +
+              " as written on this page",
+          "look at the octave; C4 is middle C");
+    }
+  }
+}
+
+using Moment = std::pair<int, Fraction>;
+
+/// Where something is struck in this part.
+std::set<Moment> attacks(const CheckedMusic& music) {
+  std::set<Moment> out;
+  for (const PlacedLane& lane : music.lanes) {
+    if (!plays(lane.kind)) continue;
+    for (const PlacedCell& cell : lane.cells)
+      if (!std::holds_alternative<song::SilenceCell>(cell.cell->content)) out.insert({cell.bar, cell.onset});
+  }
+  for (const InForce& shape : music.shapes) out.insert({shape.bar, shape.onset});
+  return out;
+}
+
+void check_attached(Context& context, const CheckedMusic& music) {
+  std::optional<std::set<Moment>> struck;
+  for (const PlacedLane& lane : music.lanes) {
+    if (lane.from_pattern || !(lane.kind == LaneKind::Pluck || lane.kind == LaneKind::Pick ||
+                               lane.kind == LaneKind::Finger || lane.kind == LaneKind::Bow))
+      continue;
+    if (!struck) struck = attacks(music);
+    for (const PlacedCell& cell : lane.cells) {
+      if (std::holds_alternative<song::SilenceCell>(cell.cell->content)) continue;
+      if (struck->count({cell.bar, cell.onset}) > 0) continue;
+      context.say(
+          Kind::NothingToMark, cell.cell->span,
+          "nothing is struck where the lane " + diag::quoted(lane.name) + " says " + context.words(cell.cell->span),
+          "this lane marks notes that begin at the same place", "move it over a note, or write the note");
+    }
+  }
+}
+
+void check_music(Context& context, const CheckedMusic& music, const CheckedPart* part) {
+  for (const PlacedLane& lane : music.lanes) {
+    if (lane.cells.empty()) continue;
+    if (!part) {
+      if (for_the_chart(lane.kind)) continue;
+      context.say(Kind::LaneNotForPart, lane.cells.front().cell->span,
+                  "the lane " + diag::quoted(lane.name) + " stands in a chart",
+                  "a chart holds what all players share: chords, hits, lyric, say, tempo, meter, key, dynamics, hold",
+                  "write it in a part");
+      continue;
+    }
+    if (const std::string why = misfit(*part, lane.kind); !why.empty()) {
+      context.say_both(
+          Kind::LaneNotForPart, lane.cells.front().cell->span, "the lane " + diag::quoted(lane.name),
+          part->def->instrument.span, "the instrument",
+          "the part " + diag::quoted(part->def->name.value) + " cannot have the lane " + diag::quoted(lane.name), why,
+          "write it in another part, or mend the instrument");
+      continue;
+    }
+    check_strings_exist(context, *part, lane);
+    check_range(context, *part, lane);
+  }
+  check_attached(context, music);
+}
+
+}  // namespace
+
+void check_lanes(Context& context) {
+  for (const CheckedSection& section : context.data.sections) {
+    check_music(context, section.chart, nullptr);
+    for (std::size_t p = 0; p < section.parts.size(); ++p)
+      check_music(context, section.parts[p], &context.data.parts[p]);
+  }
+}
+
+}  // namespace tunesheaf::check

@@ -1,0 +1,274 @@
+// Cells to atoms: every cell of a lane that makes or ends a sound, at its onset in the section.
+#include <algorithm>
+
+#include "builder.h"
+#include "tunesheaf/theory/harmonics.h"
+
+namespace tunesheaf::score {
+namespace {
+
+using song::LaneKind;
+
+class AtomMaker {
+ public:
+  AtomMaker(Builder& builder, const CheckedSection& section, int part)
+      : builder_(builder),
+        section_(section),
+        part_index_(part),
+        part_(builder.song.parts[static_cast<std::size_t>(part)]),
+        music_(section.parts[static_cast<std::size_t>(part)]),
+        starts_(bar_starts(section)) {}
+
+  std::vector<Atom> make() {
+    std::vector<char> busy(section_.bars.size(), 0);
+    for (const PlacedLane& lane : music_.lanes) {
+      if (!plays(lane.kind)) continue;
+      for (const PlacedCell& cell : lane.cells) {
+        busy[static_cast<std::size_t>(cell.bar)] = 1;
+        one(lane, cell);
+      }
+    }
+    held_shapes(busy);
+    std::stable_sort(atoms_.begin(), atoms_.end(), [](const Atom& a, const Atom& b) { return a.at < b.at; });
+    return std::move(atoms_);
+  }
+
+ private:
+  static bool plays(LaneKind kind) {
+    return kind == LaneKind::String || kind == LaneKind::Thumb || kind == LaneKind::FretOf || kind == LaneKind::Strum ||
+           kind == LaneKind::Notes || kind == LaneKind::Right || kind == LaneKind::Left || kind == LaneKind::Kit;
+  }
+
+  const std::optional<theory::Key>& key(int bar) const { return section_.bars[static_cast<std::size_t>(bar)].key; }
+
+  Atom blank(const PlacedLane& lane, const PlacedCell& cell) {
+    Atom atom;
+    atom.bar = cell.bar;
+    atom.onset = cell.onset;
+    atom.length = cell.length;
+    atom.at = starts_[static_cast<std::size_t>(cell.bar)] + cell.onset;
+    atom.voice = lane.lower ? 2 : 1;
+    atom.staff = lane.kind == LaneKind::Left ? 1 : 0;
+    atom.string = cell.string;
+    atom.rings = lane.rings;
+    atom.event.at = {cell.bar, cell.onset};
+    atom.event.origin = cell.cell->span;
+    atom.event.shape = music_.shape_at(cell.bar, cell.onset);
+    return atom;
+  }
+
+  void one(const PlacedLane& lane, const PlacedCell& cell) {
+    Atom atom = blank(lane, cell);
+    const song::CellContent& content = cell.cell->content;
+    if (lane.kind == LaneKind::Kit) {
+      const int drum = drum_of(builder_.out.parts[static_cast<std::size_t>(part_index_)], lane.subject);
+      if (builder_.out.parts[static_cast<std::size_t>(part_index_)].kit[static_cast<std::size_t>(drum)].feet)
+        atom.voice = 2;
+      atom.string = -1 - drum;  // so that a silence knows whose it is
+    }
+    if (std::holds_alternative<song::SilenceCell>(content)) {
+      atom.kind = Atom::Kind::Silence;
+    } else if (const auto* sign = std::get_if<song::StringSign>(&content)) {
+      string_sign(atom, *sign);
+    } else if (const auto* pluck = std::get_if<song::PluckSign>(&content)) {
+      plucked(atom, *pluck);
+    } else if (const auto* strum = std::get_if<song::StrumSign>(&content)) {
+      strummed(atom, *strum);
+    } else if (const auto* pitch = std::get_if<song::PitchSign>(&content)) {
+      pitched(atom, *pitch);
+    } else if (const auto* hit = std::get_if<song::DrumSign>(&content)) {
+      drummed(atom, lane, *hit);
+    } else {
+      return;
+    }
+    atoms_.push_back(std::move(atom));
+  }
+
+  void string_sign(Atom& atom, const song::StringSign& sign) {
+    atom.sign = &sign;
+    if (sign.continues) {
+      atom.kind = Atom::Kind::GoesOn;
+      return;
+    }
+    const std::optional<theory::Key>& k = key(atom.bar);
+    Note note = string_note(builder_, part_, k, atom.string, sign.fret.value_or(0));
+    note.dead = sign.dead;
+    note.ghost = sign.ghost;
+    note.tied_from = sign.tied;
+    note.vibrato = sign.vibrato;
+    note.slide_off = sign.slide_off;
+    note.harmonic = sign.harmonic;
+    note.touch = sign.touch;
+    note.origin = atom.event.origin;
+    if (sign.trill) {
+      note.trill_fret = sign.trill;
+      note.trill_pitch = string_note(builder_, part_, k, atom.string, *sign.trill).written;
+    }
+    harmonic(note, sign, k, atom.string);
+    atom.event.accents = sign.accents;
+    atom.event.tremolo = sign.tremolo;
+    for (const song::GraceNote& grace : sign.grace) {
+      Note small = string_note(builder_, part_, k, atom.string, grace.fret);
+      small.origin = atom.event.origin;
+      atom.event.grace.notes.push_back(std::move(small));
+      atom.event.grace.to_main = grace.to_main;
+    }
+    atom.event.notes.push_back(std::move(note));
+  }
+
+  void harmonic(Note& note, const song::StringSign& sign, const std::optional<theory::Key>& k, int string) {
+    using song::HarmonicKind;
+    if (sign.harmonic == HarmonicKind::None || !sign.fret) return;
+    // A pinched harmonic has no pitch of its own on paper; the octave stands for it.
+    int above = 12;
+    int base = note.midi;
+    if (sign.harmonic == HarmonicKind::Natural) {
+      base = theory::sounding_midi(part_.tuning, part_.capo, string, 0);
+      if (const auto node = theory::node_at(*sign.fret)) above = node->semitones;
+    } else if (sign.harmonic != HarmonicKind::Pinched && sign.touch) {
+      if (const auto node = theory::node_at(*sign.touch - *sign.fret)) above = node->semitones;
+    }
+    note.midi = base + above;
+    note.sounding = theory::spell(page_of_concert(builder_.song, note.midi), k);
+  }
+
+  void plucked(Atom& atom, const song::PluckSign& sign) {
+    atom.event.accents = sign.accents;
+    const int shape = atom.event.shape;
+    if (shape < 0 || atom.string < 1) {
+      atom.kind = Atom::Kind::Slash;
+      atom.event.kind = EventKind::Slash;
+      return;
+    }
+    const theory::Shape& frets = builder_.song.shapes[static_cast<std::size_t>(shape)].shape;
+    std::optional<int> fret;
+    if (atom.string <= frets.count()) fret = frets.frets[frets.place_of(atom.string)];
+    Note note = string_note(builder_, part_, key(atom.bar), atom.string, fret.value_or(0));
+    note.dead = !fret;  // a string that the shape damps is heard as a knock
+    if (!sign.fingers.empty()) note.pluck = sign.fingers.front();
+    note.origin = atom.event.origin;
+    atom.event.notes.push_back(std::move(note));
+  }
+
+  void strike_shape(Atom& atom, std::optional<int> from, std::optional<int> to, bool up, bool muted) {
+    atom.kind = Atom::Kind::Slash;
+    atom.event.kind = EventKind::Slash;
+    const int shape = atom.event.shape;
+    if (shape < 0) return;
+    const theory::Shape& frets = builder_.song.shapes[static_cast<std::size_t>(shape)].shape;
+    const int low = std::max(from.value_or(frets.count()), to.value_or(from ? *from : 1));
+    const int high = std::min(from.value_or(frets.count()), to.value_or(from ? *from : 1));
+    for (int string = std::min(low, frets.count()); string >= std::max(high, 1); --string) {
+      const auto fret = frets.frets[frets.place_of(string)];
+      if (!fret) continue;
+      Note note = string_note(builder_, part_, key(atom.bar), string, *fret);
+      note.dead = muted;
+      note.origin = atom.event.origin;
+      atom.event.notes.push_back(std::move(note));
+    }
+    if (up) std::reverse(atom.event.notes.begin(), atom.event.notes.end());
+  }
+
+  void strummed(Atom& atom, const song::StrumSign& sign) {
+    atom.event.strum = true;
+    atom.event.stroke = sign.direction;
+    atom.event.muted = sign.muted;
+    atom.event.rolled = sign.rolled;
+    atom.event.brushed = sign.brushed;
+    atom.event.accents = sign.accents;
+    strike_shape(atom, sign.from_string, sign.to_string, sign.direction == song::StrokeDirection::Up, sign.muted);
+    for (Note& note : atom.event.notes) note.ghost = sign.ghost;
+  }
+
+  void pitched(Atom& atom, const song::PitchSign& sign) {
+    atom.event.accents = sign.accents;
+    atom.event.tremolo = sign.tremolo;
+    const auto note_of = [&](const theory::Pitch& pitch) {
+      Note note;
+      note.written = pitch;
+      note.midi = concert_of_page(builder_.song, pitch.midi());
+      note.origin = atom.event.origin;
+      return note;
+    };
+    for (const theory::Pitch& pitch : sign.pitches) {
+      Note note = note_of(pitch);
+      note.dead = sign.dead;
+      note.ghost = sign.ghost;
+      note.tied_from = sign.tied;
+      note.trill_pitch = sign.trill;
+      if (sign.harmonic) {
+        note.harmonic = song::HarmonicKind::Natural;
+        note.sounding = pitch;
+      }
+      atom.event.notes.push_back(std::move(note));
+    }
+    if (sign.pitches.empty()) {
+      // A stroke without a pitch stands on the middle of the instrument's staff.
+      Note note = note_of(theory::plain_spelling(71));
+      note.dead = true;
+      atom.event.notes.push_back(std::move(note));
+    }
+    for (const theory::Pitch& pitch : sign.grace) atom.event.grace.notes.push_back(note_of(pitch));
+  }
+
+  void drummed(Atom& atom, const PlacedLane& lane, const song::DrumSign& sign) {
+    Part& part = builder_.out.parts[static_cast<std::size_t>(part_index_)];
+    Note note;
+    note.drum = drum_of(part, lane.subject);
+    note.midi = drum_key(part.kit[static_cast<std::size_t>(note.drum)], sign);
+    note.ghost = sign.ghost;
+    note.open = sign.open;
+    note.half_open = sign.half_open;
+    note.choke = sign.choke;
+    note.origin = atom.event.origin;
+    atom.event.accents = sign.accents;
+    atom.event.roll_strokes = sign.roll;
+    atom.event.drum_grace = sign.grace;
+    atom.event.hand = sign.hand;
+    atom.event.notes.push_back(std::move(note));
+  }
+
+  /// A shape that is named in a bar where nothing is played is struck once where it begins.
+  void held_shapes(const std::vector<char>& busy) {
+    if (music_.shapes_by_chord) return;
+    for (const check::InForce& shape : music_.shapes) {
+      if (shape.index < 0 || busy[static_cast<std::size_t>(shape.bar)]) continue;
+      Atom atom;
+      atom.bar = shape.bar;
+      atom.onset = shape.onset;
+      atom.at = starts_[static_cast<std::size_t>(shape.bar)] + shape.onset;
+      atom.event.at = {shape.bar, shape.onset};
+      atom.event.shape = shape.index;
+      atom.event.strum = true;
+      if (shape.cell) atom.event.origin = shape.cell->span;
+      strike_shape(atom, {}, {}, false, false);
+      atoms_.push_back(std::move(atom));
+    }
+  }
+
+  Builder& builder_;
+  const CheckedSection& section_;
+  int part_index_;
+  const CheckedPart& part_;
+  const CheckedMusic& music_;
+  std::vector<Fraction> starts_;
+  std::vector<Atom> atoms_;
+};
+
+}  // namespace
+
+Note string_note(const Builder& builder, const CheckedPart& part, const std::optional<theory::Key>& key, int string,
+                 int fret) {
+  Note note;
+  note.string = string;
+  note.fret = fret;
+  note.midi = theory::sounding_midi(part.tuning, part.capo, string, fret);
+  note.written = theory::spell(page_of_concert(builder.song, note.midi), key);
+  return note;
+}
+
+std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part) {
+  return AtomMaker(builder, section, part).make();
+}
+
+}  // namespace tunesheaf::score

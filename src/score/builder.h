@@ -1,0 +1,89 @@
+// What the files of score share while one Timeline is built. In: CheckedData. Out: the Timeline, filled in the order
+// of the functions below. Read next: build.cpp.
+#pragma once
+#include <map>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/check/checked.h"
+#include "tunesheaf/score/page_pitch.h"
+#include "tunesheaf/score/timeline.h"
+
+namespace tunesheaf::score {
+
+using check::CheckedData;
+using check::CheckedMusic;
+using check::CheckedPart;
+using check::CheckedSection;
+using check::PlacedCell;
+using check::PlacedLane;
+
+struct Builder {
+  const CheckedData& song;
+  Timeline& out;
+  std::vector<int> printed{};  ///< checked section to its index in Timeline::sections, or -1
+  std::vector<int> source{};   ///< and back
+  int next_remark = 1;
+};
+
+/// Something that begins, goes on or falls silent at one onset of one lane.
+struct Atom {
+  enum class Kind : std::uint8_t { Notes, Slash, Silence, GoesOn } kind = Kind::Notes;
+  Fraction at{};  ///< whole notes from the section's beginning
+  int bar = 0;
+  Fraction onset{}, length{};  ///< in the bar; the cell's own share
+  int voice = 1, staff = 0;
+  int string = 0;
+  bool rings = false;
+  Event event;                             ///< its notes and attributes; Kind::Silence: only the origin
+  const song::StringSign* sign = nullptr;  ///< string lanes
+};
+
+/// The bars that follow each other in the book without a jump: the body, or one ending.
+struct Stretch {
+  int first = 0, count = 0;
+  Fraction begin{}, end{};
+};
+std::vector<Stretch> stretches(const CheckedSection& section, const std::vector<Fraction>& starts);
+std::vector<Fraction> bar_starts(const CheckedSection& section);
+
+// parts.cpp
+void build_parts(Builder& builder);
+void build_shapes(Builder& builder);
+void build_recordings(Builder& builder);
+// kit.cpp
+/// Index into the part's kit, which grows by the drum when it is new.
+int drum_of(Part& part, const std::string& name);
+/// The General MIDI key of one stroke: an open hi-hat is another key than a closed one.
+int drum_key(const Drum& drum, const song::DrumSign& sign);
+// atoms.cpp
+std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part);
+/// The fretted note on a string of a part, pitch and spelling filled in.
+Note string_note(const Builder& builder, const CheckedPart& part, const std::optional<theory::Key>& key, int string,
+                 int fret);
+// voices.cpp
+void build_voices(Builder& builder, const CheckedSection& section, int part, PartMusic& music);
+// links.cpp
+/// Where an atom's notes went: an event, and the first of its notes there.
+struct AtomPlace {
+  int event = -1, first_note = 0, count = 0;
+};
+/// Arrivals, slides, bends and sounding lengths of one part's events in one section.
+void link_events(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms,
+                 const std::vector<AtomPlace>& places, const PartMusic& music);
+// marks.cpp
+void build_marks(const CheckedMusic& music, const CheckedSection& section, std::vector<Mark>& out);
+void build_words(const CheckedMusic& music, std::vector<Word>& out);
+void attach(Builder& builder, const CheckedMusic& music, PartMusic& out);
+void set_loudness(Builder& builder, const CheckedSection& section, PartMusic& out);
+// sections.cpp
+void build_sections(Builder& builder);
+// harmony.cpp
+void build_harmony(Builder& builder, const CheckedSection& from, Section& section);
+// played.cpp
+void build_played(Builder& builder);
+void build_moves(Builder& builder);
+/// Whole notes a minute.
+double wholes_per_minute(const song::TempoMark& tempo, const theory::Meter& meter);
+
+}  // namespace tunesheaf::score

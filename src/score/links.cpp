@@ -1,0 +1,185 @@
+// What lies between the notes of a string: arrivals, slides, bends, and how long each note is heard.
+#include <algorithm>
+
+#include "builder.h"
+
+namespace tunesheaf::score {
+namespace {
+
+using song::Arrival;
+using song::BendStage;
+
+struct OnString {
+  int event = -1, note = -1;
+  Fraction at{};
+  bool rings = false, slides = false;
+};
+
+class Linker {
+ public:
+  Linker(Builder& builder, const CheckedSection& section, int part, const PartMusic& music)
+      : builder_(builder),
+        section_(section),
+        music_(section.parts[static_cast<std::size_t>(part)]),
+        marks_(music.marks),
+        starts_(bar_starts(section)) {}
+
+  void run(const std::vector<Atom>& atoms, const std::vector<AtomPlace>& places) {
+    std::map<int, OnString> body;
+    for (const Stretch& stretch : stretches(section_, starts_)) {
+      strings_ = body;
+      shape_ = 0;
+      auto first = std::lower_bound(atoms.begin(), atoms.end(), stretch.begin,
+                                    [](const Atom& a, Fraction t) { return a.at < t; });
+      while (shape_ < music_.shapes.size() && shape_at(shape_) < stretch.begin) ++shape_;
+      for (auto it = first; it != atoms.end() && it->at < stretch.end; ++it) {
+        shapes_until(it->at);
+        one(*it, places[static_cast<std::size_t>(it - atoms.begin())]);
+      }
+      shapes_until(stretch.end);
+      if (stretch.first == 0) body = strings_;
+      for (auto& [string, last] : strings_) {
+        if (last.slides) note(last).slide_off = song::SlideOff::Up;
+        stop(last, stretch.end);
+      }
+    }
+  }
+
+ private:
+  Note& note(const OnString& at) {
+    return builder_.out.events[static_cast<std::size_t>(at.event)].notes[static_cast<std::size_t>(at.note)];
+  }
+  Fraction shape_at(std::size_t i) const {
+    return starts_[static_cast<std::size_t>(music_.shapes[i].bar)] + music_.shapes[i].onset;
+  }
+
+  /// The note is heard until `now` at most: to there when it rings, else to its written end.
+  void stop(const OnString& last, Fraction now) {
+    if (last.event < 0 || now <= last.at) return;
+    const Fraction written = builder_.out.events[static_cast<std::size_t>(last.event)].duration;
+    note(last).sounding_duration = last.rings ? now - last.at : base::min(written, now - last.at);
+  }
+
+  /// A new shape stops the strings whose finger it needs elsewhere, or that it stops itself.
+  void shapes_until(Fraction now) {
+    for (; shape_ < music_.shapes.size() && shape_at(shape_) <= now; ++shape_) {
+      const int index = music_.shapes[shape_].index;
+      if (index < 0) continue;
+      const theory::Shape& shape = builder_.song.shapes[static_cast<std::size_t>(index)].shape;
+      for (auto& [string, last] : strings_) {
+        if (last.event < 0 || string < 1 || string > shape.count() || last.at >= shape_at(shape_)) continue;
+        const auto fret = shape.frets[shape.place_of(string)];
+        const int held = note(last).fret;
+        const bool goes = held > 0 ? fret != held : fret.value_or(0) > 0;
+        if (!goes || !last.rings) continue;
+        stop(last, shape_at(shape_));
+        last.rings = false;
+        last.event = -1;
+      }
+    }
+  }
+
+  bool marked(const char* kind, const Atom& atom) const {
+    const Place at{atom.bar, atom.onset};
+    return std::any_of(marks_.begin(), marks_.end(),
+                       [&](const Mark& m) { return m.kind == kind && m.from <= at && at < m.to; });
+  }
+
+  void one(const Atom& atom, const AtomPlace& place) {
+    if (atom.kind == Atom::Kind::GoesOn) return goes_on(atom);
+    if (atom.kind == Atom::Kind::Silence) {
+      silence(atom);
+      return;
+    }
+    if (place.event < 0) return;
+    Event& event = builder_.out.events[static_cast<std::size_t>(place.event)];
+    const bool rings = (atom.rings || marked("let ring", atom)) && !marked("palm mute", atom);
+    for (int i = 0; i < place.count; ++i) {
+      const int index = place.first_note + i;
+      Note& struck = event.notes[static_cast<std::size_t>(index)];
+      struck.sounding_duration = event.duration;
+      if (struck.string == 0) continue;
+      OnString& last = strings_[struck.string];
+      stop(last, atom.at);
+      if (atom.sign) arrive(struck, *atom.sign, last, event);
+      last = {place.event, index, atom.at, rings && !struck.dead, atom.sign && atom.sign->slides_to_next};
+      if (atom.sign) bend(struck, atom.sign->bends, Fraction(0), Fraction(1));
+    }
+  }
+
+  void silence(const Atom& atom) {
+    for (auto& [string, last] : strings_) {
+      if (atom.string != 0 && string != atom.string) continue;
+      if (last.slides && last.event >= 0) note(last).slide_off = song::SlideOff::Up;
+      stop(last, atom.at);
+      last = {};
+    }
+  }
+
+  static void arrive(Note& struck, const song::StringSign& sign, const OnString& last, const Event& event) {
+    Arrival how = sign.arrival;
+    const bool sounds = last.event >= 0;
+    if (how == Arrival::Struck && last.slides && sounds) how = Arrival::ShiftSlide;
+    struck.link.kind = how;
+    if (how == Arrival::Struck || !event.grace.notes.empty()) return;
+    if (how == Arrival::LegatoSlide && !sounds)
+      struck.link.kind = sign.slides_down ? Arrival::SlideInFromAbove : Arrival::SlideInFromBelow;
+    if (how == Arrival::Tap || how == Arrival::TapFrettingHand) return;
+    if (sounds) {
+      struck.link.from_event = last.event;
+      struck.link.from_note = last.note;
+    }
+  }
+
+  /// Stages of a bend from `begin` to `end` (shares of the note): each stage is reached after an equal part of the way.
+  static void bend(Note& struck, const std::vector<BendStage>& stages, Fraction begin, Fraction end) {
+    if (stages.empty()) return;
+    const Fraction fret(struck.fret);
+    Fraction now = struck.bend.empty() ? Fraction(0) : struck.bend.back().semitones;
+    std::size_t first = 0;
+    if (begin == Fraction(0) && stages.front().action == BendStage::Action::Prebend) {
+      struck.prebend = true;
+      now = stages.front().fret - fret;
+      first = 1;
+    }
+    if (!struck.bend.empty() && struck.bend.back().at == Fraction(1)) struck.bend.pop_back();
+    if (struck.bend.empty() || struck.bend.back().at != begin) struck.bend.push_back({begin, now});
+    const auto count = static_cast<std::int64_t>(stages.size() - first);
+    for (std::size_t i = first; i < stages.size(); ++i) {
+      now = stages[i].fret - fret;
+      const Fraction share(static_cast<std::int64_t>(i - first) + 1, count + 1);
+      struck.bend.push_back({begin + (end - begin) * share, now});
+    }
+    if (struck.bend.back().at != Fraction(1)) struck.bend.push_back({Fraction(1), now});
+  }
+
+  void goes_on(const Atom& atom) {
+    const auto at = strings_.find(atom.string);
+    if (at == strings_.end() || at->second.event < 0 || !atom.sign) return;
+    Note& sounding = note(at->second);
+    const Fraction whole = builder_.out.events[static_cast<std::size_t>(at->second.event)].duration;
+    if (atom.sign->vibrato != song::Vibrato::None) sounding.vibrato = atom.sign->vibrato;
+    if (atom.sign->slide_off != song::SlideOff::None) sounding.slide_off = atom.sign->slide_off;
+    if (whole == Fraction(0)) return;
+    const Fraction begin = base::min((atom.at - at->second.at) / whole, Fraction(1));
+    const Fraction end = base::min(begin + atom.length / whole, Fraction(1));
+    bend(sounding, atom.sign->bends, begin, end);
+  }
+
+  Builder& builder_;
+  const CheckedSection& section_;
+  const CheckedMusic& music_;
+  const std::vector<Mark>& marks_;
+  std::vector<Fraction> starts_;
+  std::map<int, OnString> strings_;
+  std::size_t shape_ = 0;
+};
+
+}  // namespace
+
+void link_events(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms,
+                 const std::vector<AtomPlace>& places, const PartMusic& music) {
+  Linker(builder, section, part, music).run(atoms, places);
+}
+
+}  // namespace tunesheaf::score

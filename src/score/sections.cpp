@@ -1,0 +1,342 @@
+#include <algorithm>
+#include <set>
+
+#include "builder.h"
+
+namespace tunesheaf::score {
+namespace {
+
+using song::LaneKind;
+
+theory::Key key_or_plain(const std::optional<theory::Key>& key) {
+  return key.value_or(theory::Key{});
+}
+
+class SectionMaker {
+ public:
+  SectionMaker(Builder& builder, std::size_t index)
+      : builder_(builder), from_(builder.song.sections[index]), index_(index) {}
+
+  void make() {
+    builder_.out.sections.emplace_back();
+    heading();
+    bars();
+    repeats();
+    build_words(from_.chart, section().words);
+    for (std::size_t p = 0; p < from_.parts.size(); ++p) part(p);
+    chart_marks();
+    build_harmony(builder_, from_, section());
+    hits();
+    remarks();
+    groove_repeats();
+  }
+
+ private:
+  Section& section() { return builder_.out.sections.back(); }
+
+  void heading() {
+    const song::SectionDef& def = *from_.def;
+    Section& s = section();
+    s.name = def.name;
+    if (def.video) s.video = def.video->value;
+    s.at = from_.at;
+    s.says = def.says;
+    s.times = from_.times;
+    for (const song::SectionDef* source : chain()) {
+      if (source->times.until && s.until.empty()) {
+        s.until = source->times.until->value;
+        s.about = true;
+      }
+      if (!s.tempo && source->tempo) s.tempo = source->tempo->value;
+      if (!s.feel && source->feel) s.feel = source->feel->value;
+      if (source->times.span.length() > 0) break;
+    }
+    s.from = def.from;
+    if (def.instead_of) s.instead_of = def.instead_of->value;
+    if (def.like) s.like = def.like->value;
+    s.origin = def.name.span;
+  }
+
+  /// The section, then the one it is like, and so on.
+  std::vector<const song::SectionDef*> chain() const {
+    std::vector<const song::SectionDef*> out;
+    for (int at = static_cast<int>(index_); at >= 0 && out.size() < 1000;) {
+      const CheckedSection& s = builder_.song.sections[static_cast<std::size_t>(at)];
+      out.push_back(s.def);
+      at = s.like;
+    }
+    return out;
+  }
+
+  void bars() {
+    const Bar* before = nullptr;
+    int number = 0;
+    for (auto s = builder_.out.sections.rbegin() + 1; s != builder_.out.sections.rend(); ++s) {
+      if (s->bars.empty()) continue;
+      if (!before) before = &s->bars.back();
+      for (const Bar& bar : s->bars) number = std::max(number, bar.number);
+      if (number > 0) break;
+    }
+    auto& bars = section().bars;
+    bars.reserve(from_.bars.size());
+    for (const check::CheckedBar& from : from_.bars) {
+      Bar bar;
+      bar.meter = from.meter;
+      bar.key = key_or_plain(from.key);
+      bar.show_meter = !before || !(before->meter == bar.meter);
+      bar.show_key = !before || !(before->key == bar.key);
+      bar.length = from.length;
+      bar.pick_up = from.pick_up;
+      bar.number = from.pick_up ? 0 : ++number;
+      bar.from = from.from;
+      bar.origin = from.span;
+      if (from.ending >= 0) {
+        const check::CheckedEnding& ending = from_.endings[static_cast<std::size_t>(from.ending)];
+        bar.ending = ending.passes;
+        const int at = static_cast<int>(bars.size());
+        bar.ending_begin = at == ending.first_bar;
+        bar.ending_end = at == ending.first_bar + ending.bar_count - 1;
+      }
+      bars.push_back(bar);
+      before = &bars.back();
+    }
+  }
+
+  /// True when some of the passes is followed by another one.
+  bool goes_back(const std::vector<int>& passes) const {
+    return std::any_of(passes.begin(), passes.end(), [&](int pass) { return pass < from_.times; });
+  }
+
+  void repeats() {
+    auto& bars = section().bars;
+    if (bars.empty()) return;
+    bars.back().end = BarLine::Double;
+    if (from_.times < 2 || from_.body_bars == 0) return;
+    bars.front().repeat_begin = true;
+    std::set<int> without;
+    for (int pass = 1; pass <= from_.times; ++pass) without.insert(pass);
+    const auto close = [&](Bar& bar) {
+      bar.end = BarLine::RepeatEnd;
+      bar.repeat_times = from_.times;
+    };
+    for (const check::CheckedEnding& ending : from_.endings) {
+      for (const int pass : ending.passes) without.erase(pass);
+      if (ending.bar_count > 0 && goes_back(ending.passes))
+        close(bars[static_cast<std::size_t>(ending.first_bar + ending.bar_count - 1)]);
+    }
+    const bool plain = from_.endings.empty();
+    if (plain || goes_back({without.begin(), without.end()}))
+      close(bars[static_cast<std::size_t>(from_.body_bars - 1)]);
+  }
+
+  void part(std::size_t p) {
+    PartMusic music;
+    music.part = static_cast<int>(p);
+    const CheckedMusic& from = from_.parts[p];
+    build_marks(from, from_, music.marks);
+    build_words(from, music.words);
+    build_voices(builder_, from_, static_cast<int>(p), music);
+    attach(builder_, from, music);
+    if (p == 0) {
+      std::vector<Mark> shared;
+      build_marks(from_.chart, from_, shared);
+      for (Mark& mark : shared) music.marks.push_back(std::move(mark));
+    }
+    set_loudness(builder_, from_, music);
+    section().parts.push_back(std::move(music));
+  }
+
+  /// Without parts nothing carries the chart's spans: they are said in words where they begin.
+  void chart_marks() {
+    if (!from_.parts.empty()) return;
+    std::vector<Mark> shared;
+    build_marks(from_.chart, from_, shared);
+    for (const Mark& mark : shared) {
+      Word word;
+      word.kind = WordKind::Say;
+      word.at = mark.from;
+      word.text = mark.word.empty() ? mark.kind : mark.kind + " " + mark.word;
+      word.origin = mark.origin;
+      section().words.push_back(std::move(word));
+    }
+  }
+
+  void hits() {
+    const PlacedLane* lane = nullptr;
+    const auto look = [&](const CheckedMusic& music) {
+      for (const PlacedLane& l : music.lanes)
+        if (l.kind == LaneKind::Hits && !lane) lane = &l;
+    };
+    look(from_.chart);
+    for (const CheckedMusic& music : from_.parts) look(music);
+    if (!lane) return;
+    auto& hits = section().hits;
+    hits.resize(from_.bars.size());
+    for (std::size_t i = 0; i < lane->cells.size(); ++i) {
+      const PlacedCell& cell = lane->cells[i];
+      if (std::holds_alternative<song::SilenceCell>(cell.cell->content)) continue;
+      Fraction end = from_.bars[static_cast<std::size_t>(cell.bar)].length;
+      if (i + 1 < lane->cells.size() && lane->cells[i + 1].bar == cell.bar) end = lane->cells[i + 1].onset;
+      const auto* sign = std::get_if<song::DrumSign>(&cell.cell->content);
+      hits[static_cast<std::size_t>(cell.bar)].push_back(
+          {cell.onset, end - cell.onset, sign && (sign->accents.accent || sign->accents.marcato)});
+    }
+  }
+
+  /// Remarks in the order in which `see` points to them; those nobody points to stand at the section's beginning.
+  void remarks() {
+    std::vector<std::pair<Word*, bool>> refs;
+    for (Word& word : section().words)
+      if (word.kind == WordKind::RemarkRef) refs.push_back({&word, true});
+    for (PartMusic& music : section().parts)
+      for (Word& word : music.words)
+        if (word.kind == WordKind::RemarkRef) refs.push_back({&word, true});
+    std::stable_sort(refs.begin(), refs.end(), [](const auto& a, const auto& b) { return a.first->at < b.first->at; });
+    std::map<std::string, int> known;
+    for (auto& [word, first] : refs) {
+      std::string numbers;
+      for (const std::string& letter : letters(word->text)) {
+        const int index = remark(letter, word->at, known);
+        if (index < 0) continue;
+        if (word->remark < 0) word->remark = index;
+        numbers +=
+            (numbers.empty() ? "" : ",") + std::to_string(section().remarks[static_cast<std::size_t>(index)].number);
+      }
+      word->text = numbers;
+    }
+    for (const song::Remark* from : from_.remarks)
+      if (known.count(from->letter.value) == 0) remark(from->letter.value, {}, known);
+  }
+
+  static std::vector<std::string> letters(const std::string& text) {
+    std::vector<std::string> out;
+    std::string now;
+    for (const char c : text + ",") {
+      if (c != ',' && c != ' ') {
+        now += c;
+      } else if (!now.empty()) {
+        out.push_back(now);
+        now.clear();
+      }
+    }
+    return out;
+  }
+
+  int remark(const std::string& letter, Place at, std::map<std::string, int>& known) {
+    if (const auto found = known.find(letter); found != known.end()) return found->second;
+    for (const song::Remark* from : from_.remarks) {
+      if (from->letter.value != letter) continue;
+      Remark remark;
+      remark.number = builder_.next_remark++;
+      remark.text = from->text;
+      remark.from = from->from;
+      if (from->instead_of) remark.instead_of = from->instead_of->value;
+      remark.at = at;
+      section().remarks.push_back(std::move(remark));
+      return known[letter] = static_cast<int>(section().remarks.size() - 1);
+    }
+    return -1;
+  }
+
+  /// What a bar holds, for comparing it with the bar before.
+  std::string signature(std::size_t b) {
+    std::string out;
+    for (const PartMusic& music : section().parts)
+      for (const Voice& voice : music.voices) {
+        out += "|" + std::to_string(voice.number);
+        for (const Segment& segment : voice.bars[b]) {
+          out += " " + segment.onset.text() + "," + segment.duration.text() + (segment.tied_from ? "<" : "") +
+                 (segment.tied_to ? ">" : "");
+          if (segment.event >= 0 && !segment.rest)
+            out += describe(builder_.out.events[static_cast<std::size_t>(segment.event)]);
+        }
+      }
+    return out;
+  }
+
+  static std::string describe(const Event& e) {
+    std::string out = ":" + std::to_string(static_cast<int>(e.stroke)) + std::to_string(e.roll_strokes) +
+                      std::to_string(e.drum_grace) + (e.accents.accent ? "a" : "") + (e.accents.marcato ? "m" : "") +
+                      (e.accents.staccato ? "s" : "") + (e.muted ? "x" : "");
+    for (const Note& n : e.notes)
+      out += "/" + std::to_string(n.string) + "." + std::to_string(n.midi) + (n.dead ? "x" : "") +
+             (n.ghost ? "g" : "") + (n.open ? "o" : "") + std::to_string(static_cast<int>(n.link.kind)) +
+             std::to_string(n.bend.size());
+    return out;
+  }
+
+  void groove_repeats() {
+    auto& bars = section().bars;
+    std::set<int> with_words;
+    const auto mark = [&](const std::vector<Word>& words) {
+      for (const Word& word : words) with_words.insert(word.at.bar);
+    };
+    mark(section().words);
+    for (const PartMusic& music : section().parts) mark(music.words);
+    std::set<int> changes;
+    for (const Harmony& harmony : section().harmony) changes.insert(harmony.at.bar);
+    std::string before;
+    for (std::size_t b = 0; b < bars.size(); ++b) {
+      std::string now = signature(b);
+      const bool sounds = now.find(':') != std::string::npos;
+      const int bar = static_cast<int>(b);
+      bars[b].groove_repeat = b > 0 && sounds && now == before && !bars[b].show_meter && !bars[b].show_key &&
+                              !bars[b].ending_begin && with_words.count(bar) == 0 && changes.count(bar) == 0;
+      before = std::move(now);
+    }
+  }
+
+  Builder& builder_;
+  const CheckedSection& from_;
+  std::size_t index_;
+};
+
+std::string letter_of(int index) {
+  std::string out;
+  for (int n = index; n >= 0; n = n / 26 - 1) out.insert(out.begin(), static_cast<char>('A' + n % 26));
+  return out;
+}
+
+/// A, B, C … in printed order; a section like another shares its letter, with a mark where it is changed.
+void letters(Builder& builder) {
+  std::map<int, std::string> given;
+  int next = 0;
+  for (const int source : builder.source) {
+    const CheckedSection& from = builder.song.sections[static_cast<std::size_t>(source)];
+    Section& section =
+        builder.out.sections[static_cast<std::size_t>(builder.printed[static_cast<std::size_t>(source)])];
+    if (from.def->letter) {
+      section.letter = from.def->letter->value;
+    } else if (from.like >= 0 && given.count(from.like) > 0) {
+      section.letter = given[from.like] + (from.def->parts.empty() && from.def->endings.empty() ? "" : "\u2032");
+    } else {
+      section.letter = letter_of(next++);
+    }
+    given[source] = section.letter;
+  }
+}
+
+}  // namespace
+
+void build_sections(Builder& builder) {
+  builder.printed.assign(builder.song.sections.size(), -1);
+  for (const check::CheckedStep& step : builder.song.form) {
+    builder.out.form.push_back({step.entry, -1});
+    if (step.section < 0) continue;
+    int& printed = builder.printed[static_cast<std::size_t>(step.section)];
+    if (printed < 0) {
+      printed = static_cast<int>(builder.out.sections.size());
+      builder.source.push_back(step.section);
+      SectionMaker(builder, static_cast<std::size_t>(step.section)).make();
+    }
+    builder.out.form.back().section = printed;
+  }
+  letters(builder);
+  for (auto s = builder.out.sections.rbegin(); s != builder.out.sections.rend(); ++s) {
+    if (s->bars.empty()) continue;
+    if (s->bars.back().end != BarLine::RepeatEnd) s->bars.back().end = BarLine::Final;
+    break;
+  }
+}
+
+}  // namespace tunesheaf::score

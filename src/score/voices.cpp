@@ -1,0 +1,260 @@
+// Atoms to events, and events to the segments that fill each bar. One voice holds one event at a time: it lasts to the
+// next onset or silence of the voice. Strokes on drums are written to the end of their beat at most.
+#include <algorithm>
+#include <set>
+
+#include "builder.h"
+
+namespace tunesheaf::score {
+namespace {
+
+using VoiceKey = std::pair<int, int>;  // staff, number
+
+class VoiceMaker {
+ public:
+  VoiceMaker(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms)
+      : builder_(builder),
+        section_(section),
+        drums_(builder.song.parts[static_cast<std::size_t>(part)].drums()),
+        atoms_(atoms),
+        places_(atoms.size()),
+        starts_(bar_starts(section)),
+        stretches_(stretches(section, starts_)) {}
+
+  void make(PartMusic& music) {
+    std::set<VoiceKey> keys;
+    for (const Atom& atom : atoms_)
+      if (atom.kind == Atom::Kind::Notes || atom.kind == Atom::Kind::Slash) keys.insert({atom.staff, atom.voice});
+    std::set<int> upper;
+    for (const auto& [staff, number] : keys)
+      if (number == 1) upper.insert(staff);
+    for (const VoiceKey& key : keys) {
+      Voice voice;
+      voice.staff = key.first;
+      voice.number = upper.count(key.first) > 0 || key.first > 0 ? key.second : 1;
+      voice.bars.resize(section_.bars.size());
+      for (const Stretch& stretch : stretches_) {
+        ids_.clear();
+        events_of(key, stretch);
+        fill(voice, stretch);
+      }
+      music.voices.push_back(std::move(voice));
+    }
+  }
+
+  std::vector<AtomPlace>& places() { return places_; }
+
+ private:
+  Event& event(int id) { return builder_.out.events[static_cast<std::size_t>(id)]; }
+  Fraction at(const Event& e) const { return starts_[static_cast<std::size_t>(e.at.bar)] + e.at.onset; }
+
+  void events_of(const VoiceKey& key, const Stretch& stretch) {
+    int open = -1;
+    std::set<int> sounding;  // strings (or drums) of the open event
+    std::vector<std::size_t> group;
+    const auto flush = [&] {
+      if (!group.empty()) open = take(group, open, sounding);
+      group.clear();
+    };
+    const int last = stretch.first + stretch.count;
+    auto first = std::lower_bound(atoms_.begin(), atoms_.end(), stretch.begin,
+                                  [](const Atom& a, Fraction t) { return a.at < t; });
+    for (auto it = first; it != atoms_.end() && it->bar < last; ++it) {
+      if (VoiceKey(it->staff, it->voice) != key) continue;
+      const auto index = static_cast<std::size_t>(it - atoms_.begin());
+      if (!group.empty() && atoms_[group.front()].at != it->at) flush();
+      group.push_back(index);
+    }
+    flush();
+    if (open >= 0) close(open, stretch.end);
+  }
+
+  /// One onset of the voice. Returns the event that is open after it.
+  int take(const std::vector<std::size_t>& group, int open, std::set<int>& sounding) {
+    const Fraction now = atoms_[group.front()].at;
+    int made = -1;
+    for (const std::size_t i : group) {
+      const Atom& atom = atoms_[i];
+      if (atom.kind != Atom::Kind::Notes && atom.kind != Atom::Kind::Slash) continue;
+      if (made < 0) {
+        if (open >= 0) close(open, now);
+        sounding.clear();
+        made = add(atom.event);
+        event(made).notes.clear();
+        event(made).grace = {};
+        if (atom.kind == Atom::Kind::Slash) event(made).kind = EventKind::Slash;
+      }
+      merge(made, i, sounding);
+    }
+    if (made >= 0) return made;
+    for (const std::size_t i : group) {
+      if (atoms_[i].kind != Atom::Kind::Silence) continue;
+      if (open < 0) return rest(i, now, open);
+      if (event(open).kind == EventKind::Rest) continue;
+      if (atoms_[i].string == 0) {
+        sounding.clear();
+      } else {
+        sounding.erase(atoms_[i].string);
+      }
+      if (sounding.empty()) return rest(i, now, open);
+    }
+    return open;
+  }
+
+  int rest(std::size_t atom, Fraction now, int open) {
+    if (open >= 0) close(open, now);
+    const int id = add(atoms_[atom].event);
+    event(id).kind = EventKind::Rest;
+    event(id).notes.clear();
+    places_[atom].event = id;
+    return id;
+  }
+
+  int add(const Event& from) {
+    const int id = static_cast<int>(builder_.out.events.size());
+    builder_.out.events.push_back(from);
+    event(id).id = id;
+    ids_.push_back(id);
+    return id;
+  }
+
+  void merge(int id, std::size_t index, std::set<int>& sounding) {
+    const Event& from = atoms_[index].event;
+    Event& into = event(id);
+    AtomPlace& place = places_[index];
+    place = {id, static_cast<int>(into.notes.size()), 0};
+    if (atoms_[index].kind == Atom::Kind::Notes) into.kind = EventKind::Notes;
+    for (const Note& note : from.notes) {
+      const bool twice = std::any_of(into.notes.begin(), into.notes.end(),
+                                     [&](const Note& n) { return note.string > 0 && n.string == note.string; });
+      if (twice) continue;
+      into.notes.push_back(note);
+      ++place.count;
+      sounding.insert(note.string);
+    }
+    if (atoms_[index].string != 0) sounding.insert(atoms_[index].string);
+    if (sounding.empty()) sounding.insert(0);
+    into.accents.accent |= from.accents.accent;
+    into.accents.marcato |= from.accents.marcato;
+    into.accents.staccato |= from.accents.staccato;
+    into.accents.tenuto |= from.accents.tenuto;
+    into.accents.fermata |= from.accents.fermata;
+    into.strum |= from.strum;
+    into.rolled |= from.rolled;
+    into.brushed |= from.brushed;
+    into.muted |= from.muted;
+    into.tremolo |= from.tremolo;
+    into.roll_strokes = std::max(into.roll_strokes, from.roll_strokes);
+    into.drum_grace = std::max(into.drum_grace, from.drum_grace);
+    if (from.hand != 0) into.hand = from.hand;
+    if (from.stroke != song::StrokeDirection::None) into.stroke = from.stroke;
+    for (const Note& note : from.grace.notes) into.grace.notes.push_back(note);
+    if (!from.grace.notes.empty()) into.grace.to_main = from.grace.to_main;
+  }
+
+  void close(int id, Fraction end) {
+    Event& e = event(id);
+    const Fraction begin = at(e);
+    if (drums_ && e.kind == EventKind::Notes && e.roll_strokes == 0) end = base::min(end, beat_end(e));
+    e.duration = end - begin;
+  }
+
+  Fraction beat_end(const Event& e) const {
+    const check::CheckedBar& bar = section_.bars[static_cast<std::size_t>(e.at.bar)];
+    for (const theory::BarSpan& beat : bar.beats)
+      if (e.at.onset < beat.end()) return starts_[static_cast<std::size_t>(e.at.bar)] + beat.end();
+    return starts_[static_cast<std::size_t>(e.at.bar) + 1];
+  }
+
+  static bool all_tied(const Event& e) {
+    return !e.notes.empty() && std::all_of(e.notes.begin(), e.notes.end(), [](const Note& n) { return n.tied_from; });
+  }
+
+  void fill(Voice& voice, const Stretch& stretch) {
+    std::size_t next = 0;
+    for (int b = stretch.first; b < stretch.first + stretch.count; ++b) {
+      const Fraction begin = starts_[static_cast<std::size_t>(b)], end = starts_[static_cast<std::size_t>(b) + 1];
+      auto& bar = voice.bars[static_cast<std::size_t>(b)];
+      Fraction cursor = begin;
+      const auto rest_to = [&](Fraction to) {
+        if (cursor < to) bar.push_back({-1, cursor - begin, to - cursor, true, false, false});
+        cursor = to;
+      };
+      while (next < ids_.size()) {
+        const Event& e = event(ids_[next]);
+        const Fraction from = at(e), to = from + e.duration;
+        if (from >= end) break;
+        rest_to(base::max(from, begin));
+        const bool quiet = e.kind == EventKind::Rest;
+        const bool tied = !quiet && (from < begin || (from >= begin && all_tied(e)));
+        Segment segment{e.id, cursor - begin, base::min(to, end) - cursor, quiet, tied, !quiet && end < to};
+        if (segment.tied_from && from >= begin) tie_back(voice, b, bar);
+        bar.push_back(segment);
+        cursor = base::min(to, end);
+        if (end < to) break;
+        ++next;
+        if (cursor == end) break;
+      }
+      rest_to(end);
+    }
+  }
+
+  /// The segment before a tied event is tied to it.
+  static void tie_back(Voice& voice, int b, std::vector<Segment>& bar) {
+    if (!bar.empty()) {
+      bar.back().tied_to = !bar.back().rest;
+    } else if (b > 0 && !voice.bars[static_cast<std::size_t>(b) - 1].empty()) {
+      Segment& before = voice.bars[static_cast<std::size_t>(b) - 1].back();
+      before.tied_to = !before.rest;
+    }
+  }
+
+  Builder& builder_;
+  const CheckedSection& section_;
+  bool drums_;
+  const std::vector<Atom>& atoms_;
+  std::vector<AtomPlace> places_;
+  std::vector<Fraction> starts_;
+  std::vector<Stretch> stretches_;
+  std::vector<int> ids_;  ///< events of the voice in the stretch, in order
+};
+
+}  // namespace
+
+std::vector<Fraction> bar_starts(const CheckedSection& section) {
+  std::vector<Fraction> starts;
+  starts.reserve(section.bars.size() + 1);
+  Fraction at;
+  for (const check::CheckedBar& bar : section.bars) {
+    starts.push_back(at);
+    at += bar.length;
+  }
+  starts.push_back(at);
+  return starts;
+}
+
+std::vector<Stretch> stretches(const CheckedSection& section, const std::vector<Fraction>& starts) {
+  std::vector<Stretch> out;
+  const auto add = [&](int first, int count) {
+    if (count > 0)
+      out.push_back(
+          {first, count, starts[static_cast<std::size_t>(first)], starts[static_cast<std::size_t>(first + count)]});
+  };
+  add(0, section.body_bars);
+  for (const check::CheckedEnding& ending : section.endings) add(ending.first_bar, ending.bar_count);
+  return out;
+}
+
+void build_voices(Builder& builder, const CheckedSection& section, int part, PartMusic& music) {
+  const std::vector<Atom> atoms = atoms_of(builder, section, part);
+  const std::size_t first = builder.out.events.size();
+  VoiceMaker maker(builder, section, part, atoms);
+  maker.make(music);
+  link_events(builder, section, part, atoms, maker.places(), music);
+  bool slashes = builder.out.events.size() > first;
+  for (std::size_t i = first; i < builder.out.events.size(); ++i)
+    slashes = slashes && builder.out.events[i].kind != EventKind::Notes;
+  music.strummed = slashes;
+}
+
+}  // namespace tunesheaf::score
