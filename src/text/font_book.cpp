@@ -8,6 +8,8 @@
 #include <cstdlib>
 #include <filesystem>
 #include <map>
+#include <mutex>
+#include <string_view>
 
 #include "tunesheaf/text/families.h"
 
@@ -56,6 +58,23 @@ int distance(const Face& a, const Face& b) {
 bool is_invisible(char32_t c) {
   return c < 0x20 || c == 0xAD || c == 0x200B || (c >= 0x200C && c <= 0x200F) || c == 0x2060 || c == 0xFEFF ||
          (c >= 0xFE00 && c <= 0xFE0F);
+}
+
+/// Within words the music family's accidentals are too small and stand too low: they are cut for staves.
+bool is_text_accidental(char32_t c) {
+  return c >= 0x266D && c <= 0x266F;
+}
+constexpr std::string_view kMusicFamily = "Noto Music";
+
+/// Parts of the libraries ask for the current configuration although they were given one; an empty one spares them the
+/// system's, which costs time and would let the page depend on the machine.
+void forget_system_fonts() {
+  static std::once_flag once;
+  std::call_once(once, [] {
+    FcConfig* empty = FcConfigCreate();
+    FcConfigSetCurrent(empty);
+    FcConfigDestroy(empty);
+  });
 }
 
 }  // namespace
@@ -150,8 +169,15 @@ struct FontBook::Inside {
 
   std::optional<Face> search(char32_t character, const Face& wanted) {
     if (has(wanted, character) || is_invisible(character)) return wanted;
+    if (!is_text_accidental(character)) return search_families(character, wanted, std::string_view{});
+    const auto found = search_families(character, wanted, kMusicFamily);
+    return found ? found : search_families(character, wanted, std::string_view{});
+  }
+
+  std::optional<Face> search_families(char32_t character, const Face& wanted, std::string_view passed_over) {
     for (std::size_t i = 0; i < families().size(); ++i) {
       const Family& family = families()[i];
+      if (family.name == passed_over) continue;
       if (family.need == Need::Fallback && i >= fallbacks_read) read_fallback();
       const auto face = nearest({family.name, wanted.weight, wanted.slant});
       if (face && has(*face, character)) return face;
@@ -178,6 +204,7 @@ FontFault FontBook::missing(const std::string& family) {
 }
 
 base::Result<std::unique_ptr<FontBook>, FontFault> FontBook::open(const std::vector<std::string>& folders) {
+  forget_system_fonts();
   auto inside = std::make_unique<Inside>();
   inside->folders = folders;
   inside->config = FcConfigCreate();
