@@ -289,9 +289,11 @@ void Faults::lanes_without_bar(Range lane, Range key) {
 }
 
 void Faults::lanes_beside_bar(Range lane) {
+  const std::string_view text = words(lane);
+  const std::size_t first = text.find_first_not_of("| ");
   add(Kind::LanesBesideBar, {label(lane)}, "a lane stands on the same line as the `|` behind the name",
       "behind `name: |` the line ends; the lanes stand below it",
-      "move " + diag::quoted(words(lane).substr(words(lane).find_first_not_of("| "))) +
+      "move " + diag::quoted(first == std::string_view::npos ? text : text.substr(first)) +
           " to a line of its own, indented by two spaces more than the name; a lane in one line stands in quotes");
 }
 

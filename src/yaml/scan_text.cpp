@@ -330,6 +330,11 @@ void Scanner::block_lines(Token& token, int parent) {
       waiting.push_back({begin, line_end_});
       continue;
     }
+    const bool short_of_lanes = indent == 0 || spaces < indent;
+    // The parser reads a tab here as a broken indentation, even where nothing follows it.
+    if (short_of_lanes && text_[begin + spaces] == '\t' && skip_blanks(begin + spaces) >= line_end_) {
+      return tab_line(begin + spaces);
+    }
     const bool inside = indent > 0 ? spaces >= indent : static_cast<int>(spaces) > std::max(parent, 0);
     if (!inside) {
       if (peek(begin + spaces) == '#') {
