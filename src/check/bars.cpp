@@ -386,7 +386,7 @@ void place_track(Context& context, const CheckedSection& section, const Track& t
     if (cells.empty()) say_sum(context, *bar, at, *track.lane);
     for (const auto& [span, cell] : cells) {
       if (std::holds_alternative<song::HoldCell>(cell->content)) continue;
-      out.push_back({static_cast<int>(index), span.onset, span.length, track.lane->string, cell, nullptr});
+      out.push_back({static_cast<int>(index), span.onset, span.length, track.lane->string, cell, nullptr, 0});
     }
   }
 }

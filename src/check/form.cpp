@@ -11,6 +11,10 @@ using song::Until;
 /// A song of more bars than this, as played, is a slip of the pen.
 constexpr std::size_t kMostBars = 200000;
 
+bool times_stated(const song::SectionDef& def) {
+  return def.times.span.length() > 0 && def.times.span != def.name.span;
+}
+
 std::optional<int> section_named(const Context& context, const std::string& name) {
   for (std::size_t i = 0; i < context.song.sections.size(); ++i)
     if (context.song.sections[i].name.value == name) return static_cast<int>(i);
@@ -20,7 +24,7 @@ std::optional<int> section_named(const Context& context, const std::string& name
 const song::Times& times_of(const Context& context, std::size_t index) {
   for (int at = static_cast<int>(index), steps = 0; at >= 0 && steps < 1000; ++steps) {
     const CheckedSection& section = context.data.sections[static_cast<std::size_t>(at)];
-    if (section.def->times.span.length() > 0 || section.like < 0) return section.def->times;
+    if (times_stated(*section.def) || section.like < 0) return section.def->times;
     at = section.like;
   }
   return context.song.sections[index].times;

@@ -208,12 +208,12 @@ class Layer {
     for (const Track& track : tracks.tracks) {
       const song::LaneBar* lane_bar = track.bars[at];
       if (!lane_bar) continue;
-      lay_lane(def, track, *lane_bar, bar, from, to);
+      lay_lane(def, track, *lane_bar, bar, bar + tracks.bars - static_cast<int>(at), from, to);
     }
   }
 
-  void lay_lane(const song::PatternDef& def, const Track& track, const song::LaneBar& lane_bar, int bar, Fraction from,
-                Fraction to) {
+  void lay_lane(const song::PatternDef& def, const Track& track, const song::LaneBar& lane_bar, int bar, int until_bar,
+                Fraction from, Fraction to) {
     const CheckedBar& at = section_.bars[static_cast<std::size_t>(bar)];
     std::vector<theory::BarSpan> beats = at.beats;
     Fraction own = at.length;
@@ -235,7 +235,7 @@ class Layer {
       for (const auto& [span, cell] : cells) {
         const Fraction onset = start + span.onset - shift;
         if (onset < from || !(onset < to) || std::holds_alternative<song::HoldCell>(cell->content)) continue;
-        PlacedCell placed{bar, onset, span.length, track.lane->string, cell, nullptr};
+        PlacedCell placed{bar, onset, span.length, track.lane->string, cell, nullptr, until_bar};
         if (track.lane->kind == LaneKind::Thumb && track.lane->string == 0) placed.string = thumb_string(placed);
         check_muted(def, placed, track.lane->kind);
         lane.cells.push_back(placed);

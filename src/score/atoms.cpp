@@ -51,6 +51,7 @@ class AtomMaker {
     atom.staff = lane.kind == LaneKind::Left ? 1 : 0;
     atom.string = cell.string;
     atom.rings = lane.rings;
+    atom.until_bar = cell.until_bar;
     atom.event.at = {cell.bar, cell.onset};
     atom.event.origin = cell.cell->span;
     atom.event.shape = music_.shape_at(cell.bar, cell.onset);

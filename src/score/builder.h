@@ -24,6 +24,7 @@ struct Builder {
   std::vector<int> printed{};  ///< checked section to its index in Timeline::sections, or -1
   std::vector<int> source{};   ///< and back
   int next_remark = 1;
+  std::map<const song::Remark*, int> remark_numbers{};  ///< those printed already
 };
 
 /// Something that begins, goes on or falls silent at one onset of one lane.
@@ -35,6 +36,7 @@ struct Atom {
   int voice = 1, staff = 0;
   int string = 0;
   bool rings = false;
+  int until_bar = 0;                       ///< patterns: where this round of the pattern ends; else 0
   Event event;                             ///< its notes and attributes; Kind::Silence: only the origin
   const song::StringSign* sign = nullptr;  ///< string lanes
 };

@@ -49,7 +49,7 @@ class SectionMaker {
       }
       if (!s.tempo && source->tempo) s.tempo = source->tempo->value;
       if (!s.feel && source->feel) s.feel = source->feel->value;
-      if (source->times.span.length() > 0) break;
+      if (source->times.span.length() > 0 && source->times.span != source->name.span) break;
     }
     s.from = def.from;
     if (def.instead_of) s.instead_of = def.instead_of->value;
@@ -185,6 +185,8 @@ class SectionMaker {
 
   /// Remarks in the order in which `see` points to them; those nobody points to stand at the section's beginning.
   void remarks() {
+    drop_repeated(section().words);
+    for (PartMusic& music : section().parts) drop_repeated(music.words);
     std::vector<std::pair<Word*, bool>> refs;
     for (Word& word : section().words)
       if (word.kind == WordKind::RemarkRef) refs.push_back({&word, true});
@@ -205,7 +207,26 @@ class SectionMaker {
       word->text = numbers;
     }
     for (const song::Remark* from : from_.remarks)
-      if (known.count(from->letter.value) == 0) remark(from->letter.value, {}, known);
+      if (known.count(from->letter.value) == 0 && builder_.remark_numbers.count(from) == 0)
+        remark(from->letter.value, {}, known);
+  }
+
+  const song::Remark* written(const std::string& letter) const {
+    for (const song::Remark* remark : from_.remarks)
+      if (remark->letter.value == letter) return remark;
+    return nullptr;
+  }
+
+  /// A section that is like another does not say again what stands beside that one already.
+  void drop_repeated(std::vector<Word>& words) {
+    for (Word& word : words) {
+      if (word.kind != WordKind::RemarkRef) continue;
+      std::string fresh;
+      for (const std::string& letter : letters(word.text))
+        if (builder_.remark_numbers.count(written(letter)) == 0) fresh += (fresh.empty() ? "" : ",") + letter;
+      word.text = fresh;
+    }
+    std::erase_if(words, [](const Word& w) { return w.kind == WordKind::RemarkRef && w.text.empty(); });
   }
 
   static std::vector<std::string> letters(const std::string& text) {
@@ -232,6 +253,7 @@ class SectionMaker {
       remark.from = from->from;
       if (from->instead_of) remark.instead_of = from->instead_of->value;
       remark.at = at;
+      builder_.remark_numbers[from] = remark.number;
       section().remarks.push_back(std::move(remark));
       return known[letter] = static_cast<int>(section().remarks.size() - 1);
     }

@@ -19,7 +19,10 @@ class VoiceMaker {
         atoms_(atoms),
         places_(atoms.size()),
         starts_(bar_starts(section)),
-        stretches_(stretches(section, starts_)) {}
+        stretches_(stretches(section, starts_)) {
+    for (const Atom& atom : atoms)
+      if (atom.until_bar > 0) pattern_onsets_.push_back(atom.at);
+  }
 
   void make(PartMusic& music) {
     std::set<VoiceKey> keys;
@@ -123,6 +126,7 @@ class VoiceMaker {
     Event& into = event(id);
     AtomPlace& place = places_[index];
     place = {id, static_cast<int>(into.notes.size()), 0};
+    if (atoms_[index].until_bar > 0) until_[id] = std::max(until_[id], atoms_[index].until_bar);
     if (atoms_[index].kind == Atom::Kind::Notes) into.kind = EventKind::Notes;
     for (const Note& note : from.notes) {
       const bool twice = std::any_of(into.notes.begin(), into.notes.end(),
@@ -156,7 +160,15 @@ class VoiceMaker {
     Event& e = event(id);
     const Fraction begin = at(e);
     if (drums_ && e.kind == EventKind::Notes && e.roll_strokes == 0) end = base::min(end, beat_end(e));
-    e.duration = end - begin;
+    e.duration = base::min(end, limit(id, begin)) - begin;
+  }
+
+  /// A round of a pattern is written within its bars; what is written out ends where a pattern takes over.
+  Fraction limit(int id, Fraction begin) const {
+    if (const auto at = until_.find(id); at != until_.end())
+      return starts_[std::min(static_cast<std::size_t>(at->second), starts_.size() - 1)];
+    const auto next = std::upper_bound(pattern_onsets_.begin(), pattern_onsets_.end(), begin);
+    return next == pattern_onsets_.end() ? starts_.back() : *next;
   }
 
   Fraction beat_end(const Event& e) const {
@@ -216,7 +228,9 @@ class VoiceMaker {
   std::vector<AtomPlace> places_;
   std::vector<Fraction> starts_;
   std::vector<Stretch> stretches_;
-  std::vector<int> ids_;  ///< events of the voice in the stretch, in order
+  std::vector<Fraction> pattern_onsets_;
+  std::map<int, int> until_;  ///< event made by a pattern: the bar behind its round
+  std::vector<int> ids_;      ///< events of the voice in the stretch, in order
 };
 
 }  // namespace

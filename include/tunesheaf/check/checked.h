@@ -69,6 +69,7 @@ struct PlacedCell {
   int string = 0;     ///< resolved; 0 when the lane has none
   const song::Cell* cell = nullptr;
   const song::Cell* second = nullptr;  ///< string and fret lanes: the string's cell
+  int until_bar = 0;                   ///< patterns: the bar behind the last one of this round of the pattern; else 0
 };
 
 struct PlacedLane {
