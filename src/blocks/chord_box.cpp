@@ -225,7 +225,7 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   y += grid.bottom() + gap * 0.25;
   if (text == BoxText::Full) {
     y += string_notes(*frame, setting, grid, shape, {x, y});
-    y += style.body.size * 0.15;
+    y += style.body.size * 0.3;
     y += centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, y);
   }
   frame->size = {width, y};

@@ -171,7 +171,7 @@ FramePtr kit_frame(const Setting& setting, const score::Part& part) {
   std::stable_sort(drums.begin(), drums.end(),
                    [](const score::Drum& a, const score::Drum& b) { return a.position < b.position; });
   int highest = 4, lowest = -4;
-  Length widest = sp * 3;
+  Length widest = sp * 6;
   for (const score::Drum& drum : drums) {
     highest = std::max(highest, drum.position);
     lowest = std::min(lowest, drum.position);
@@ -211,7 +211,7 @@ Flow drum_key(const Setting& setting) {
   for (const int p : setting.parts) {
     const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
     if (part.kit.empty()) continue;
-    flow.push_back(block_heading(setting, "The heads of the " + part.name.value));
+    flow.push_back(block_heading(setting, "The " + part.name.value + " on the staff"));
     flow.push_back(flow_item(kit_frame(setting, part), setting.style.body.size * 0.3));
   }
   return flow;
@@ -225,16 +225,23 @@ Flow sign_legend(const Setting& setting) {
   auto frame = std::make_shared<Frame>();
   frame->name = "legend";
   frame->role = Role::Table;
-  const Length sample = style.body.size * 3.6, column = setting.body() / 2, line = style.body.size * 1.75;
-  const std::size_t rows = (signs.size() + 1) / 2;
-  for (std::size_t i = 0; i < signs.size(); ++i) {
-    const Length x = column * static_cast<double>(i / rows);
-    const Length y = line * static_cast<double>(i % rows + 1) - line * 0.3;
-    Sample(setting, *frame, {x, y}, sample - style.body.size * 0.6).draw(signs[i]);
-    put(*frame, setting, {x + sample, y}, std::string(words_of(signs[i])), {style.note, style.ink, "legend-words"});
+  const Length sample = style.body.size * 3.4, gap = style.body.size * 1.2;
+  const Length column = (setting.body() + gap) / 2, lead = style.note.size * 0.82;
+  Length y;
+  for (std::size_t i = 0; i < signs.size(); i += 2) {
+    Length height;
+    for (std::size_t k = i; k < std::min(i + 2, signs.size()); ++k) {
+      const Length x = column * static_cast<double>(k - i);
+      Sample(setting, *frame, {x, y + lead}, sample - style.body.size * 0.6).draw(signs[k]);
+      const auto words = prose(setting, std::string(words_of(signs[k])), {style.note, style.ink, "legend-words"},
+                               column - sample - gap);
+      frame->children.push_back({{x + sample, y}, words});
+      height = std::max(height, words->size.height);
+    }
+    y += height + style.body.size * 0.45;
   }
-  frame->baseline = line * 0.7;
-  frame->size = {setting.body(), line * static_cast<double>(rows)};
+  frame->baseline = lead;
+  frame->size = {setting.body(), y};
   flow.push_back(flow_item(frame, style.body.size * 0.3));
   return flow;
 }

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "pen.h"
+#include "tunesheaf/blocks/section.h"
 #include "tunesheaf/blocks/words.h"
 
 namespace tunesheaf::blocks {
@@ -104,8 +105,7 @@ class Map {
     place();
     int bars = 0;
     for (const Stretch& s : stretches_) bars += s.bars;
-    Flow flow{block_heading(setting_, "Form", counted(bars, "bar", "bars") + " drawn to scale; " +
-                                                 clock(setting_.song.seconds) + " as played")};
+    Flow flow{block_heading(setting_, "Form", counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played")};
     for (int row = 0; row < rows_; ++row) {
       flow.push_back(flow_item(draw_row(row), style_.body.size * 0.3));
       if (row + 1 < rows_) flow.back().break_after = layout::BreakAfter::Forbidden;
@@ -210,7 +210,7 @@ class Map {
       if (s.row == row) draw_stretch(*frame, s, {s.x, head, s.width, height}, time_end);
     }
     frame->baseline = head;
-    frame->size = {setting_.body(), head + height + style_.small.size * 2.7};
+    frame->size = {setting_.body(), head + height + style_.small.size * 4};
     return frame;
   }
 
@@ -223,9 +223,27 @@ class Map {
     area.stroke = layout::Stroke{style_.rule, style_.ink, {}, {}};
     frame.items.push_back({{box.x, box.y}, "map-area", Layer::Tint, section.origin, {}, area});
     if (tone >= 2) hatch(frame, setting_, box, tone);
-    pass_ticks(frame, s, box);
-    letter(frame, section, box);
+    letters(frame, s, box);
     times(frame, s, box, time_end);
+  }
+
+  /// The letter in every pass, a dashed line between two passes; once only where there is no room for more.
+  void letters(Frame& frame, const Stretch& s, const base::Rect& box) {
+    const std::string& text = s.section->letter;
+    const Length needed = width_of(setting_, text, style_.section_name) + style_.section_name.size * 0.7;
+    const bool all = std::all_of(s.passes.begin(), s.passes.end(), [&](int bars) { return bar_ * bars > needed; });
+    if (!all || s.passes.size() < 2) return letter(frame, *s.section, box);
+    int bars = 0;
+    for (const int pass : s.passes) {
+      const base::Rect part{box.x + bar_ * bars, box.y, bar_ * pass, box.height};
+      if (bars > 0) {
+        const layout::Stroke stroke{style_.rule, style_.ink, {}, {style_.rule * 3, style_.rule * 3}};
+        frame.items.push_back({{part.x, box.y}, "map-pass", Layer::Line, {}, {},
+                               layout::LineShape{{{}, box.height}, stroke}});
+      }
+      letter(frame, *s.section, part);
+      bars += pass;
+    }
   }
 
   void letter(Frame& frame, const score::Section& section, const base::Rect& box) {
@@ -234,7 +252,7 @@ class Map {
     const Length x = box.x + box.width / 2, base = box.y + box.height / 2 + role.size * 0.33;
     layout::RectShape knock;
     knock.size = {width + pad + pad, box.height - style_.rule * 2};
-    knock.fill = letter_tone(section.letter) == 1 ? style_.tint : style_.ground;
+    knock.fill = style_.ground;
     if (letter_tone(section.letter) >= 2 && knock.size.width + style_.rule * 2 < box.width) {
       frame.items.push_back(
           {{x - knock.size.width / 2, box.y + style_.rule}, "map-knockout", Layer::Knockout, {}, {}, knock});
@@ -242,31 +260,26 @@ class Map {
     put(frame, setting_, {x, base}, section.letter, {role, style_.accent, "map-letter", section.origin}, Align::Centre);
   }
 
-  void pass_ticks(Frame& frame, const Stretch& s, const base::Rect& box) {
-    int bars = 0;
-    for (std::size_t pass = 0; pass + 1 < s.passes.size(); ++pass) {
-      bars += s.passes[pass];
-      const layout::Stroke stroke{style_.rule, style_.ink, {}, {style_.rule * 3, style_.rule * 3}};
-      frame.items.push_back({{box.x + bar_ * bars, box.y}, "map-pass", Layer::Line, {}, {},
-                             layout::LineShape{{{}, box.height}, stroke}});
-    }
-  }
-
+  /// Beneath a stretch: when it comes as played, its name, and where it is in the video.
   void times(Frame& frame, const Stretch& s, const base::Rect& box, Length& time_end) {
-    const Ink ink{style_.small, style_.ink, "map-time", s.section->origin};
-    const std::string name = s.section->name.value;
-    const bool first_of_section = s.section->video.has_value() && first_step_of(s);
-    const std::string time = first_of_section ? clock(*s.section->video) : clock(s.seconds);
-    const Length base = box.bottom() + style_.small.size * 1.15, x = box.x + style_.rule;
-    const Length gap = style_.small.size * 0.5;
-    if (x >= time_end + gap) {
-      style::TypeRole role = style_.small;
-      if (first_of_section && setting_.song.video) role.weight = 700;
-      const Length width = put(frame, setting_, {x, base}, time, {role, style_.ink, "map-time", ink.origin});
-      time_end = x + width;
+    const Span origin = s.section->origin;
+    const style::TypeRole& role = style_.small;
+    const Length line = role.size * 1.25, base = box.bottom() + role.size * 1.15, x = box.x + style_.rule;
+    const Length gap = role.size * 0.5;
+    if (x < time_end + gap) return;
+    time_end = x + put(frame, setting_, {x, base}, clock(s.seconds), {role, style_.ink, "map-time", origin});
+    if (width_of(setting_, s.section->name.value, role) + gap < box.width) {
+      put(frame, setting_, {x, base + line}, s.section->name.value, {role, style_.faint, "map-name", origin});
     }
-    if (width_of(setting_, name, style_.small) + gap < box.width) {
-      put(frame, setting_, {x, base + style_.small.size * 1.25}, name, {style_.small, style_.faint, "map-name", ink.origin});
+    if (!s.section->video || !first_step_of(s)) return;
+    const std::string time = clock(*s.section->video);
+    const Length sign = role.size * 0.75, width = sign + width_of(setting_, time, role);
+    if (width + gap > box.width) return;
+    put_play_sign(frame, setting_, {x, base + line * 2}, role.size);
+    put(frame, setting_, {x + sign, base + line * 2}, time, {role, style_.ink, "map-video-time", origin});
+    if (setting_.song.video) {
+      frame.items.push_back({{x, base + line * 2 - role.size}, "video-link", Layer::Overlay, origin, {},
+                             layout::LinkShape{{width, line}, video_link(setting_.song.video->value, *s.section->video)}});
     }
   }
 

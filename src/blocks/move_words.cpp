@@ -40,9 +40,9 @@ std::string line_of(const theory::Move& move, const FingerMove& finger) {
     case MoveKind::Slides:
       return name + " slides to fret " + std::to_string(finger.to->fret) + guide;
     case MoveKind::Moves:
-      return name + " goes to " + place(*finger.to) + guide;
+      return name + " to " + place(*finger.to) + guide;
     case MoveKind::Added:
-      return name + " is added: " + place(*finger.to);
+      return name + " added: " + place(*finger.to);
     case MoveKind::Flattens:
       return name + " flattens over " + place(*finger.to);
     case MoveKind::Unbarres:

@@ -104,6 +104,19 @@ Length put_lesson_mark(Frame& frame, const Setting& setting, Point at, Span orig
   return lesson_mark_width(setting);
 }
 
+Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size) {
+  using text::PathVerb;
+  const Length height = size * 0.6, width = height * 0.9;
+  layout::PathShape sign;
+  sign.steps = {{PathVerb::Move, at, {}, {}},
+                {PathVerb::Line, {at.x, at.y - height}, {}, {}},
+                {PathVerb::Line, {at.x + width, at.y - height / 2}, {}, {}},
+                {PathVerb::Close, {}, {}, {}}};
+  sign.fill = setting.style.accent;
+  frame.items.push_back({{}, "video-sign", layout::Layer::Ink, {}, {}, std::move(sign)});
+  return width;
+}
+
 Length put_note_value(Frame& frame, const Setting& setting, Point at, base::Fraction unit, Length staff_space,
                       Colour colour) {
   const auto value = theory::value_of_duration(unit);

@@ -62,6 +62,9 @@ Length put_sign(Frame& frame, const Setting& setting, Point at, text::MusicSign 
 Length put_lesson_mark(Frame& frame, const Setting& setting, Point at, Span origin = {});
 Length lesson_mark_width(const Setting& setting);
 
+/// A triangle that points right, for places in the video; `size` is that of the text beside it. Returns its width.
+Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size);
+
 /// A note value as a picture with its dots, for "♩ = 96"; on the baseline `at`. Returns its width.
 Length put_note_value(Frame& frame, const Setting& setting, Point at, base::Fraction unit, Length staff_space,
                       Colour colour);

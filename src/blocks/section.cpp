@@ -127,7 +127,7 @@ class Heading {
       line->name = "video-time";
       line->baseline = role.size * 0.82;
       const Length height = role.size * 1.3;
-      const Length x = play_sign(*line, line->baseline) + role.size * 0.35;
+      const Length x = put_play_sign(*line, setting_, {{}, line->baseline}, role.size) + role.size * 0.35;
       const Length width = x + put(*line, setting_, {x, line->baseline}, "video " + clock(*section_.video),
                                    {role, style_.ink, "video-time", section_.origin});
       line->size = {setting_.margin(), height};
@@ -147,19 +147,6 @@ class Heading {
     }
     if (!any) return std::nullopt;
     return stack.done();
-  }
-
-  Length play_sign(Frame& frame, Length base) {
-    using text::PathVerb;
-    const Length height = style_.note.size * 0.6, width = height * 0.9;
-    layout::PathShape sign;
-    sign.steps = {{PathVerb::Move, {{}, base}, {}, {}},
-                  {PathVerb::Line, {{}, base - height}, {}, {}},
-                  {PathVerb::Line, {width, base - height / 2}, {}, {}},
-                  {PathVerb::Close, {}, {}, {}}};
-    sign.fill = style_.accent;
-    frame.items.push_back({{}, "video-sign", Layer::Ink, section_.origin, {}, std::move(sign)});
-    return width;
   }
 
   const Setting& setting_;

@@ -97,8 +97,8 @@ class Shapes {
     const std::vector<Entry> entries = chain(shapes);
     int strings = 3;
     for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
-    const Length box = std::max(style_.box.medium * (strings + 1.6), style_.body.size * 6.2);
-    const Length least_move = style_.body.size * 4.6;
+    const Length box = std::max(style_.box.medium * (strings + 1.6), style_.body.size * 5.8);
+    const Length least_move = style_.body.size * 5;
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
     const Length pitch = (setting_.body() + least_move) / columns;
     for (std::size_t first = 0; first < entries.size(); first += static_cast<std::size_t>(columns)) {
@@ -107,8 +107,12 @@ class Shapes {
                                    entries.begin() + static_cast<std::ptrdiff_t>(last));
       flow.push_back(flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2),
                                style_.body.size));
+      const Length anchor = style_.body.size;
+      if (first == 0) flow.back().notes.push_back({anchor, gloss(owner)});
+      for (const Entry& entry : row) {
+        if (!shape(entry.shape).says.empty()) flow.back().notes.push_back({anchor, says(shape(entry.shape))});
+      }
     }
-    flow.push_back(flow_item(legend(owner), style_.body.size * 0.8));
     other_moves(flow, shapes);
   }
 
@@ -132,8 +136,8 @@ class Shapes {
         if (row[i].move != nullptr) told_.erase(row[i].move);
         continue;
       }
-      const FramePtr words = move_frame(*row[i].move, room - style_.body.size * 0.5);
-      const Point place{at.x + box + style_.body.size * 0.25, deepest + style_.box.medium * 0.6};
+      const FramePtr words = move_frame(*row[i].move, room - style_.body.size * 0.3);
+      const Point place{at.x + box + style_.body.size * 0.15, deepest + style_.box.medium * 0.6};
       frame->children.push_back({place, words});
       height = std::max(height, place.y + words->size.height);
     }
@@ -164,15 +168,27 @@ class Shapes {
     return stack.done();
   }
 
-  FramePtr legend(const score::Part& part) {
+  /// In the margin beside the first row: how to read a box.
+  FramePtr gloss(const score::Part& part) {
     std::string text =
-        "Above each box is the hand’s name for the shape; below it what the ear hears, with the note of every string.";
+        "Above a box: the hand’s name for the shape. Below it: the note of every string, and what the ear hears.";
     if (part.capo > 0) {
-      text += " Names and notes are as fingered; with the capo they sound " +
+      text += " Names and notes are as fingered; the capo makes them sound " +
               counted(part.capo, "semitone", "semitones") + " higher.";
     }
     if (style_.boxes_mirrored) text += " Boxes are drawn for left-handed players.";
-    return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-legend"}, setting_.body());
+    return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-gloss"}, setting_.margin());
+  }
+
+  FramePtr says(const ShapeUse& shape) {
+    return prose(setting_, {{{shape.name.value + ": ", text_style(italic(style_.note))}, {shape.says, text_style(style_.note)}},
+                            setting_.margin(),
+                            style_.note.size,
+                            style_.ink,
+                            "shape-says",
+                            shape.origin,
+                            Role::Paragraph,
+                            "shape-says"});
   }
 
   /// Moves between shapes that do not stand side by side, one line each.

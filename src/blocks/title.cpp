@@ -42,7 +42,7 @@ Length put_tempo(Frame& frame, const Setting& setting, Point at, const song::Tem
   if (mark.per_minute == base::Fraction{}) return x;
   const base::Fraction unit =
       mark.unit_stated ? mark.unit : theory::written_duration(setting.song.meter.tempo_unit());
-  x += put_note_value(frame, setting, {at.x + x, at.y}, unit, role.size * 0.27, style.ink) + role.size * 0.15;
+  x += put_note_value(frame, setting, {at.x + x, at.y}, unit, role.size * 0.21, style.ink) + role.size * 0.15;
   const std::string rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
   return x + put(frame, setting, {at.x + x, at.y}, rate, {upright, style.ink, "tempo"});
 }
@@ -60,7 +60,7 @@ FramePtr facts(const Setting& setting) {
   frame->role = Role::Paragraph;
   style::TypeRole value = style.subtitle;
   value.italic = false;
-  const Length label_line = style.label.size, value_line = label_line + value.size * 1.25;
+  const Length label_line = style.label.size, value_line = label_line + value.size * 1.4;
   frame->baseline = label_line;
   Length x, y;
   const Length gap = value.size * 2;
@@ -174,6 +174,27 @@ bool has_lesson_choices(const Setting& setting) {
   return false;
 }
 
+FramePtr head_ornament(const Setting& setting, Length width) {
+  const style::Style& style = setting.style;
+  int strings = 6;
+  for (const int p : setting.parts) {
+    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
+    if (part.tuning.count() == 0) continue;
+    strings = part.tuning.count();
+    break;
+  }
+  auto frame = std::make_shared<Frame>();
+  frame->name = "ornament";
+  frame->role = Role::Artifact;
+  const Length pitch = style.rule * 4.2;
+  for (int i = 0; i < strings; ++i) {
+    const double share = strings == 1 ? 0.0 : static_cast<double>(i) / (strings - 1);
+    rule(*frame, {{}, pitch * i + style.rule}, width, style.rule * (1 + 1.6 * share), style.ink, "ornament");
+  }
+  frame->size = {width, pitch * strings};
+  return frame;
+}
+
 Flow title_block(const Setting& setting) {
   const style::Style& style = setting.style;
   Flow flow;
@@ -184,7 +205,7 @@ Flow title_block(const Setting& setting) {
   flow.back().break_after = layout::BreakAfter::Forbidden;
   bool first = true;
   for (const score::Recording& recording : setting.song.recordings) {
-    flow.push_back(flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.2));
+    flow.push_back(flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.35));
     first = false;
   }
   if (has_lesson_choices(setting)) flow.push_back(flow_item(lesson_line(setting), style.body.size * 0.4));

@@ -74,12 +74,14 @@ std::string pitch_advice(double cents, int capo) {
     out = capo > 0 ? "Move the capo up " + counted(n, "fret", "frets")
                    : "Put a capo on at fret " + std::to_string(semitones);
   } else if (semitones < 0) {
-    out = capo >= n ? "Move the capo down " + counted(n, "fret", "frets")
-                    : "Tune every string down " + counted(n, "semitone", "semitones");
+    out = capo == n  ? "Take the capo off"
+          : capo > n ? "Move the capo down " + counted(n, "fret", "frets")
+                     : "Tune every string down " + counted(n, "semitone", "semitones");
   }
   if (rest != 0) {
     out += out.empty() ? "Set" : " and set";
-    out += " the tuner to A4 = " + base::print_fixed(tuner_reference(cents), 1) + " Hz";
+    // No-break spaces keep the reference on one line.
+    out += " the tuner to A4\u00a0=\u00a0" + base::print_fixed(tuner_reference(cents), 1) + "\u00a0Hz";
   }
   return out.empty() ? out : out + " to play along.";
 }

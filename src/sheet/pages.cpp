@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "tunesheaf/blocks/title.h"
 #include "tunesheaf/diag/words.h"
 
 namespace tunesheaf::sheet {
@@ -20,7 +21,9 @@ layout::PageShape page_shape(const style::Style& style) {
   layout::PageShape shape;
   shape.page = page.paper;
   shape.body = {page.inner, page.top, style::body_width(style), page.paper.height - page.top - page.bottom};
-  shape.first_body = shape.body;
+  // The first page begins with a band above the title.
+  const Length drop = style.title.size * 0.5;
+  shape.first_body = {shape.body.x, shape.body.y + drop, shape.body.width, shape.body.height - drop};
   shape.margin_column = {shape.body.right() + page.column_gap, page.top, page.margin_column, shape.body.height};
   shape.note_gap = style.rhythm.note_gap;
   return shape;
@@ -162,6 +165,10 @@ std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, con
       }
     }
     if (plan.overfull) inspector.too_high(*flow[plan.items.front().item].frame);
+    if (p == 0) {
+      const auto band = blocks::head_ornament(setting, shape.margin_column.right() - shape.body.left());
+      page->children.push_back({{shape.body.left(), shape.body.top() - band->size.height}, band});
+    }
     const Point foot{shape.body.left(), shape.page.height - setting.style.page.bottom * 0.62};
     page->children.push_back({foot, running_line(setting, shape, p + 1, plans.size())});
     pages.push_back(std::move(page));

@@ -9,7 +9,7 @@
 
 namespace tunesheaf::blocks {
 
-/// "2 lifts", "1 stays", "3 slides to fret 5 (guide)", "1 and 4 are added: …"; "nothing moves" for no change.
+/// "2 lifts", "1 stays", "3 slides to fret 5 (guide)", "4 added: string 1, fret 2"; "nothing moves" for no change.
 std::vector<std::string> move_words(const theory::Move& move);
 
 }  // namespace tunesheaf::blocks

@@ -2,10 +2,14 @@
 // holds title, writer, lesson, key, meter, tempo, feel, the recordings and what their pitch means for the player; the
 // square for the video stands beside it in the margin column. Read next: blocks/tuning.h.
 #pragma once
+#include <memory>
+
 #include "tunesheaf/blocks/setting.h"
 
 namespace tunesheaf::blocks {
 
+/// The band over the first page: as many lines as the first stringed part has strings (else six), thin to thick.
+std::shared_ptr<const layout::Frame> head_ornament(const Setting& setting, base::Length width);
 Flow title_block(const Setting& setting);
 Flow about_text(const Setting& setting);
 Flow credits(const Setting& setting);
