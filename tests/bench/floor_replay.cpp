@@ -1,10 +1,11 @@
 // The floor: what a display list costs when nobody thinks. In: a dump (`tunesheaf phase display SONG.yaml`). Out: a PDF
-// of the same marks in the same fonts, by plain Cairo calls: no metadata, structure, bookmarks or links, one call per
-// mark; and the best of several times on standard error. What the program needs above this is the cost of its own work.
+// of the same marks in the same fonts, by plain Cairo calls: no metadata, structure, bookmarks or links, one stroke
+// for a row of equal lines; and the best of several processor times on standard error. What the program needs above
+// this is the cost of its own work.
 #include <cairo-ft.h>
 #include <cairo-pdf.h>
 
-#include <chrono>
+#include <ctime>
 #include <fstream>
 #include <iostream>
 #include <map>
@@ -23,6 +24,20 @@ using base::Point;
 class Fonts {
  public:
   explicit Fonts(text::FontBook& book) : book_(book) { FT_Init_FreeType(&library_); }
+  cairo_scaled_font_t* scaled(const text::Face& wanted, Length size) {
+    cairo_scaled_font_t*& made = scaled_[{wanted, size}];
+    if (made != nullptr) return made;
+    cairo_matrix_t matrix, identity;
+    cairo_matrix_init_scale(&matrix, size.points(), size.points());
+    cairo_matrix_init_identity(&identity);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    made = cairo_scaled_font_create(face(wanted), &matrix, &identity, options);
+    cairo_font_options_destroy(options);
+    return made;
+  }
+
+ private:
   cairo_font_face_t* face(const text::Face& face) {
     cairo_font_face_t*& made = faces_[face];
     if (made != nullptr) return made;
@@ -34,10 +49,10 @@ class Fonts {
     return made = cairo_ft_font_face_create_for_ft_face(opened, FT_LOAD_NO_HINTING);
   }
 
- private:
   text::FontBook& book_;
   FT_Library library_ = nullptr;
   std::map<text::Face, cairo_font_face_t*> faces_;
+  std::map<std::pair<text::Face, Length>, cairo_scaled_font_t*> scaled_;
 };
 
 void set_colour(cairo_t* cr, base::Colour c) {
@@ -47,7 +62,7 @@ void set_colour(cairo_t* cr, base::Colour c) {
 void paint_path(cairo_t* cr, const std::optional<base::Colour>& fill, const std::optional<layout::Stroke>& stroke) {
   if (fill) {
     set_colour(cr, *fill);
-    cairo_fill_preserve(cr);
+    stroke ? cairo_fill_preserve(cr) : cairo_fill(cr);
   }
   if (stroke) {
     set_colour(cr, stroke->colour);
@@ -55,9 +70,12 @@ void paint_path(cairo_t* cr, const std::optional<base::Colour>& fill, const std:
     std::vector<double> dash;
     for (const Length d : stroke->dash) dash.push_back(d.points());
     cairo_set_dash(cr, dash.data(), static_cast<int>(dash.size()), 0);
-    cairo_stroke_preserve(cr);
+    cairo_stroke(cr);
   }
-  cairo_new_path(cr);
+}
+
+bool same(const layout::Stroke& a, const layout::Stroke& b) {
+  return a.width == b.width && a.colour == b.colour && a.cap == b.cap && a.dash == b.dash;
 }
 
 struct Replay {
@@ -76,10 +94,10 @@ struct Replay {
     }
     paint_path(cr, path.fill, path.stroke);
   }
+  /// The stroke itself waits for the end of the row of equal lines.
   void operator()(const paint::LineShape& line) const {
     cairo_move_to(cr, x({}), y({}));
     cairo_line_to(cr, x(line.to), y(line.to));
-    paint_path(cr, std::nullopt, line.stroke);
   }
   void operator()(const paint::RectShape& rect) const {
     cairo_rectangle(cr, x({}), y({}), rect.size.width.points(), rect.size.height.points());
@@ -89,8 +107,7 @@ struct Replay {
     std::vector<cairo_glyph_t> glyphs;
     for (const text::Glyph& g : shape.run.glyphs) glyphs.push_back({g.id, x({g.x, g.y}), y({g.x, g.y})});
     set_colour(cr, shape.colour);
-    cairo_set_font_face(cr, fonts.face(shape.run.face));
-    cairo_set_font_size(cr, shape.run.size.points());
+    cairo_set_scaled_font(cr, fonts.scaled(shape.run.face, shape.run.size));
     cairo_show_glyphs(cr, glyphs.data(), static_cast<int>(glyphs.size()));
   }
   template <class Other>
@@ -109,7 +126,17 @@ std::string replay(const paint::Document& document, Fonts& fonts) {
   cairo_t* cr = cairo_create(surface);
   for (const paint::Page& page : document.pages) {
     cairo_pdf_surface_set_size(surface, page.size.width.points(), page.size.height.points());
-    for (const paint::DisplayItem& item : page.items) std::visit(Replay{cr, fonts, item.at}, item.shape);
+    const layout::Stroke* waiting = nullptr;
+    for (const paint::DisplayItem& item : page.items) {
+      const auto* line = std::get_if<paint::LineShape>(&item.shape);
+      if (waiting != nullptr && (line == nullptr || !same(line->stroke, *waiting))) {
+        paint_path(cr, std::nullopt, *waiting);
+        waiting = nullptr;
+      }
+      std::visit(Replay{cr, fonts, item.at}, item.shape);
+      if (line != nullptr) waiting = &line->stroke;
+    }
+    if (waiting != nullptr) paint_path(cr, std::nullopt, *waiting);
     cairo_show_page(cr);
   }
   cairo_destroy(cr);
@@ -140,14 +167,13 @@ int run(const std::string& in, const std::string& out, int times) {
   std::string pdf;
   double best = 1e9;
   for (int i = 0; i < times; ++i) {
-    const auto start = std::chrono::steady_clock::now();
+    const std::clock_t start = std::clock();
     pdf = replay(*document, fonts);
-    const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
-    best = std::min(best, took.count());
+    best = std::min(best, 1000.0 * static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC);
   }
   std::ofstream(out, std::ios::binary) << pdf;
   std::cerr << document->pages.size() << " pages, " << pdf.size() << " bytes, best of " << times << ": "
-            << base::print_fixed(best, 2) << " ms\n";
+            << base::print_fixed(best, 2) << " ms of processor time\n";
   return 0;
 }
 
