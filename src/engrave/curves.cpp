@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <string_view>
 
 #include "draw.h"
 
@@ -63,6 +65,10 @@ class CurveDrawer {
   }
 
   Length head_right(const Chord& chord, const Head& head) const {
+    if (chord.dots > 0) {
+      const Length dot = staff_.measure(MusicSign::AugmentationDot).box.width;
+      return chord.x + chord.dots_left + dot * chord.dots + staff_.space(0.25 * chord.dots);
+    }
     return chord.x + head.left + staff_.measure(head.sign).box.width;
   }
 
@@ -149,17 +155,33 @@ class CurveDrawer {
     if (b.x - a.x < staff_.space(1)) b.x = a.x + staff_.space(1);
     const double length = (b.x - a.x) / staff_.system.sp;
     double rise = std::clamp(0.6 + 0.08 * length, 0.75, 2.2);
-    for (const Chord* chord : under) {
-      const double t = (chord->x - a.x) / (b.x - a.x);
-      if (t < 0.08 || t > 0.92) continue;
-      const Length straight = a.y + (b.y - a.y) * t;
-      const double beyond = (edge(*chord, up) - straight) / staff_.system.sp * way + 0.45;
+    for (const Point& p : obstacles(a.x, b.x, up)) {
+      const double t = (p.x - a.x) / (b.x - a.x);
+      if (t < 0.06 || t > 0.94) continue;
+      const double beyond = (p.y - (a.y + (b.y - a.y) * t)) / staff_.system.sp * way + 0.35;
       if (beyond > 0) rise = std::max(rise, beyond / (3.4 * t * (1 - t) + 0.12));
     }
     rise = std::min(rise, 1.5 + 0.3 * length);
     staff_.fill_sliced(
         {kind, origin, staff_.subject(first.event)},
         text::slur(a, b, staff_.space(rise * way), staff_.space(style_.slur_ends), staff_.space(style_.slur_middle)));
+  }
+
+  /// Corners of what stands between, on the side of the curve.
+  std::vector<Point> obstacles(Length from, Length to, bool up) const {
+    static const std::set<std::string_view> kInTheWay{
+        "note-head",  "note-head-tied", "accidental", "dot",    "flag",   "stem",    "beam",        "grace-head",
+        "grace-stem", "grace-beam",     "staccato",   "tenuto", "accent", "marcato", "parenthesis", "rest"};
+    std::vector<Point> corners;
+    for (const layout::Item& item : staff_.items) {
+      if (kInTheWay.count(item.kind.name()) == 0) continue;
+      const Rect box = layout::box_of(item);
+      if (box.right() <= from || box.left() >= to) continue;
+      const Length y = up ? box.top() : box.bottom();
+      corners.push_back({box.left(), y});
+      corners.push_back({box.right(), y});
+    }
+    return corners;
   }
 
   bool legato_into(const Chord& chord) const {

@@ -110,6 +110,9 @@ class DynamicsRow {
     }
   }
 
+  /// The letters of a dynamic mark are slanted and stand close together.
+  Length step(char letter) const { return staff_.measure(*sign_of(letter)).box.width * 0.86; }
+
   void letters(const Word& w) {
     const bool signs =
         !w.text.empty() && std::all_of(w.text.begin(), w.text.end(), [](char c) { return sign_of(c).has_value(); });
@@ -125,14 +128,14 @@ class DynamicsRow {
       return;
     }
     Length width;
-    for (const char c : w.text) width += staff_.measure(*sign_of(c)).advance;
+    for (const char c : w.text) width += step(c);
     Length left = x - width / 2;
     stretches_.emplace_back(left - staff_.space(0.3), left + width + staff_.space(0.3));
     later_.push_back([this, tag, left, words = w.text](Length y) {
       Length pen = left;
       for (const char c : words) {
-        staff_.sign(tag, *sign_of(c), {pen, y});
-        pen += staff_.measure(*sign_of(c)).advance;
+        staff_.sign(tag, *sign_of(c), {pen - staff_.measure(*sign_of(c)).box.x, y});
+        pen += step(c);
       }
     });
   }
@@ -323,7 +326,7 @@ void draw_part_rows_below(StaffContext& staff) {
   pedal(staff, staff.music()->words);
 }
 
-void draw_count(StaffContext& staff) {
+void draw_count(StaffContext& staff, bool first_part) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
   if (staff.music() != nullptr) {
@@ -333,7 +336,7 @@ void draw_count(StaffContext& staff) {
       row.push_back({system.x_of(w.at) - line.width / 2, line, {"count", w.origin, staff.subject()}});
     }
   }
-  if (row.empty() && system.request.beat_count) {
+  if (row.empty() && first_part && system.request.beat_count) {
     for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
       for (const auto& [at, word] : count_of(staff, bar)) {
         const text::Line line = staff.shape(word, system.style.label);

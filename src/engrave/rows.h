@@ -17,7 +17,8 @@ std::string harmony_text(const score::Harmony& harmony, const score::Timeline& t
 /// under its last one.
 void draw_part_rows_above(StaffContext& staff);
 void draw_part_rows_below(StaffContext& staff);
-void draw_count(StaffContext& staff);
+/// Stated counts; where asked for, the beats of the first part too.
+void draw_count(StaffContext& staff, bool first_part);
 /// Rows that belong to all players: over the top staff and (dynamics, lyrics) under it.
 void draw_chart_rows(StaffContext& top);
 /// Endings, tempo, form signs, bar number, the teacher's own bars (bars.cpp).

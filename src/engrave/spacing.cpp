@@ -46,10 +46,35 @@ bool centred(const StaffBar& bar) {
   return bar.silent || bar.repeat_sign;
 }
 
+/// Words that need room, sorted by bar once.
+struct BarWords {
+  std::vector<const score::Harmony*> harmony;
+  std::map<int, std::vector<const score::Word*>> lyrics;  // by part, -1 for the chart
+};
+
+std::vector<BarWords> words_by_bar(const SectionMusic& music) {
+  std::vector<BarWords> bars(music.section.bars.size());
+  for (const score::Harmony& h : music.section.harmony)
+    bars.at(static_cast<std::size_t>(h.at.bar)).harmony.push_back(&h);
+  const auto add = [&](const std::vector<score::Word>& words, int part) {
+    for (const score::Word& w : words) {
+      if (w.kind == score::WordKind::Lyric) bars.at(static_cast<std::size_t>(w.at.bar)).lyrics[part].push_back(&w);
+    }
+  };
+  add(music.section.words, -1);
+  int part = -1;
+  for (const StaffPlan& plan : music.plans) {
+    if (plan.part == part) continue;
+    part = plan.part;
+    if (part >= 0) add(music.section.parts[static_cast<std::size_t>(part)].words, part);
+  }
+  return bars;
+}
+
 class BarSpacer {
  public:
-  BarSpacer(SectionMusic& music, int bar, Fraction shortest)
-      : music_(music), bar_(bar), shortest_(shortest), sp_(music.inks.sp) {}
+  BarSpacer(SectionMusic& music, const BarWords& words, int bar, Fraction shortest)
+      : music_(music), words_(words), bar_(bar), shortest_(shortest), sp_(music.inks.sp) {}
 
   BarSpacing run() {
     collect_columns();
@@ -77,17 +102,11 @@ class BarSpacer {
       for (const Chord& chord : staff_bar(plan).chords) onsets.push_back(chord.onset);
     }
     const auto add = [&](score::Place at) {
-      if (at.bar == bar_ && at.onset < bar().length) onsets.push_back(at.onset);
+      if (at.onset < bar().length) onsets.push_back(at.onset);
     };
-    for (const score::Harmony& h : music_.section.harmony) add(h.at);
-    for (const StaffPlan& plan : music_.plans) {
-      if (plan.part < 0) continue;
-      for (const score::Word& w : music_.section.parts[static_cast<std::size_t>(plan.part)].words) {
-        if (w.kind == score::WordKind::Lyric) add(w.at);
-      }
-    }
-    for (const score::Word& w : music_.section.words) {
-      if (w.kind == score::WordKind::Lyric) add(w.at);
+    for (const score::Harmony* h : words_.harmony) add(h->at);
+    for (const auto& [part, words] : words_.lyrics) {
+      for (const score::Word* w : words) add(w->at);
     }
     std::sort(onsets.begin(), onsets.end());
     onsets.erase(std::unique(onsets.begin(), onsets.end()), onsets.end());
@@ -157,10 +176,9 @@ class BarSpacer {
     const Length half = music_.inks.sign(MusicSign::NoteheadBlack).box.width / 2;
     if (music_.request.chord_names) {
       std::map<int, std::vector<std::pair<std::size_t, Length>>> rows;  // by part: column and width
-      for (const score::Harmony& h : music_.section.harmony) {
-        if (h.at.bar != bar_) continue;
-        const Length width = music_.inks.shaper.line(harmony_text(h, music_.timeline), text_style(style.chord)).width;
-        rows[h.part].emplace_back(column(h.at.onset), width);
+      for (const score::Harmony* h : words_.harmony) {
+        const Length width = music_.inks.shaper.line(harmony_text(*h, music_.timeline), text_style(style.chord)).width;
+        rows[h->part].emplace_back(column(h->at.onset), width);
       }
       for (const auto& [part, names] : rows) {
         for (std::size_t i = 0; i < names.size(); ++i) {
@@ -170,18 +188,14 @@ class BarSpacer {
         }
       }
     }
-    for (const StaffPlan& plan : music_.plans) {
-      if (plan.part >= 0) lyric_rods(music_.section.parts[static_cast<std::size_t>(plan.part)].words);
-    }
-    lyric_rods(music_.section.words);
+    for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
   }
 
-  void lyric_rods(const std::vector<score::Word>& words) {
+  void lyric_rods(const std::vector<const score::Word*>& words) {
     std::map<std::size_t, Extent> ink;
-    for (const score::Word& w : words) {
-      if (w.kind != score::WordKind::Lyric || w.at.bar != bar_) continue;
-      const Length width = music_.inks.shaper.line(w.text, text_style(music_.inks.style.lyric)).width;
-      Extent& extent = ink[column(w.at.onset)];
+    for (const score::Word* w : words) {
+      const Length width = music_.inks.shaper.line(w->text, text_style(music_.inks.style.lyric)).width;
+      Extent& extent = ink[column(w->at.onset)];
       extent.left = std::max(extent.left, width / 2);
       extent.right = std::max(extent.right, width / 2);
     }
@@ -219,6 +233,7 @@ class BarSpacer {
   }
 
   SectionMusic& music_;
+  const BarWords& words_;
   int bar_;
   Fraction shortest_;
   Length sp_, lyric_left_;
@@ -356,9 +371,10 @@ LeadIn courtesy(const SectionMusic& music, int next_bar) {
 
 std::vector<BarSpacing> space_bars(SectionMusic music) {
   const Fraction shortest = shortest_of(music.plans);
+  const std::vector<BarWords> words = words_by_bar(music);
   std::vector<BarSpacing> bars;
   for (int bar = 0; bar < static_cast<int>(music.section.bars.size()); ++bar) {
-    bars.push_back(BarSpacer(music, bar, shortest).run());
+    bars.push_back(BarSpacer(music, words[static_cast<std::size_t>(bar)], bar, shortest).run());
   }
   return bars;
 }

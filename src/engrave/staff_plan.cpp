@@ -63,16 +63,19 @@ Head slash_head(MusicSign sign) {
   return head;
 }
 
-/// Octaves the staff is written higher (15mb: +2) or lower (8va: -1) at a place.
-int octave_mark(const score::PartMusic& music, score::Place at) {
+struct OctaveMark {
+  score::Place from, to;
+  int octaves;  ///< the staff is written higher (8vb: +1) or lower (8va: -1)
+};
+
+std::vector<OctaveMark> octave_marks(const score::PartMusic& music) {
+  static const std::map<std::string, int> kMarks{{"8va", -1}, {"8vb", 1}, {"15ma", -2}, {"15mb", 2}};
+  std::vector<OctaveMark> found;
   for (const score::Mark& mark : music.marks) {
-    if (at < mark.from || at >= mark.to) continue;
-    if (mark.kind == "8va") return -1;
-    if (mark.kind == "8vb") return 1;
-    if (mark.kind == "15ma") return -2;
-    if (mark.kind == "15mb") return 2;
+    const auto known = kMarks.find(mark.kind);
+    if (known != kMarks.end()) found.push_back({mark.from, mark.to, known->second});
   }
-  return 0;
+  return found;
 }
 
 class Writer {
@@ -82,6 +85,7 @@ class Writer {
 
   void write(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
+    octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
     for (std::size_t bar = 0; bar < section_.bars.size(); ++bar) write_bar(plan, static_cast<int>(bar));
     if (plan.kind == StaffKind::Tab) {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
@@ -140,6 +144,8 @@ class Writer {
       const bool here = plan.kind == StaffKind::Tab || voice.staff == (plan.kind == StaffKind::Lower ? 1 : 0);
       if (here && b < voice.bars.size() && sounds(voice.bars[b])) voices.push_back(&voice);
     }
+    std::stable_sort(voices.begin(), voices.end(),
+                     [](const score::Voice* a, const score::Voice* c) { return a->number < c->number; });
     if (voices.empty()) {
       spell(out, bar, {{Fraction(), bar.length, true, false, false, 0}}, index, 1);
       for (Chord& chord : out.chords) chord.rest = true;
@@ -169,12 +175,12 @@ class Writer {
           continue;
         }
         chord.attack = !segment.tied_from && seen.insert(static_cast<int>(id)).second;
-        fill_heads(plan, chord, music);
+        fill_heads(plan, chord);
       }
     }
   }
 
-  void fill_heads(const StaffPlan& plan, Chord& chord, const score::PartMusic& music) const {
+  void fill_heads(const StaffPlan& plan, Chord& chord) const {
     const Event& event = timeline_.events[static_cast<std::size_t>(chord.event)];
     if (event.kind == score::EventKind::Slash) {
       chord.slash = true;
@@ -183,7 +189,11 @@ class Writer {
       return;
     }
     const score::Part& part = timeline_.parts[static_cast<std::size_t>(plan.part)];
-    const int octaves = part.octave_shift + octave_mark(music, {chord.bar, chord.onset});
+    int octaves = part.octave_shift;
+    const score::Place at{chord.bar, chord.onset};
+    for (const OctaveMark& mark : octave_marks_) {
+      if (at >= mark.from && at < mark.to) octaves += mark.octaves;
+    }
     const auto head_of = [&](const score::Note& note, int index, theory::NoteValue value) {
       Head head;
       head.note = index;
@@ -275,6 +285,7 @@ class Writer {
 
   const Timeline& timeline_;
   const score::Section& section_;
+  std::vector<OctaveMark> octave_marks_;
 };
 
 StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, const style::Style& style) {

@@ -75,10 +75,10 @@ class Breaker {
     if (m.minimum > room) return std::nullopt;
     const double give = std::max(1.0, static_cast<double>(m.give.units()));
     const double strain = static_cast<double>((room - m.natural).units()) / give;
-    constexpr double kPerSystem = 0.03;
+    constexpr double kPerSystem = 0.03, kLeastFilled = 0.6;
     if (last == start_.size() && strain > 0) {
       const double filled = m.natural / room;
-      return kPerSystem + (filled < 0.45 ? (0.45 - filled) * 1.5 : 0.0);
+      return kPerSystem + (filled < kLeastFilled ? (kLeastFilled - filled) * 4 : 0.0);
     }
     const double pressed = strain < 0 ? strain * 2.5 : strain;
     return kPerSystem + pressed * pressed;
@@ -209,8 +209,8 @@ class SectionEngraver {
     for (const StaffGroup& group : groups_) {
       draw_part_rows_above(staves[group.first]);
       draw_part_rows_below(staves[group.first]);
-      draw_count(staves[group.last]);
     }
+    for (const StaffGroup& group : groups_) draw_count(staves[group.last], group.first == 0);
     draw_chart_rows(staves.front());
     draw_bar_rows(staves.front());
     stack(system, staves, out);
