@@ -70,7 +70,8 @@ bool may_be_altered(int number) {
   return number == 5 || number == 9 || number == 11 || number == 13;
 }
 
-/// Changes that make `tones` of the kind's formula, in canonical order: altered, added, left out.
+/// Changes that make `tones` of the kind's formula, in canonical order: altered, left out, added (so that what is added
+/// stays).
 std::vector<ChordDegree> changes(ChordKind kind, const std::vector<DegreeTone>& tones) {
   std::vector<ChordDegree> altered, added, omitted;
   std::vector<DegreeTone> extra;
@@ -80,7 +81,7 @@ std::vector<ChordDegree> changes(ChordKind kind, const std::vector<DegreeTone>& 
   for (const DegreeTone t : formula(kind)) {
     if (has(tones, t)) continue;
     const auto other = std::find_if(extra.begin(), extra.end(), [&](DegreeTone e) { return e.number == t.number; });
-    if (may_be_altered(t.number) && other != extra.end()) {
+    if (may_be_altered(t.number) && other != extra.end() && other->alter != 0) {
       altered.push_back({DegreeChange::Alter, other->number, other->alter});
       extra.erase(other);
     } else {
@@ -88,8 +89,8 @@ std::vector<ChordDegree> changes(ChordKind kind, const std::vector<DegreeTone>& 
     }
   }
   for (const DegreeTone t : extra) added.push_back({DegreeChange::Add, t.number, t.alter});
-  altered.insert(altered.end(), added.begin(), added.end());
   altered.insert(altered.end(), omitted.begin(), omitted.end());
+  altered.insert(altered.end(), added.begin(), added.end());
   return altered;
 }
 

@@ -453,8 +453,9 @@ std::optional<ChordError> Reader::finish(ChordName& out) const {
   if (sixth_) tones.push_back({6, 0});
   if (seventh_) tones.push_back({7, *seventh_});
   if (extension_ >= 9) tones.push_back({9, 0});
-  // A suspended fourth is the eleventh already.
-  if (extension_ >= 11 && !sus4) tones.push_back({11, 0});
+  // A suspended fourth is the eleventh already; over a suspended second nobody plays one.
+  const bool suspended = sus4 || third_ == Third::Sus2;
+  if (extension_ >= 11 && !suspended) tones.push_back({11, 0});
   if (extension_ >= 13) tones.push_back({13, 0});
   std::vector<int> replaced;
   for (Op op : ops_) {

@@ -109,8 +109,9 @@ std::string major_minor_front(std::vector<ChordDegree>& rest) {
 }
 
 /// One change as it stands inside brackets.
-std::string item(const ChordDegree& d, ChordKind kind) {
-  const bool seventh = contains_number(formula(kind), 7);
+/// `implied` are the degrees that kind and front already tell.
+std::string item(const ChordDegree& d, const std::vector<DegreeTone>& implied) {
+  const bool seventh = contains_number(implied, 7);
   switch (d.change) {
     case DegreeChange::Omit:
       return "no" + std::to_string(d.number);
@@ -120,8 +121,8 @@ std::string item(const ChordDegree& d, ChordKind kind) {
       break;
   }
   if (d.number == 7 && d.alter == 0) return seventh ? "addmaj7" : "maj7";
-  const bool in_formula = contains_number(formula(kind), d.number);
-  // A bare sign would replace the formula's own degree; over a triad it would read as a slip for a seventh chord.
+  const bool in_formula = contains_number(implied, d.number);
+  // A bare sign would replace the degree already told; over a triad it would read as a slip for a seventh chord.
   if (d.alter != 0 && seventh && !in_formula && d.number >= 9) return signed_number(d);
   return "add" + signed_number(d);
 }
@@ -158,8 +159,12 @@ std::string suffix_of(const ChordName& chord) {
     default:
       break;
   }
+  std::vector<DegreeTone> implied = formula(chord.kind);
+  for (const ChordDegree& d : chord.degrees) {
+    if (std::find(rest.begin(), rest.end(), d) == rest.end()) implied.push_back({d.number, d.alter});
+  }
   for (const ChordDegree& d : rest) {
-    items.push_back(chord.kind == ChordKind::Other ? signed_number(d) : item(d, chord.kind));
+    items.push_back(chord.kind == ChordKind::Other ? signed_number(d) : item(d, implied));
   }
   if (items.empty()) return out;
   // An alteration that an altered one of the same number follows needs the brackets to keep the two together.

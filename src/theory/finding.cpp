@@ -1,8 +1,9 @@
 // Cost of a found shape:
-//   the strain of its fingers (fingering.cpp; 200 when no hand can hold it);
-//   9 for each string at the edge that is not played, 6 for a missing root, 4 for another missing tone;
+//   half the strain of its fingers (fingering.cpp; 400 when no hand can hold it);
+//   11 for each string not played on the low side, 14 on the high side, 13 more for each between played ones;
+//   12 for a missing fifth, 16 for a missing root, 8 for another missing tone;
 //   25 when the bass is not the stated one (or the root);
-//   2 for each fret up the neck.
+//   2 for each fret up the neck, 5 more for each fret beyond the fifth when open strings ring under it.
 #include "tunesheaf/theory/finding.h"
 
 #include <algorithm>
@@ -11,12 +12,13 @@
 #include <map>
 
 #include "chord_tones.h"
+#include "hand.h"
 
 namespace tunesheaf::theory {
 namespace {
 
-constexpr int kUnheld = 200;
-constexpr int kMute = -1;
+constexpr int kUnheld = 400;
+constexpr int kNoKey = 1000;
 
 struct Choice {
   int fret;
@@ -35,8 +37,10 @@ class Search {
     if (chord.bass) needed_ |= bit(chord.bass->number());
     allowed_ = tone_bits(chord);
     bass_ = chord.bass.value_or(chord.root).number();
+    if (capo.full()) neck_.capo_fret = capo.fret;
     count_ = static_cast<std::size_t>(tuning.count());
-    least_ = std::min(limits.least_sounding, tuning.count());
+    least_ = limits.least_sounding > 0 ? limits.least_sounding : std::max(3, tuning.count() - 2);
+    least_ = std::min(least_, tuning.count());
     gather();
   }
 
@@ -44,12 +48,16 @@ class Search {
     low_ = 0;
     grow(0, 0);  // open strings alone
     for (low_ = std::max(1, limits_.lowest_fret); low_ <= limits_.highest_fret; ++low_) grow(0, 0);
-    std::stable_sort(out_.begin(), out_.end(), [](const FoundShape& a, const FoundShape& b) {
+    std::sort(light_.begin(), light_.end(), [&](const Light& a, const Light& b) {
       if (a.cost != b.cost) return a.cost < b.cost;
-      return a.shape.frets < b.shape.frets;
+      return std::lexicographical_compare(a.frets.begin(), a.frets.begin() + tuning_.count(), b.frets.begin(),
+                                          b.frets.begin() + tuning_.count());
     });
-    if (limits_.most > 0 && out_.size() > limits_.most) out_.resize(limits_.most);
-    return std::move(out_);
+    if (limits_.most > 0 && light_.size() > limits_.most) light_.resize(limits_.most);
+    std::vector<FoundShape> out;
+    out.reserve(light_.size());
+    for (const Light& l : light_) out.push_back(full(l));
+    return out;
   }
 
  private:
@@ -74,6 +82,7 @@ class Search {
       }
     }
     reach_.assign(count_ + 1, 0);
+    bass_from_.fill(kNoKey);
   }
 
   bool stoppable(const TunedString& string, int number, int fret) const {
@@ -92,12 +101,18 @@ class Search {
     if (place == 0) {
       for (std::size_t i = count_; i-- > 0;) {
         reach_[i] = reach_[i + 1];
+        bass_from_[i] = bass_from_[i + 1];
         for (const Choice& c : choices_[i]) {
-          if (within_window(c.fret)) reach_[i] |= bit(c.number);
+          if (!within_window(c.fret)) continue;
+          reach_[i] |= bit(c.number);
+          if (c.number == bass_) bass_from_[i] = std::min(bass_from_[i], c.lowest);
         }
       }
     }
     if ((needed_ & ~(sound | reach_[place])) != 0) return;
+    // A wrong lowest note stays unless a string still to come can put the right one under it.
+    if (limits_.bass == BassRule::Stated && !bass_right_ && lowest_ < bass_from_[place]) return;
+    if (sounding_ + static_cast<int>(count_ - place) < least_) return;
     if (place == count_) {
       finish(sound);
       return;
@@ -106,6 +121,8 @@ class Search {
     frets_[place] = kMute;
     const int gap_before = gap_;
     const int inside_before = inside_;
+    const int lowest_before = lowest_;
+    const bool right_before = bass_right_;
     if (sounding_ > 0) ++gap_;
     grow(place + 1, sound);
     gap_ = gap_before;
@@ -117,10 +134,16 @@ class Search {
       inside_ = inside_before + gap_before;
       gap_ = 0;
       ++sounding_;
+      if (c.lowest < lowest_before) {
+        lowest_ = c.lowest;
+        bass_right_ = c.number == bass_;
+      }
       if (c.fret == low_ && low_ > 0) ++at_low_;
       grow(place + 1, sound | bit(c.number));
       if (c.fret == low_ && low_ > 0) --at_low_;
       --sounding_;
+      lowest_ = lowest_before;
+      bass_right_ = right_before;
       inside_ = inside_before;
       gap_ = gap_before;
     }
@@ -129,58 +152,84 @@ class Search {
   void finish(unsigned sound) {
     if (sounding_ < least_ || sounding_ == 0 || (low_ > 0 && at_low_ == 0)) return;
     if ((needed_ & ~sound) != 0) return;
-    const Choice* lowest = nullptr;
     const Choice* highest = nullptr;
     for (std::size_t i = 0; i < count_; ++i) {
       if (frets_[i] == kMute) continue;
-      if (lowest == nullptr || picked_[i]->lowest < lowest->lowest) lowest = picked_[i];
       if (highest == nullptr || picked_[i]->highest > highest->highest) highest = picked_[i];
     }
-    const bool right_bass = lowest->number == bass_;
-    if (limits_.bass == BassRule::Stated && !right_bass) return;
+    if (limits_.bass == BassRule::Stated && !bass_right_) return;
     if (limits_.top && highest->number != limits_.top->number()) return;
-    keep(sound, right_bass);
+    keep(sound, bass_right_);
   }
 
   void keep(unsigned sound, bool right_bass) {
-    Shape shape;
-    shape.frets.reserve(count_);
-    for (std::size_t i = 0; i < count_; ++i) {
-      if (frets_[i] == kMute)
-        shape.frets.emplace_back(std::nullopt);
-      else
-        shape.frets.emplace_back(frets_[i]);
-    }
-    Neck neck = neck_;
-    if (capo_.full()) neck.capo_fret = capo_.fret;
-    std::optional<Fingering> hand = finger_shape(shape, neck);
-    if (!hand && limits_.held == HeldRule::Playable) return;
-    FoundShape found;
-    found.playable = hand.has_value();
-    found.strain = hand ? hand->strain : kUnheld;
-    found.cost = found.strain + 2 * std::max(0, shape.lowest_fret() - 1) + (right_bass ? 0 : 25) +
-                 9 * (static_cast<int>(count_) - sounding_ - inside_);
+    Hand hand(frets_, static_cast<int>(count_), neck_);
+    const int strain = hand.solve();
+    if (strain < 0 && limits_.held == HeldRule::Playable) return;
+    Light light;
+    light.frets = frets_;
+    light.sound = sound;
+    light.strain = strain < 0 ? kUnheld : strain;
+    light.playable = strain >= 0;
+    if (light.playable) light.fingers = hand.fingers();
+    light.cost = light.strain / 2 + ear_cost(sound, right_bass);
+    light_.push_back(light);
+  }
+
+  int ear_cost(unsigned sound, bool right_bass) const {
+    std::size_t first = 0, last = count_ - 1;
+    while (frets_[first] == kMute) ++first;
+    while (frets_[last] == kMute) --last;
+    bool open = false;
+    for (std::size_t i = first; i <= last; ++i) open = open || frets_[i] == 0;
+    int cost = 11 * static_cast<int>(first) + 14 * static_cast<int>(count_ - 1 - last) + 13 * inside_;
+    cost += right_bass ? 0 : 25;
+    cost += 2 * std::max(0, low_ - 1) + (open ? 5 * std::max(0, low_ - 5) : 0);
     for (const ChordTone& tone : tones_) {
       if ((sound & bit(tone.pitch.number())) != 0) continue;
-      found.cost += tone.number == 1 ? 6 : 4;
-      found.left_out.push_back(tone);
+      cost += tone.number == 1 ? 16 : (tone.number == 5 ? 12 : 8);
     }
-    if (hand) shape.fingers = std::move(hand->fingers);
-    found.shape = std::move(shape);
-    out_.push_back(std::move(found));
+    return cost;
+  }
+
+  /// A found shape before it is written out.
+  struct Light {
+    Frets frets{};
+    std::array<std::uint8_t, kMostStrings> fingers{};
+    unsigned sound = 0;
+    int cost = 0, strain = 0;
+    bool playable = true;
+  };
+
+  FoundShape full(const Light& light) const {
+    FoundShape out;
+    out.cost = light.cost;
+    out.playable = light.playable;
+    out.strain = light.strain;
+    for (std::size_t i = 0; i < count_; ++i) {
+      if (light.frets[i] == kMute)
+        out.shape.frets.emplace_back(std::nullopt);
+      else
+        out.shape.frets.emplace_back(light.frets[i]);
+      if (light.playable) out.shape.fingers.push_back(static_cast<Finger>(light.fingers[i]));
+    }
+    for (const ChordTone& tone : tones_) {
+      if ((light.sound & bit(tone.pitch.number())) == 0) out.left_out.push_back(tone);
+    }
+    return out;
   }
 
   const ChordName& chord_;
   const Tuning& tuning_;
   const Capo& capo_;
   const FindingLimits& limits_;
-  const Neck& neck_;
+  Neck neck_;
   std::vector<ChordTone> tones_;
   std::vector<std::vector<Choice>> choices_;
   std::vector<unsigned> reach_;  // the tones that the strings from a place on can still give
-  std::array<int, kMostStrings> frets_{};
+  Frets frets_{};
   std::array<const Choice*, kMostStrings> picked_{};
-  std::vector<FoundShape> out_;
+  std::vector<Light> light_;
   unsigned needed_ = 0, allowed_ = 0;
   std::size_t count_ = 0;
   int bass_ = 0, least_ = 0;
@@ -189,6 +238,9 @@ class Search {
   int gap_ = 0;       // unplayed strings since the last played one
   int inside_ = 0;    // unplayed strings between played ones
   int at_low_ = 0;    // strings stopped at low_
+  int lowest_ = kNoKey;
+  bool bass_right_ = false;
+  std::array<int, kMostStrings + 1> bass_from_{};  // lowest key of the bass note that strings from a place on can give
 };
 
 /// Best path over the choices of each chord.
@@ -256,7 +308,7 @@ std::vector<std::optional<FoundShape>> shapes_for_progression(const std::vector<
     const auto known = moves.find(key);
     if (known != moves.end()) return known->second;
     const std::optional<Move> move = move_between(a.shape, b.shape, held);
-    return moves[key] = 4 * (move ? move->difficulty : kUnheld);
+    return moves[key] = 2 * (move ? move->difficulty : kUnheld);
   };
   std::vector<std::vector<Cell>> table;
   for (std::size_t s = 0; s < steps.size(); ++s) {

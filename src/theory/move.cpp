@@ -47,6 +47,14 @@ int strings_apart(const FingerPlace& a, const FingerPlace& b) {
   return std::min(std::abs(a.to_string - b.from_string), std::abs(a.from_string - b.to_string));
 }
 
+/// Strings under the finger that were not under it before, the first one aside.
+int newly_covered(const FingerMove& move) {
+  const int after = move.to ? move.to->from_string - move.to->to_string : 0;
+  const bool lies_on = move.from && move.kind != MoveKind::Moves;
+  const int before = lies_on ? move.from->from_string - move.from->to_string : 0;
+  return std::max(0, after - before);
+}
+
 /// Half points of one finger's move; the header states the formula.
 int half_points(const FingerMove& move) {
   switch (move.kind) {
@@ -55,37 +63,38 @@ int half_points(const FingerMove& move) {
     case MoveKind::Lifts:
       return 2;
     case MoveKind::Added:
-      return 4 + (move.to->barre() ? 8 : 0);
+      return 4 + 4 * newly_covered(move);
     case MoveKind::Flattens:
-      return 4;
+      return 4 + 4 * newly_covered(move);
     case MoveKind::Unbarres:
       return 2;
-    case MoveKind::Slides: {
-      const bool widens = move.to->barre() && !move.from->barre();
-      return 4 + std::abs(move.to->fret - move.from->fret) + (widens ? 4 : 0);
-    }
+    case MoveKind::Slides:
+      return 4 + std::abs(move.to->fret - move.from->fret) + 4 * newly_covered(move);
     case MoveKind::Moves:
-      return 6 + 2 * strings_apart(*move.from, *move.to) + std::abs(move.to->fret - move.from->fret) +
-             (move.to->barre() ? 8 : 0);
+      return 6 + strings_apart(*move.from, *move.to) + std::abs(move.to->fret - move.from->fret) +
+             4 * newly_covered(move);
   }
   return 0;
 }
 
-/// The hand slides in one form: every finger keeps its strings and goes the same way.
-std::optional<int> one_form_slide(const std::vector<FingerMove>& fingers) {
-  std::optional<int> way;
+/// The hand keeps its form: every finger goes the same way over strings and frets. Half points of that one way.
+std::optional<int> one_form(const std::vector<FingerMove>& fingers) {
+  std::optional<int> frets, strings;
   for (const FingerMove& move : fingers) {
-    if (move.kind != MoveKind::Slides) return std::nullopt;
-    if (move.from->from_string != move.to->from_string || move.from->to_string != move.to->to_string)
-      return std::nullopt;
-    const int by = move.to->fret - move.from->fret;
-    if (way && *way != by) return std::nullopt;
-    way = by;
+    if (!move.from || !move.to || move.kind == MoveKind::Stays) return std::nullopt;
+    const int by_strings = move.to->from_string - move.from->from_string;
+    const int by_frets = move.to->fret - move.from->fret;
+    if (move.to->to_string - move.from->to_string != by_strings) return std::nullopt;
+    if (frets && (*frets != by_frets || *strings != by_strings)) return std::nullopt;
+    frets = by_frets;
+    strings = by_strings;
   }
-  return way;
+  if (!frets) return std::nullopt;
+  return (*strings == 0 ? 4 : 6) + std::abs(*strings) + std::abs(*frets);
 }
 
 std::optional<Finger> guide_of(const std::vector<FingerMove>& fingers) {
+  if (one_form(fingers)) return std::nullopt;
   std::optional<Finger> guide;
   int least = 0;
   bool others = false;
@@ -106,7 +115,7 @@ std::optional<Finger> guide_of(const std::vector<FingerMove>& fingers) {
 }
 
 int difficulty_of(const Move& move) {
-  if (const std::optional<int> way = one_form_slide(move.fingers)) return 4 + std::abs(*way);
+  if (const std::optional<int> way = one_form(move.fingers)) return *way;
   int sum = 0;
   int stays = 0;
   for (const FingerMove& finger : move.fingers) {

@@ -131,7 +131,7 @@ struct Template {
   int rarity = 0;
   bool left_out_by_name = false;  // "no3", "no5"
   bool altered = false, added = false;
-  bool robust = false;  // known by its seventh, or by sixth and ninth
+  bool robust = false;  // known by third and seventh, third, sixth and ninth, or as 7sus4
 };
 
 Bits bit(int semitone) {
@@ -157,7 +157,10 @@ std::vector<Template> build_templates() {
       t.added = t.added || d.change == DegreeChange::Add;
     }
     const std::vector<DegreeTone> all = degree_tones(t.on_c);
-    t.robust = contains_number(all, 7) || (contains_number(all, 6) && contains_number(all, 9));
+    const bool seventh = contains_number(all, 7);
+    const bool sixth_ninth = contains_number(all, 6) && contains_number(all, 9);
+    const bool dominant_sus = t.on_c.kind == ChordKind::SuspendedFourth && t.full >> 10U & 1U;
+    t.robust = !t.left_out_by_name && ((contains_number(all, 3) && (seventh || sixth_ninth)) || dominant_sus);
     out.push_back(std::move(t));
   }
   return out;

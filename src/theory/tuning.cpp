@@ -175,7 +175,8 @@ base::Result<Tuning, TuningError> parse_tuning(std::string_view text, std::strin
     if (std::optional<Tuning> lettered = tuning_from_letters(text, *usual)) return *lettered;
   }
   const bool any_note = std::any_of(all.begin(), all.end(), [](const Word& w) { return parse_string(w).ok(); });
-  const bool too_far = notes.error().fault == TuningFault::TooLow || notes.error().fault == TuningFault::TooHigh;
+  const TuningFault kind = notes.error().fault;
+  const bool too_far = kind == TuningFault::TooLow || kind == TuningFault::TooHigh || kind == TuningFault::UnevenCourse;
   if (any_note || too_far || all.size() > static_cast<std::size_t>(kMostStrings)) return notes;
   // One letter a word, yet not one per string: these are notes without octaves.
   if (all.size() > 1 && !parse_letters(text).empty()) return notes;

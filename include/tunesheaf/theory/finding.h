@@ -27,7 +27,7 @@ struct FindingLimits {
   int lowest_fret = 1;    // of stopped strings, as counted by the player
   int highest_fret = 15;
   int most_muted_inside = 1;  // strings not played between played ones
-  int least_sounding = 3;     // strings (or all the instrument has)
+  int least_sounding = 0;     // strings; 0: two fewer than there are, at least three
   BassRule bass = BassRule::Stated;
   HeldRule held = HeldRule::Playable;
   std::optional<PitchClass> top;  // highest note

@@ -41,10 +41,12 @@ struct Move {
   std::optional<Finger> guide;  // a finger that slides while others move; the first of the least distance
   /// Strings that change between ringing and not played: player's numbers.
   std::vector<int> strings_opened, strings_silenced;
-  /// Difficulty: 0 no change. Formula: 2 per finger added, 3 per finger moved plus its way in strings and half its way
-  /// in frets, 2 per slide plus half its way in frets, 1 per finger lifted, 2 per barre flattened, 1 unbarred; 4 more
-  /// for a barre put down from the air; less 1 for each finger that stays while others work and 1 for a guide finger; a
-  /// move of the whole hand in one form (all slide alike) counts as one slide. In half points, never negative.
+  /// Difficulty, in half points; 0: no change, else at least 1. Formula in points: 2 for each finger added; 3 for each
+  /// moved to another string, and a half for each string and each fret on the way; 2 for each slide, and a half for
+  /// each fret; 1 for each lifted; 2 for each further string that a finger newly lies across; 1 for a barre given up.
+  /// Less 1 for each finger that stays while others work, and 1 for a guide finger. A hand that keeps its form and goes
+  /// the same way with all fingers counts as one finger. Orders changes as teachers do
+  /// (tests/theory/fingering_test.cpp).
   int difficulty = 0;
   bool none() const { return difficulty == 0 && strings_opened.empty() && strings_silenced.empty(); }
 };
