@@ -164,7 +164,7 @@ Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, cons
   bool crowded = false;
   for (std::size_t i = 1; i < labels.size(); ++i) {
     const Length white = labels[i].x - labels[i].width / 2 - labels[i - 1].x - labels[i - 1].width / 2;
-    crowded = crowded || white < role.size * 0.12;
+    crowded = crowded || white < role.size * 0.25;
   }
   const Length line = role.size * 1.1;
   for (std::size_t i = 0; i < labels.size(); ++i) {

@@ -1,6 +1,7 @@
 #include "tunesheaf/blocks/map.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 
 #include "pen.h"
@@ -180,6 +181,10 @@ class Map {
       if (entry.word == FormWord::DaCapo) out.push_back({i, 0, entry.text.value});
     }
     if (to_coda >= 0 && coda >= 0) out.push_back({to_coda, coda, "to coda"});
+    // Short ways lie low, long ways over them.
+    std::stable_sort(out.begin(), out.end(), [](const Jump& a, const Jump& b) {
+      return std::abs(a.to_step - a.from_step) < std::abs(b.to_step - b.from_step);
+    });
     return out;
   }
 
@@ -305,8 +310,8 @@ class Map {
     for (const Jump& jump : jumps_) {
       const Stretch *from = before(jump.from_step), *to = after(jump.to_step);
       if (from == nullptr || to == nullptr || from->row != row) continue;
-      const Length x0 = from->x + from->width - style_.rule * 2;
-      const Length x1 = to->row == row ? to->x + style_.rule * 2 : to->row < row ? Length{} : setting_.body();
+      const Length x0 = from->x + from->width - style_.rule * 5;
+      const Length x1 = to->row == row ? to->x + style_.rule * 5 : to->row < row ? Length{} : setting_.body();
       const layout::Stroke stroke{style_.rule, style_.ink, {}, {}};
       const auto line = [&](Point a, Point b) {
         frame.items.push_back({a, "map-jump", Layer::Line, {}, {}, layout::LineShape{b - a, stroke}});

@@ -171,7 +171,9 @@ std::vector<Sheet> chain(const std::string& asked, const std::string& folder, so
   std::vector<std::string> paths;
   std::string next = asked;
   std::optional<Span> span;
-  while (next != "house") {
+  // A house.yaml in the folder is read like any other; the house style that is built in lies under it.
+  const std::string house = folder + "/house.yaml";
+  while (next != "house" || (std::ifstream(house).good() && std::find(paths.begin(), paths.end(), house) == paths.end())) {
     const std::string path = is_path(next) ? next : folder + "/" + next + ".yaml";
     if (std::find(paths.begin(), paths.end(), path) != paths.end() || paths.size() >= kLongestChain) {
       sink.add(Kind::StyleCircle, span.value_or(Span{}), "the style " + quoted(next) + " extends itself",
