@@ -31,6 +31,29 @@ std::string in_quotes(const std::string& text) {
   return out + "'";
 }
 
+/// Cairo does not escape names of places and addresses as PDF needs it. Addresses have their own way to say such
+/// characters (RFC 3986, 2.1).
+std::string percent_encoded(const std::string& uri) {
+  static constexpr char kDigits[] = "0123456789ABCDEF";
+  std::string out;
+  for (const char c : uri) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte > 0x20 && byte < 0x7F && std::string_view("()\\<>\"").find(c) == std::string_view::npos) {
+      out += c;
+      continue;
+    }
+    out += '%';
+    out += kDigits[byte >> 4U];
+    out += kDigits[byte & 15U];
+  }
+  return out;
+}
+
+bool is_plain_name(const std::string& name) {
+  return name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") ==
+         std::string::npos;
+}
+
 std::string pt(base::Length length) {
   return base::print_decimal(length.points(), 3);
 }
@@ -120,7 +143,10 @@ class PdfPlayer {
   void collect_names(const paint::Document& document) {
     for (const paint::Page& page : document.pages) {
       for (const paint::DisplayItem& item : page.items) {
-        if (const auto* mark = std::get_if<paint::BookmarkShape>(&item.shape)) names_.insert(mark->name);
+        const auto* mark = std::get_if<paint::BookmarkShape>(&item.shape);
+        if (mark == nullptr || mark->name.empty()) continue;
+        names_.emplace(mark->name,
+                       is_plain_name(mark->name) ? mark->name : "place." + std::to_string(names_.size() + 1));
       }
     }
   }
@@ -164,19 +190,19 @@ class PdfPlayer {
     std::string attributes =
         "rect=[" + pt(at.x) + " " + pt(at.y) + " " + pt(link.size.width) + " " + pt(link.size.height) + "] ";
     if (link.target.starts_with('#')) {
-      const std::string name = link.target.substr(1);
-      if (names_.count(name) == 0) return;
-      attributes += "dest=" + in_quotes(name);
+      const auto name = names_.find(link.target.substr(1));
+      if (name == names_.end()) return;
+      attributes += "dest=" + in_quotes(name->second);
     } else {
-      attributes += "uri=" + in_quotes(link.target);
+      attributes += "uri=" + in_quotes(percent_encoded(link.target));
     }
     cairo_tag_begin(context_, CAIRO_TAG_LINK, attributes.c_str());
     cairo_tag_end(context_, CAIRO_TAG_LINK);
   }
 
   void add_bookmark(base::Point at, const paint::BookmarkShape& mark) {
-    if (!placed_.insert(mark.name).second) return;
-    const std::string name = in_quotes(mark.name);
+    if (mark.name.empty() || !placed_.insert(mark.name).second) return;
+    const std::string name = in_quotes(names_.at(mark.name));
     const std::string attributes = "name=" + name + " x=" + pt(at.x) + " y=" + pt(at.y);
     cairo_tag_begin(context_, CAIRO_TAG_DEST, attributes.c_str());
     cairo_tag_end(context_, CAIRO_TAG_DEST);
@@ -192,7 +218,8 @@ class PdfPlayer {
   cairo_t* context_;
   Canvas canvas_;
   std::vector<const char*> open_;
-  std::set<std::string> names_, placed_;
+  std::map<std::string, std::string> names_;  // of places: as written, and as the file can bear it
+  std::set<std::string> placed_;
   std::vector<std::pair<int, int>> outline_;  // level and id of the entries that are open
 };
 

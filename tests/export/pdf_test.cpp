@@ -169,6 +169,51 @@ TEST_F(Pdf, AFaceThatIsNotThereIsAFault) {
   EXPECT_NE(fault->message.find("No Such Family"), std::string::npos);
 }
 
+TEST_F(Pdf, StaysSoundWithLinksAloneEmptyPagesAndArtifacts) {
+  const auto check = [this](const layout::Frame& frame, const char* what) {
+    paint::Document document;
+    document.language = "de";
+    document.title = "a (b \\ c";
+    document.author = ") ♭";
+    for (int i = 0; i < 3; ++i) document.pages.push_back(paint::flatten(frame, {Length::pt(100), Length::pt(100)}));
+    write_file(path_, pdf_of(document, *press_.fonts));
+    const Ran checked = run("qpdf --check '" + path_ + "'");
+    EXPECT_EQ(checked.code, 0) << what << "\n" << checked.output;
+    EXPECT_NE(run("qpdf --qdf '" + path_ + "' -").output.find("/Lang (de)"), std::string::npos) << what;
+  };
+  layout::Frame frame;
+  check(frame, "empty");
+  frame.items.push_back({{},
+                         "link",
+                         layout::Layer::Overlay,
+                         {},
+                         {},
+                         layout::LinkShape{{Length::pt(9), Length::pt(9)}, "https://example.org/(a b)<ü>\\"}});
+  check(frame, "a link alone");
+  frame.items.push_back(
+      {{}, "bookmark", layout::Layer::Overlay, {}, {}, layout::BookmarkShape{"x ((", "same name", 3}});
+  check(frame, "a bookmark of a level without parents, its name on every page");
+  frame.items.push_back(
+      {{}, "bookmark", layout::Layer::Overlay, {}, {}, layout::BookmarkShape{"ü (x) \\ )", "Über♭ (it's) \\", 1}});
+  frame.items.push_back({{},
+                         "link",
+                         layout::Layer::Overlay,
+                         {},
+                         {},
+                         layout::LinkShape{{Length::pt(9), Length::pt(9)}, "#Über♭ (it's) \\"}});
+  frame.items.push_back({{}, "bookmark", layout::Layer::Overlay, {}, {}, layout::BookmarkShape{"", "", 1}});
+  check(frame, "odd names and none");
+  const auto running = press_.frame(layout::Role::Artifact, "page 1", "Lato", text::Weight::Regular, 8);
+  frame.children.push_back({at(10, 90), running});
+  check(frame, "an artifact");
+  const auto table = std::make_shared<layout::Frame>();
+  table->role = layout::Role::Table;
+  table->children.push_back(
+      {at(10, 50), press_.frame(layout::Role::Caption, "caption", "Lato", text::Weight::Regular, 8)});
+  frame.children.push_back({{}, table});
+  check(frame, "a table with a caption");
+}
+
 TEST_F(Pdf, NoPagesIsAFault) {
   document_.pages.clear();
   EXPECT_TRUE(write_pdf(document_, *press_.fonts, [](std::string_view) { return true; }));
