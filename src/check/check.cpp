@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "context.h"
 #include "tunesheaf/base/edit_distance.h"
 
@@ -28,11 +30,49 @@ std::string bar_words(int bar) {
   return "bar " + std::to_string(bar + 1);
 }
 
+namespace {
+
+/// Faults that are likely only echoes of a fault of reading: what could not be read is missing here.
+bool may_be_an_echo(Kind kind) {
+  switch (kind) {
+    case Kind::Unused:
+    case Kind::EmptySection:
+    case Kind::LanesUnequal:
+    case Kind::PartsUnequal:
+    case Kind::NothingToMark:
+    case Kind::LaneAlone:
+    case Kind::NothingBefore:
+    case Kind::NoSuchBar:
+    case Kind::BadForm:
+      return true;
+    default:
+      return false;
+  }
+}
+
+/// Hands on what was found; after faults of reading only what cannot be an echo of them.
+void hand_on(const diag::Sink& found, diag::Sink& sink, const source::File& file) {
+  std::set<std::uint32_t> lines;
+  if (sink.has_errors())
+    for (const diag::Diagnostic& earlier : sink.sorted())
+      for (const diag::Label& label : earlier.labels) lines.insert(file.place(label.span.begin).line);
+  const bool echoes = sink.has_errors();
+  for (diag::Diagnostic& item : found.sorted()) {
+    const bool same_line = std::any_of(item.labels.begin(), item.labels.end(), [&](const diag::Label& label) {
+      return lines.count(file.place(label.span.begin).line) > 0;
+    });
+    if (echoes && (same_line || may_be_an_echo(item.kind))) continue;
+    sink.add(std::move(item));
+  }
+}
+
+}  // namespace
+
 std::optional<CheckedSong> check(song::Song written, const source::File& file, diag::Sink& sink) {
   CheckedData data;
   data.song = std::make_shared<const song::Song>(std::move(written));
-  const std::size_t before = sink.errors();
-  Context context{*data.song, file, sink, data};
+  diag::Sink found;
+  Context context{*data.song, file, found, data};
   check_song_heading(context);
   check_parts(context);
   check_recordings(context);
@@ -50,7 +90,9 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_claims(context);
   check_unused(context);
   say_not_printed(context);
-  if (sink.errors() > before) return std::nullopt;
+  const bool sound = !found.has_errors() && !sink.has_errors();
+  hand_on(found, sink, file);
+  if (!sound) return std::nullopt;
   return CheckedSong(std::move(data));
 }
 

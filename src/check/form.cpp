@@ -31,7 +31,6 @@ const song::Times& times_of(const Context& context, std::size_t index) {
 }
 
 void check_endings(Context& context, CheckedSection& section) {
-  std::vector<const CheckedEnding*> owner(static_cast<std::size_t>(std::max(1, section.times)) + 1, nullptr);
   const bool own = !section.def->endings.empty();
   for (const CheckedEnding& ending : section.endings) {
     if (own && section.times < 2 && !section.until) {
@@ -49,16 +48,7 @@ void check_endings(Context& context, CheckedSection& section) {
                          "there is an ending for pass " + std::to_string(pass) + ", and the section is played " +
                              std::to_string(section.times) + " times",
                          "each ending names passes that are played", "mend the ending's number, or `times`");
-        continue;
       }
-      const CheckedEnding*& slot = owner[static_cast<std::size_t>(pass)];
-      if (slot) {
-        context.say_both(Kind::BadEnding, ending.def->label.span, "again", slot->def->label.span, "first here",
-                         "two endings claim pass " + std::to_string(pass), "each pass has one ending",
-                         "take the pass out of one of them");
-        continue;
-      }
-      slot = &ending;
     }
     if (own && ending.bar_count == 0)
       context.say(Kind::EmptySection, ending.def->label.span, "ending " + ending.def->label.value + " holds no bars",

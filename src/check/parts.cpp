@@ -54,7 +54,11 @@ void resolve_instrument(Context& context, CheckedPart& part) {
     return;
   }
   part.instrument = own_instrument(word);
-  if (word.empty()) return;
+  if (word.empty()) {
+    // The reader has said that the instrument is missing; a guitar keeps echoes away.
+    if (const theory::Instrument* guitar = theory::find_instrument("guitar")) part.instrument = *guitar;
+    return;
+  }
   const std::vector<std::string> names = theory::instrument_names();
   const bool by_strings = def.tuning && theory::parse_tuning_notes(def.tuning->value).ok();
   if (by_strings && !base::nearest_word(word, names)) return;

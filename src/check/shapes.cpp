@@ -154,8 +154,7 @@ void say_shape_fault(Context& context, const song::ShapeDef& def, const CheckedP
     case ShapeFault::Empty:
     case ShapeFault::BadFret:
     case ShapeFault::BadFinger:
-      return context.say(Kind::ImpossibleShape, def.frets_span, name + " has no frets", {},
-                         "write one fret for each string");
+      return;  // faults of reading, said by the reader
   }
 }
 
@@ -214,6 +213,11 @@ CheckedShape resolve(Context& context, const song::ShapeDef& def, int part_index
   entry.def = &def;
   entry.part = part_index;
   entry.shape = as_theory(def);
+  if (def.frets.empty()) {  // said by the reader
+    entry.shape.frets.resize(static_cast<std::size_t>(part.strings()));
+    entry.shape.fingers.clear();
+    return entry;
+  }
   const auto faults = theory::check_shape(entry.shape, part.tuning, part.capo, part.frets);
   for (const auto& fault : faults) say_shape_fault(context, def, part, entry.shape, fault);
   if (entry.shape.count() != part.strings() ||
