@@ -274,8 +274,8 @@ void join_string_and_fret(Context& context, CheckedMusic& music) {
       return c.bar < cell.bar || (c.bar == cell.bar && c.onset <= cell.onset);
     };
     for (; next < strings->cells.size() && before(strings->cells[next]); ++next) {
-      const auto* sign = std::get_if<song::StringSign>(&strings->cells[next].cell->content);
-      if (sign && sign->fret) string = *sign->fret;
+      if (const auto* number = std::get_if<song::StringNumberCell>(&strings->cells[next].cell->content))
+        string = number->string;
       cell.second = strings->cells[next].cell;
     }
     cell.string = string;

@@ -61,6 +61,9 @@ void hand_on(const diag::Sink& found, diag::Sink& sink, const source::File& file
     const bool same_line = std::any_of(item.labels.begin(), item.labels.end(), [&](const diag::Label& label) {
       return lines.count(file.place(label.span.begin).line) > 0;
     });
+    // What is unused or not printed is worth saying of a song that is otherwise in order.
+    const bool minor = item.kind == Kind::Unused || item.kind == Kind::NotPrinted;
+    if (minor && found.has_errors()) continue;
     if (echoes && (same_line || may_be_an_echo(item.kind))) continue;
     sink.add(std::move(item));
   }

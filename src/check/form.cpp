@@ -202,7 +202,7 @@ void check_form(Context& context) {
   }
   resolve_steps(context);
   for (const CheckedSection& section : sections)
-    if (section.in_form && section.body_bars == 0)
+    if (section.in_form && section.body_bars == 0 && !section.def->like)
       context.say(Kind::EmptySection, section.def->name.span,
                   "the section " + diag::quoted(section.def->name.value) + " holds no bars",
                   "a section holds lanes for a part or for the chart, or is `like` another", "write its bars");

@@ -61,7 +61,9 @@ void resolve_instrument(Context& context, CheckedPart& part) {
   }
   const std::vector<std::string> names = theory::instrument_names();
   const bool by_strings = def.tuning && theory::parse_tuning_notes(def.tuning->value).ok();
-  if (by_strings && !base::nearest_word(word, names)) return;
+  const auto near = base::nearest_word(word, names);
+  if (by_strings && !near) return;
+  if (near) part.instrument = *theory::find_instrument(*near);
   context.say(Kind::UnknownName, def.instrument.span, "there is no instrument called " + diag::quoted(word),
               "a part's instrument is one this program knows, or any name with its strings given as notes in `tuning`",
               nearest_remedy(word, names, "instruments"));
@@ -169,12 +171,7 @@ void resolve_capo(Context& context, CheckedPart& part) {
 void resolve_neck(Context& context, CheckedPart& part) {
   part.frets = part.instrument.frets;
   if (const auto& count = part.def->fret_count) {
-    if (count->value < 1 || count->value > 36) {
-      context.say(Kind::BadNeck, count->span, "a neck with " + std::to_string(count->value) + " frets",
-                  "a neck has 1 to 36 frets", "count the frets of the instrument");
-    } else {
-      part.frets = count->value;
-    }
+    part.frets = count->value;
   }
   part.scale_length_mm = part.instrument.scale_length_mm;
   const auto& scale = part.def->scale_length;

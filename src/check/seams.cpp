@@ -91,7 +91,6 @@ class Seams {
 
   void judge(Stretch before, Stretch now, std::size_t part, int string, const PlacedCell& cell,
              const StringSign& sign) {
-    // An ending goes on from its own body, which strings.cpp has judged already where the string sounds there.
     const std::string what = sign.tied ? "tie" : sign.continues ? "sign" : "pull-off";
     const PlacedCell* last = nullptr;
     const CheckedMusic* music = nullptr;
@@ -114,6 +113,8 @@ class Seams {
                    "strike the note here, or let the string sound at the end of what comes before");
       return;
     }
+    // From the body into its own ending strings.cpp has compared the frets.
+    if (before.first == now.first && before.second < 0 && now.second >= 0) return;
     const auto fret = fret_of(context_, *music, *last);
     if (sign.tied && fret && sign.fret && *fret != *sign.fret)
       context_.say_both(Kind::TieDiffers, cell.cell->span, "fret " + std::to_string(*sign.fret), last->cell->span,

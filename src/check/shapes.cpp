@@ -219,7 +219,12 @@ CheckedShape resolve(Context& context, const song::ShapeDef& def, int part_index
     return entry;
   }
   const auto faults = theory::check_shape(entry.shape, part.tuning, part.capo, part.frets);
-  for (const auto& fault : faults) say_shape_fault(context, def, part, entry.shape, fault);
+  bool crossed = false;
+  for (const auto& fault : faults) {
+    const bool cross = fault.fault == ShapeFault::FingersCross;
+    if (!cross || !crossed) say_shape_fault(context, def, part, entry.shape, fault);
+    crossed = crossed || cross;
+  }
   if (entry.shape.count() != part.strings() ||
       (!entry.shape.fingers.empty() && entry.shape.fingers.size() != entry.shape.frets.size())) {
     entry.shape.fingers.clear();

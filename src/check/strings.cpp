@@ -67,9 +67,11 @@ class StringChecker {
         if (ending == -1) body = sounding_;
         sounding_ = body;  // every ending goes on from the end of the body
         ending = now;
+        opens_ = true;
       }
       two_at_once(cells, i);
       one(*cells[i].cell);
+      opens_ = false;
     }
   }
 
@@ -234,7 +236,6 @@ class StringChecker {
                         "a tie holds one and the same note", "strike the new note, or write the same fret");
     }
     sounding_ = {true, false, Fraction(*sign.fret), Fraction(*sign.fret), span_};
-    opens_ = false;
   }
 
   Context& context_;

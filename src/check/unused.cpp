@@ -71,7 +71,8 @@ void say_not_printed(Context& context) {
       if (lane.cells.empty() || !said.insert(lane.name).second) continue;
       context.say(Kind::NotPrinted, lane.cells.front().cell->span,
                   "the lane " + diag::quoted(lane.name) + " is kept, and the handout does not show it yet",
-                  "what is printed is what the handout has room for today", "say it in a `say` lane where the player must see it");
+                  "what is printed is what the handout has room for today",
+                  "say it in a `say` lane where the player must see it");
     }
   };
   for (const CheckedSection& section : context.data.sections) {
