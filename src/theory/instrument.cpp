@@ -2,6 +2,7 @@
 // are those of common full-size instruments.
 #include "tunesheaf/theory/instrument.h"
 
+#include <algorithm>
 #include <array>
 
 namespace tunesheaf::theory {
@@ -214,6 +215,18 @@ std::string_view family_name(Family family) {
       return "drums";
   }
   return "";
+}
+
+int clef_octaves(Clef clef) {
+  return clef == Clef::Treble8 || clef == Clef::Bass8 ? -1 : 0;
+}
+
+std::optional<Pitch> written_pitch(const Instrument& instrument, Pitch sounding) {
+  return transpose(sounding, Interval{-instrument.sounds.steps, -instrument.sounds.semitones});
+}
+
+std::optional<Pitch> sounding_pitch(const Instrument& instrument, Pitch written) {
+  return transpose(written, instrument.sounds);
 }
 
 }  // namespace tunesheaf::theory

@@ -37,4 +37,11 @@ const Instrument* find_instrument(std::string_view name);
 std::vector<std::string> instrument_names();
 std::string_view family_name(Family family);
 
+/// Octaves that the clef itself adds to what is written: -1 for the clefs with an 8 below.
+int clef_octaves(Clef clef);
+/// What the part has on paper for a sounding pitch, and back, before the clef's own octave. Nothing beyond three
+/// accidentals.
+std::optional<Pitch> written_pitch(const Instrument& instrument, Pitch sounding);
+std::optional<Pitch> sounding_pitch(const Instrument& instrument, Pitch written);
+
 }  // namespace tunesheaf::theory
