@@ -157,9 +157,41 @@ class Gatherer {
         content.ending_defs.push_back(&ending);
       }
     }
+    const bool once = def.times.span.length() > 0 && def.times.span != def.name.span && def.times.count == 1;
+    if (once && !def.times.until && def.endings.empty()) append_last_ending(content);
     busy_[index] = 0;
     done_[index] = std::move(content);
     return *done_[index];
+  }
+
+  /// A section like a repeated one, but played once: its last ending follows the body.
+  static void append_last_ending(SectionContent& content) {
+    if (content.endings.empty()) return;
+    std::size_t last = 0;
+    int latest = 0;
+    for (std::size_t e = 0; e < content.endings.size(); ++e)
+      for (const int pass : content.ending_defs[e]->passes)
+        if (pass > latest) {
+          latest = pass;
+          last = e;
+        }
+    int bars = 0;
+    for (const Tracks& tracks : content.body) bars = std::max(bars, tracks.bars);
+    int more = 0;
+    for (const Tracks& tracks : content.endings[last]) more = std::max(more, tracks.bars);
+    for (std::size_t slot = 0; slot < content.body.size(); ++slot) {
+      Tracks& body = content.body[slot];
+      const Tracks& ending = content.endings[last][slot];
+      if (body.bars == 0 && ending.bars == 0) continue;
+      const auto begin = static_cast<std::size_t>(bars);
+      body.bars = bars + more;
+      for (Track& track : body.tracks) track.bars.resize(static_cast<std::size_t>(body.bars), nullptr);
+      for (const Track& track : ending.tracks)
+        std::copy(track.bars.begin(), track.bars.end(),
+                  track_for(body, *track.lane).bars.begin() + static_cast<std::ptrdiff_t>(begin));
+    }
+    content.endings.clear();
+    content.ending_defs.clear();
   }
 
   std::optional<std::size_t> base_of(const song::SectionDef& def, std::size_t index) {

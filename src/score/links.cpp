@@ -86,7 +86,7 @@ class Linker {
   }
 
   void one(const Atom& atom, const AtomPlace& place) {
-    if (atom.kind == Atom::Kind::GoesOn) return goes_on(atom);
+    if (atom.kind == Atom::Kind::GoesOn) return place.event >= 0 ? held(atom, place) : goes_on(atom);
     if (atom.kind == Atom::Kind::Silence) {
       silence(atom);
       return;
@@ -153,6 +153,28 @@ class Linker {
     if (struck.bend.back().at != Fraction(1)) struck.bend.push_back({Fraction(1), now});
   }
 
+  /// The note was tied into another event: it goes on from where its bend stood.
+  void held(const Atom& atom, const AtomPlace& place) {
+    Event& event = builder_.out.events[static_cast<std::size_t>(place.event)];
+    Note& now = event.notes[static_cast<std::size_t>(place.first_note)];
+    now.sounding_duration = event.duration;
+    OnString& last = strings_[atom.string];
+    if (last.event >= 0) {
+      stop(last, atom.at);
+      const Note& before = note(last);
+      if (!before.bend.empty() && before.bend.back().semitones != Fraction(0))
+        now.bend.push_back({Fraction(0), before.bend.back().semitones});
+    }
+    last.event = place.event;
+    last.note = place.first_note;
+    last.at = atom.at;
+    if (!atom.sign) return;
+    now.vibrato = atom.sign->vibrato;
+    now.slide_off = atom.sign->slide_off;
+    bend(now, atom.sign->bends, Fraction(0), Fraction(1));
+    if (now.bend.size() == 1) now.bend.push_back({Fraction(1), now.bend.back().semitones});
+  }
+
   void goes_on(const Atom& atom) {
     const auto at = strings_.find(atom.string);
     if (at == strings_.end() || at->second.event < 0 || !atom.sign) return;
@@ -162,6 +184,7 @@ class Linker {
     if (atom.sign->slide_off != song::SlideOff::None) sounding.slide_off = atom.sign->slide_off;
     if (whole == Fraction(0)) return;
     const Fraction begin = base::min((atom.at - at->second.at) / whole, Fraction(1));
+    if (begin == Fraction(1)) return;
     const Fraction end = base::min(begin + atom.length / whole, Fraction(1));
     bend(sounding, atom.sign->bends, begin, end);
   }

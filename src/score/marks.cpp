@@ -1,6 +1,7 @@
 // Spans, words, fingers and strength: what stands over and under the notes of a part.
 #include <algorithm>
 #include <array>
+#include <iterator>
 
 #include "builder.h"
 #include "tunesheaf/base/number.h"
@@ -201,9 +202,12 @@ void attach(Builder& builder, const CheckedMusic& music, PartMusic& out) {
         first.accents.tenuto |= pluck->accents.tenuto;
         first.accents.fermata |= pluck->accents.fermata;
       } else if (const auto* finger = std::get_if<song::FingerSign>(&cell.cell->content)) {
-        share_out(notes, finger->fingers, [](Note& note, int f) { note.finger = f; });
+        std::vector<Note*> stopped;  // an open string has no finger
+        std::copy_if(notes.begin(), notes.end(), std::back_inserter(stopped),
+                     [](const Note* note) { return note->string == 0 || note->fret > 0; });
+        share_out(stopped, finger->fingers, [](Note& note, int f) { note.finger = f; });
       } else if (const auto* pick = std::get_if<song::PickSign>(&cell.cell->content)) {
-        for (const int id : at->second) builder.out.events[static_cast<std::size_t>(id)].stroke = pick->direction;
+        builder.out.events[static_cast<std::size_t>(at->second.front())].stroke = pick->direction;
       }
     }
   for (Word& word : out.words)

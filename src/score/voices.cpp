@@ -89,7 +89,11 @@ class VoiceMaker {
       }
       merge(made, i, sounding);
     }
-    if (made >= 0) return made;
+    if (made >= 0) {
+      for (const std::size_t i : group)
+        if (atoms_[i].kind == Atom::Kind::GoesOn) hold(made, i, sounding);
+      return made;
+    }
     for (const std::size_t i : group) {
       if (atoms_[i].kind != Atom::Kind::Silence) continue;
       if (open < 0) return rest(i, now, open);
@@ -135,6 +139,7 @@ class VoiceMaker {
       into.notes.push_back(note);
       ++place.count;
       sounding.insert(note.string);
+      if (note.string > 0) last_[note.string] = note;
     }
     if (atoms_[index].string != 0) sounding.insert(atoms_[index].string);
     if (sounding.empty()) sounding.insert(0);
@@ -154,6 +159,24 @@ class VoiceMaker {
     if (from.stroke != song::StrokeDirection::None) into.stroke = from.stroke;
     for (const Note& note : from.grace.notes) into.grace.notes.push_back(note);
     if (!from.grace.notes.empty()) into.grace.to_main = from.grace.to_main;
+  }
+
+  /// A string that goes on (bent further, shaken) while another is struck: its note is tied into the new event.
+  void hold(int id, std::size_t index, std::set<int>& sounding) {
+    const int string = atoms_[index].string;
+    const auto last = last_.find(string);
+    if (last == last_.end() || sounding.count(string) > 0) return;
+    Note note;
+    note.written = last->second.written;
+    note.midi = last->second.midi;
+    note.string = string;
+    note.fret = last->second.fret;
+    note.tied_from = true;
+    note.origin = atoms_[index].event.origin;
+    Event& into = event(id);
+    places_[index] = {id, static_cast<int>(into.notes.size()), 1};
+    into.notes.push_back(note);
+    sounding.insert(string);
   }
 
   void close(int id, Fraction end) {
@@ -230,6 +253,7 @@ class VoiceMaker {
   std::vector<Stretch> stretches_;
   std::vector<Fraction> pattern_onsets_;
   std::map<int, int> until_;  ///< event made by a pattern: the bar behind its round
+  std::map<int, Note> last_;  ///< by string: what was struck there last
   std::vector<int> ids_;      ///< events of the voice in the stretch, in order
 };
 
