@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "audit_rules.h"
 #include "press.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/export/files.h"
@@ -102,6 +103,27 @@ int run_phase(const CommandLine& line, const Console& console) {
   const sheet::Sheet sheet = press->handout(work);
   console.out << (phase == "layout" ? sheet::print(sheet) : paint::print(Press::paint(sheet)));
   return say_findings(work, console.err, console.colour, line);
+}
+
+int run_audit(const CommandLine& line, const Console& console) {
+  Work work;
+  DiskFiles disk;
+  if (!read_text(work, disk, line.operands[0]) || !to_timeline(work)) {
+    return say_findings(work, console.err, console.colour, line);
+  }
+  int code = kDone;
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
+  const sheet::Sheet sheet = press->handout(work);
+  const std::vector<paint::Breach> breaches = paint::audit(Press::paint(sheet), audit_rules(sheet));
+  for (const paint::Breach& breach : breaches) {
+    const source::File& file = work.files.file(breach.origin.file);
+    console.out << file.path() << ":" << file.place(breach.origin.begin).line << ": " << paint::print({breach});
+  }
+  console.out << sheet.pages.size() << " pages, " << sheet.expected.size() << " notes, " << breaches.size()
+              << (breaches.size() == 1 ? " breach\n" : " breaches\n");
+  code = say_findings(work, console.err, console.colour, line);
+  return breaches.empty() ? code : kSongHasErrors;
 }
 
 }  // namespace tunesheaf::app

@@ -1,0 +1,66 @@
+#include "audit_rules.h"
+
+namespace tunesheaf::app {
+namespace {
+
+using paint::Kind;
+using paint::MayTouch;
+
+/// A stem meets its head, beam and flag; heads of one chord meet; a tuplet's number sits in the gap of its bracket.
+std::vector<MayTouch> joined_marks() {
+  return {
+      {"note-head", "stem"},
+      {"note-head", "note-head"},
+      {"note-head", "ledger"},
+      {"note-head-tied", "stem"},
+      {"note-head-tied", "note-head"},
+      {"note-head-tied", "ledger"},
+      {"stem", "beam"},
+      {"stem", "flag"},
+      {"beam", "beam"},
+      {"stem", "stem"},
+      {"slash", "stem"},
+      {"beam", "tremolo"},
+      {"stem", "tremolo"},
+      {"grace-stem", "grace-head"},
+      {"grace-stem", "grace-flag"},
+      {"grace-stem", "grace-slash"},
+      {"grace-flag", "grace-slash"},
+      {"grace-stem", "grace-beam"},
+      {"bend-arrow", "bend-arrow"},
+      {"roll", "roll-arrow"},
+      {"roll", "roll"},
+      {"brush", "brush"},
+      {"stroke", "stroke"},
+      {"hairpin", "hairpin"},
+      {"ending", "ending"},
+      {"arm", "arm"},
+      {"technique-span", "technique-span"},
+      {"box-dot", "box-string"},
+      {"box-barre", "box-dot"},
+      {"box-barre", "box-string"},
+      {"tie", "stem"},
+      {"slur", "stem"},
+      {"key-signature", "key-signature"},
+      {"slur", "beam"},
+      {"tuplet-bracket", "tuplet-bracket"},
+      {"bar-line", "bar-line"},
+      {"bracket", "bracket"},
+      {"lesson-bracket", "lesson-bracket"},
+  };
+}
+
+}  // namespace
+
+paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
+  paint::AuditRules rules;
+  rules.printable = sheet.printable;
+  for (const sheet::Expected& expected : sheet.expected) rules.expected.push_back(expected.subject);
+  rules.counted = {"note-head", "tab-figure"};
+  rules.may_touch = joined_marks();
+  rules.on_line = {{"tab-figure", "tab-line"}};
+  rules.least_text = base::Length::pt(6.95);
+  return rules;
+}
+
+}  // namespace tunesheaf::app
