@@ -2,7 +2,7 @@
 // candidate is the sum of
 //   the formula's own rarity (0 for major and minor triads, 16 for the rarest);
 //   the bass: 0 root, 8 third, 10 fifth, 12 sixth or seventh, 18 any other tone, 20 a note foreign to the chord;
-//   what is left out: 5 fifth, 4 a ninth or eleventh below the named tension, 40 root;
+//   what is left out: 5 fifth, 4 a ninth or eleventh below the named tension, 15 third, 40 root;
 //   less 12 when the root is in the bass and every tone sounds;
 //   less 3 when all tones are in the key, 2 when the root is, 4 when a neighbour has this root or leads to it.
 #include "tunesheaf/theory/naming.h"
@@ -65,70 +65,50 @@ int bass_cost(const Template& t, int semitone) {
   }
 }
 
-void weigh(Found& found, const Place& place) {
+void weigh(Found& found, int missing_cost, const Place& place) {
   const Template& t = *found.shape;
-  const int bass = ((found.bass - found.root) % 12 + 12) % 12;
-  const unsigned missing = t.full & ~static_cast<unsigned>(found.over_root);
-  int cost = t.rarity + (found.foreign ? 20 : bass_cost(t, bass));
-  for (int s = 0; s < 12; ++s) {
-    if ((missing >> static_cast<unsigned>(s) & 1U) == 0) continue;
-    const int number = t.number[static_cast<std::size_t>(s)];
-    cost += number == 1 ? 40 : (number == 5 ? 5 : 4);
+  const int bass = (found.bass - found.root + 12) % 12;
+  int cost = t.rarity + missing_cost + (found.foreign ? 20 : bass_cost(t, bass));
+  if (bass == 0 && missing_cost == 0) cost -= 12;
+  if (place.has_key) {
+    const unsigned absolute = rotated(t.full, (12 - found.root) % 12);
+    if ((absolute & ~static_cast<unsigned>(place.key)) == 0) cost -= 3;
+    if ((place.key & bit(found.root)) != 0) cost -= 2;
   }
-  if (bass == 0 && missing == 0) cost -= 12;
-  const unsigned absolute = rotated(t.full, (12 - found.root) % 12);
-  if (place.has_key && (absolute & ~static_cast<unsigned>(place.key)) == 0) cost -= 3;
-  if (place.has_key && (place.key & bit(found.root)) != 0) cost -= 2;
   if (neighbour_agrees(place, found.root)) cost -= 4;
   found.cost = cost;
 }
 
 std::vector<Found> search(Bits set, Bits above_bass, int bass, const Place& place) {
   std::vector<Found> out;
+  out.reserve(32);
   const NameTables& all = name_tables();
   for (int root = 0; root < 12; ++root) {
     const Bits over = rotated(set, root);
-    for (const std::uint16_t i : all.by_set[over]) {
-      Found found{root, &all.templates[i], bass, false, 0, over};
-      weigh(found, place);
+    for (const Reading reading : all.by_set[over]) {
+      Found found{root, &all.templates[reading.shape], bass, false, 0, over};
+      weigh(found, reading.missing_cost, place);
       out.push_back(found);
     }
     // A chord over a foreign bass: only one that is whole without it.
     if (root == bass || (above_bass & bit(root)) == 0) continue;
     const Bits upper = rotated(above_bass, root);
-    for (const std::uint16_t i : all.by_set[upper]) {
-      const Template& t = all.templates[i];
+    for (const Reading reading : all.by_set[upper]) {
+      const Template& t = all.templates[reading.shape];
       if (t.full != upper || t.tones.size() < 3 || t.left_out_by_name || t.rarity > 8) continue;
       if ((t.full & bit(bass - root)) != 0) continue;
       Found found{root, &t, bass, true, 0, upper};
-      weigh(found, place);
+      weigh(found, 0, place);
       out.push_back(found);
     }
   }
   return out;
 }
 
-/// The root's spelling: the key's; else of the two twins the one whose chord has fewer accidentals.
-PitchClass root_spelling(int root, const Template& t, const std::optional<Key>& key) {
-  if (key) return spell_class(root, *key);
-  const PitchClass plain = plain_spelling_class(root);
-  const auto signs = [&](PitchClass pc) {
-    int sum = 0;
-    for (const ChordTone& tone : t.tones) {
-      const std::optional<PitchClass> spelled = transpose(pc, tone.over_root);
-      sum += spelled ? std::abs(spelled->alter) : 9;
-    }
-    return sum;
-  };
-  if (plain.alter == 0) return plain;
-  const PitchClass twin =
-      plain.alter > 0 ? PitchClass{step_up(plain.step, 1), -1} : PitchClass{step_up(plain.step, -1), 1};
-  return twin.number() == root && signs(twin) < signs(plain) ? twin : plain;
-}
-
 std::vector<Reason> reasons_of(const Found& found, const Place& place) {
   const Template& t = *found.shape;
   std::vector<Reason> out;
+  out.reserve(6);
   const int bass = ((found.bass - found.root) % 12 + 12) % 12;
   const unsigned missing = t.full & ~static_cast<unsigned>(found.over_root);
   if (found.foreign)
@@ -164,18 +144,26 @@ std::vector<Reason> reasons_of(const Found& found, const Place& place) {
 }
 
 NameCandidate candidate(const Found& found, const NamingContext& context, const Place& place) {
+  const Template& t = *found.shape;
   NameCandidate out;
   out.cost = found.cost;
-  out.name = found.shape->on_c;
-  out.name.root = root_spelling(found.root, *found.shape, context.key);
-  const std::vector<ChordTone> spelled = tones(out.name);
-  for (const ChordTone& tone : spelled) {
-    const Bits own = bit(tone.over_root.semitones);
-    if ((found.over_root & own) == 0) out.missing.push_back(tone);
-    if (tone.pitch.number() == found.bass && tone.number != 1) out.name.bass = tone.pitch;
-  }
+  out.name = t.on_c;
+  // The key decides the root's spelling; without one the chord with fewer accidentals.
+  out.name.root =
+      context.key ? spell_class(found.root, *context.key) : t.plain_root[static_cast<std::size_t>(found.root)];
   if (found.foreign) {
     out.name.bass = context.key ? spell_class(found.bass, *context.key) : plain_spelling_class(found.bass);
+  } else if (found.bass != found.root) {
+    const auto tone = std::find_if(t.tones.begin(), t.tones.end(), [&](const ChordTone& c) {
+      return (found.root + c.over_root.semitones) % 12 == found.bass;
+    });
+    const std::optional<PitchClass> spelled = transpose(out.name.root, tone->over_root);
+    out.name.bass = spelled ? *spelled : plain_spelling_class(found.bass);
+  }
+  if (t.full != found.over_root) {
+    for (const ChordTone& tone : tones(out.name)) {
+      if ((found.over_root & bit(tone.over_root.semitones)) == 0) out.missing.push_back(tone);
+    }
   }
   out.reasons = reasons_of(found, place);
   return out;
@@ -200,16 +188,18 @@ std::vector<NameCandidate> name_candidates(const std::vector<int>& midi, const N
     if (!chord.is_none()) place.neighbour_roots.push_back(chord.root.number());
   }
   std::vector<Found> found = search(set, above, bass, place);
-  std::stable_sort(found.begin(), found.end(), [&](const Found& a, const Found& b) {
+  const auto better = [&](const Found& a, const Found& b) {
     if (a.cost != b.cost) return a.cost < b.cost;
     // Of equals the root nearest above the bass: the order does not depend on the pitch the sound stands at.
-    return ((a.root - bass) % 12 + 12) % 12 < ((b.root - bass) % 12 + 12) % 12;
-  });
+    const int over_a = (a.root - bass + 12) % 12, over_b = (b.root - bass + 12) % 12;
+    if (over_a != over_b) return over_a < over_b;
+    return a.shape != b.shape ? a.shape < b.shape : !a.foreign && b.foreign;
+  };
+  const std::size_t kept = std::min(most, found.size());
+  std::partial_sort(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept), found.end(), better);
   std::vector<NameCandidate> out;
-  for (const Found& f : found) {
-    if (out.size() >= most) break;
-    out.push_back(candidate(f, context, place));
-  }
+  out.reserve(kept);
+  for (std::size_t i = 0; i < kept; ++i) out.push_back(candidate(found[i], context, place));
   return out;
 }
 

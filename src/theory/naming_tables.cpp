@@ -1,6 +1,7 @@
 #include "naming_tables.h"
 
 #include <bit>
+#include <cstdlib>
 #include <string>
 #include <string_view>
 
@@ -113,6 +114,45 @@ constexpr std::array kTemplateRows{
     TemplateRow{"9(no3)", 11},
 };
 
+/// Of a root's two spellings the one whose chord has fewer accidentals; of equals the plain one.
+PitchClass plain_root(int root, const Template& t) {
+  const PitchClass plain = plain_spelling_class(root);
+  const auto signs = [&](PitchClass pc) {
+    int sum = 0;
+    for (const ChordTone& tone : t.tones) {
+      const std::optional<PitchClass> spelled = transpose(pc, tone.over_root);
+      sum += spelled ? std::abs(spelled->alter) : 9;
+    }
+    return sum;
+  };
+  if (plain.alter == 0) return plain;
+  const PitchClass twin =
+      plain.alter > 0 ? PitchClass{step_up(plain.step, 1), -1} : PitchClass{step_up(plain.step, -1), 1};
+  return twin.number() == root && signs(twin) < signs(plain) ? twin : plain;
+}
+
+std::uint16_t missing_cost(const Template& t, unsigned set) {
+  int cost = 0;
+  for (unsigned s = 0; s < 12; ++s) {
+    if ((static_cast<unsigned>(t.full) >> s & 1U) == 0 || (set >> s & 1U) != 0) continue;
+    switch (t.number[s]) {
+      case 1:
+        cost += 40;
+        break;
+      case 3:
+        cost += 15;
+        break;
+      case 5:
+        cost += 5;
+        break;
+      default:
+        cost += 4;
+        break;
+    }
+  }
+  return static_cast<std::uint16_t>(cost);
+}
+
 std::vector<Template> build_templates() {
   std::vector<Template> out;
   for (const TemplateRow& row : kTemplateRows) {
@@ -136,6 +176,7 @@ std::vector<Template> build_templates() {
     const bool sixth_ninth = contains_number(all, 6) && contains_number(all, 9);
     const bool dominant_sus = t.on_c.kind == ChordKind::SuspendedFourth && t.full >> 10U & 1U;
     t.robust = !t.left_out_by_name && ((contains_number(all, 3) && (seventh || sixth_ninth)) || dominant_sus);
+    for (int root = 0; root < 12; ++root) t.plain_root[static_cast<std::size_t>(root)] = plain_root(root, t);
     out.push_back(std::move(t));
   }
   return out;
@@ -154,7 +195,7 @@ NameTables build_tables() {
       if (!t.robust && set != t.full) continue;
       const bool third = t.number[3] == 3 || t.number[4] == 3;
       if ((set & 1U) == 0 && (std::popcount(set) < 4 || !third)) continue;
-      out.by_set[set].push_back(static_cast<std::uint16_t>(i));
+      out.by_set[set].push_back({static_cast<std::uint16_t>(i), missing_cost(t, set)});
     }
   }
   return out;

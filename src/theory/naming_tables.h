@@ -12,8 +12,9 @@ using Bits = std::uint16_t;
 
 struct Template {
   ChordName on_c;
-  std::vector<ChordTone> tones;  // on C
-  std::array<int, 12> number{};  // degree number by semitone over the root; 0: none
+  std::vector<ChordTone> tones;             // on C
+  std::array<int, 12> number{};             // degree number by semitone over the root; 0: none
+  std::array<PitchClass, 12> plain_root{};  // spelling of each root without a key
   Bits full = 0, needed = 0;
   int rarity = 0;
   bool left_out_by_name = false;  // "no3", "no5"
@@ -26,9 +27,15 @@ inline Bits bit(int semitone) {
   return static_cast<Bits>(1U << static_cast<unsigned>(((semitone % 12) + 12) % 12));
 }
 
+/// A template that a set can stand for, and what its missing tones cost.
+struct Reading {
+  std::uint16_t shape = 0;  // template number
+  std::uint16_t missing_cost = 0;
+};
+
 struct NameTables {
   std::vector<Template> templates;
-  std::vector<std::vector<std::uint16_t>> by_set;  // template numbers by the set of semitones over the root
+  std::vector<std::vector<Reading>> by_set;  // by the set of semitones over the root
 };
 const NameTables& name_tables();
 
