@@ -18,6 +18,14 @@ std::string place_words(std::string_view place) {
   return "a " + std::string(place);
 }
 
+/// A sentence of the table inside another one.
+std::string small_first(std::string_view sentence) {
+  std::string text(sentence);
+  if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
+  if (!text.empty() && text.back() == '.') text.pop_back();
+  return text;
+}
+
 bool holds_bar_line(const yaml::Entry& entry) {
   return entry.key.text.find('|') != std::string::npos ||
          (entry.value.kind == yaml::NodeKind::Scalar && entry.value.style == yaml::ScalarStyle::Plain &&
@@ -85,7 +93,7 @@ void missing_keys(Context& context, std::string_view place, const yaml::Node& ke
     const Span at = key.text.empty() ? Span{value.span.file, value.span.begin, value.span.begin} : key.span;
     const std::string whose = key.text.empty() ? "the song" : diag::quoted(key.text);
     context.fault(Kind::MissingKey, at, whose + " has no `" + std::string(entry.word) + "`",
-                  place_words(place) + " needs it: " + std::string(entry.meaning),
+                  place_words(place) + " needs it: " + small_first(entry.meaning),
                   "add a line such as `" + std::string(entry.example) + "`");
   }
 }
@@ -115,6 +123,7 @@ void read_named(Context& context, const yaml::Entry& entry, const std::function<
     if (!seen.insert(item_name).second) {
       context.fault(Kind::NameTwice, item.key.span, "there are two of the name " + diag::quoted(item_name),
                     "blanks count as one, so these names are the same", "give one of them another name");
+      continue;
     }
     read(item);
   }

@@ -57,6 +57,7 @@ class LaneReader {
     lane_.span = line_.span(raw.name_begin, raw.body_end);
     lane_.bars.reserve(raw.bars.size());
     for (const RawBar& bar : raw.bars) lane_.bars.push_back(read_bar(bar));
+    if (lane_.bars.empty()) lane_.bars.push_back(read_bar({raw.body_end, raw.body_end, {}}));
     return std::move(lane_);
   }
 
@@ -149,7 +150,7 @@ class LaneReader {
       remedy = "write `" + near + "`";
     } else {
       const std::string known = signs_listed(entry_);
-      remedy = "see `reference " + std::string(entry_.word) + "`" + (known.empty() ? "" : "; signs here: " + known);
+      remedy = "see `reference " + lane_.name.value + "`" + (known.empty() ? "" : "; signs here: " + known);
     }
     context_.fault(Kind::WrongSign, place, std::move(situation), "expected " + fault.expected, std::move(remedy));
   }
@@ -176,29 +177,6 @@ class LaneReader {
                      "a tempo is a number from 10 to 600, with a note value if need be, or words",
                      "write it like 96, dotted quarter = 60, or rit.");
     }
-    if (lane_.kind == LaneKind::Meter && !looks_like_meter(text)) {
-      context_.fault(Kind::WrongSign, span, diag::quoted(text) + " is no meter",
-                     "a meter is its beats over their unit, with the grouping behind it where it needs one",
-                     "write it like 3/4 or 7/8 (2+2+3)");
-    }
-  }
-
-  static bool looks_like_meter(std::string_view text) {
-    std::size_t at = 0;
-    const auto digits = [&] {
-      const std::size_t begin = at;
-      while (at < text.size() && is_digit(text[at])) ++at;
-      return at > begin && at - begin <= 2;
-    };
-    if (!digits() || at >= text.size() || text[at++] != '/' || !digits()) return false;
-    if (at == text.size()) return true;
-    if (text.substr(at, 2) != " (") return false;
-    at += 2;
-    while (digits()) {
-      if (at + 1 == text.size()) return text[at] == ')';
-      if (at >= text.size() || text[at++] != '+') return false;
-    }
-    return false;
   }
 
   void read_names(const Tokens& tokens, std::vector<Cell>& cells) {

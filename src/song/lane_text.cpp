@@ -123,6 +123,7 @@ class LineScanner {
     }
     rest.end = rest.tokens.back().end;
     raw_.body_end = rest.end;
+    if (quote_open_) return;  // the bar line is inside the quote
     std::string situation = "the last bar has no | behind it";
     std::string remedy = "end the bar with |";
     if (raw_.comment != std::string::npos && raw_.comment + 1 < line_.size() && line_[raw_.comment + 1] != ' ') {
@@ -142,7 +143,8 @@ class LineScanner {
       token.end = close == std::string_view::npos ? line_.size() : close + 1;
       token.text = std::string(line_.substr(at_ + 1, (close == std::string_view::npos ? token.end : close) - at_ - 1));
       at_ = token.end;
-      if (close == std::string_view::npos) {
+      quote_open_ = close == std::string_view::npos;
+      if (quote_open_) {
         fault(diag::Kind::LaneQuoteOpen, token.begin, token.end, "a quote is opened and not closed on its line",
               "a text in quotes ends on the line it begins on", "close it with \"");
       }
@@ -185,6 +187,7 @@ class LineScanner {
 
   std::string_view line_;
   std::size_t at_ = 0;
+  bool quote_open_ = false;
   RawLine raw_;
 };
 

@@ -35,6 +35,35 @@ std::vector<LineText> lines_of(const yaml::Node& node, const Context& context) {
   return lines;
 }
 
+/// The lines as they stand in the file, where the scalar's own text has lost them; what the > line holds is left out.
+std::vector<LineText> lines_in_file(const yaml::Node& node, const Context& context) {
+  std::vector<LineText> lines;
+  const std::string_view slice = context.file.slice(node.span);
+  std::size_t begin = 0;
+  while (begin < slice.size()) {
+    const std::size_t end = std::min(slice.find('\n', begin), slice.size());
+    const Span span{node.span.file, node.span.begin + static_cast<std::uint32_t>(begin),
+                    node.span.begin + static_cast<std::uint32_t>(end)};
+    if (begin > 0 || node.style != yaml::ScalarStyle::Folded) {
+      lines.push_back({slice.substr(begin, end - begin), span, true});
+    }
+    begin = end + 1;
+  }
+  return lines;
+}
+
+/// Stands where lanes were reported as missing, so that no later phase reports the same again.
+std::vector<Stanza> silent_stanza(Span span) {
+  Lane lane;
+  lane.kind = LaneKind::Say;
+  lane.name.span = lane.span = span;
+  lane.bars.push_back({span, false, false, {{span, {{span, HoldCell{}}}}}});
+  Stanza stanza;
+  stanza.span = span;
+  stanza.lanes.push_back(std::move(lane));
+  return {std::move(stanza)};
+}
+
 class BlockReader {
  public:
   explicit BlockReader(Context& context) : context_(context) {}
@@ -83,6 +112,7 @@ class BlockReader {
     const auto match = find_lane(name);
     if (!match) {
       unknown_lane(name, place);
+      keep_unknown(name, line, raw);
       return;
     }
     if (!names_.insert(name).second) {
@@ -92,6 +122,20 @@ class BlockReader {
       return;
     }
     stanza_.lanes.push_back(read_lane(context_, line, raw, *match));
+  }
+
+  /// Its bars are kept without what is in them: they still count.
+  void keep_unknown(const std::string& name, const LineText& line, const RawLine& raw) {
+    if (raw.bars.empty()) return;
+    Lane lane;
+    lane.kind = LaneKind::Say;
+    lane.name = {name, line.span(raw.name_begin, raw.name_end)};
+    lane.span = line.span(raw.name_begin, raw.body_end);
+    for (const RawBar& bar : raw.bars) {
+      const Span span = line.span(bar.begin, bar.end);
+      lane.bars.push_back({span, false, false, {{span, {{span, HoldCell{}}}}}});
+    }
+    stanza_.lanes.push_back(std::move(lane));
   }
 
   void unknown_lane(const std::string& name, Span place) {
@@ -131,42 +175,48 @@ class BlockReader {
 /// Reports what cannot hold lanes at all.
 bool can_hold_lanes(Context& context, const yaml::Node& key, const yaml::Node& value) {
   const std::string name = "`" + diag::shown(key.text) + "`";
+  const std::string remedy = "write " + diag::shown(key.text) + ": | and the lanes below it, indented";
   if (value.kind == yaml::NodeKind::Null) {
-    context.fault(Kind::LanesEmpty, key.span, "nothing stands behind " + name, kLanesNeedBar,
-                  "write " + diag::shown(key.text) + ": | and the lanes below it, indented");
+    context.fault(Kind::LanesEmpty, key.span, "nothing stands behind " + name, kLanesNeedBar, remedy);
     return false;
   }
   if (value.kind != yaml::NodeKind::Scalar) {
     context.fault(Kind::WrongValue, value.span, name + " holds a list or keys where lanes are expected", kLanesNeedBar,
-                  "write " + diag::shown(key.text) + ": | and the lanes below it, indented");
+                  remedy);
     return false;
   }
+  return true;
+}
+
+/// Reports lanes whose ends of line are lost; they are read from the file all the same.
+bool lost_its_lines(Context& context, const yaml::Node& key, const yaml::Node& value) {
+  const std::string name = "`" + diag::shown(key.text) + "`";
+  if (value.style == yaml::ScalarStyle::Literal) return false;
   if (value.style == yaml::ScalarStyle::Folded) {
     context.fault(Kind::LanesFolded, value.span, "the lanes of " + name + " stand behind a >",
                   "> joins lines into a paragraph; lanes need each line on its own", "write | in place of >");
-    return false;
+    return true;
   }
-  const bool one_line = context.file.slice(value.span).find('\n') == std::string_view::npos;
-  if (value.style != yaml::ScalarStyle::Literal && !one_line) {
-    context.fault(Kind::LanesWithoutBar, value.span, "the lanes of " + name + " run on without a | behind the key",
-                  kLanesNeedBar, "write " + diag::shown(key.text) + ": | and leave the lanes as they are");
-    return false;
-  }
+  if (context.file.slice(value.span).find('\n') == std::string_view::npos) return false;
+  context.fault(Kind::LanesWithoutBar, value.span, "the lanes of " + name + " run on without a | behind the key",
+                kLanesNeedBar, "write " + diag::shown(key.text) + ": | and leave the lanes as they are");
   return true;
 }
 
 }  // namespace
 
 std::vector<Stanza> read_lanes(Context& context, const yaml::Node& key, const yaml::Node& value) {
-  if (!can_hold_lanes(context, key, value)) return {};
+  if (!can_hold_lanes(context, key, value)) return silent_stanza(key.span);
   context.lane_blocks.push_back(&value);
+  const bool lost = lost_its_lines(context, key, value);
   BlockReader reader(context);
-  std::vector<Stanza> stanzas = reader.read(lines_of(value, context));
-  if (stanzas.empty() && !reader.saw_lane()) {
+  std::vector<Stanza> stanzas = reader.read(lost ? lines_in_file(value, context) : lines_of(value, context));
+  if (!stanzas.empty()) return stanzas;
+  if (!reader.saw_lane()) {
     context.fault(Kind::LanesEmpty, value.span, "there is no lane under `" + diag::shown(key.text) + "`",
                   "a lane is its name and then its bars between |", "write at least one, or leave the key out");
   }
-  return stanzas;
+  return silent_stanza(value.span);
 }
 
 }  // namespace tunesheaf::song

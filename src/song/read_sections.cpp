@@ -82,7 +82,6 @@ void read_places(Context& context, const yaml::Entry& entry, std::vector<Recordi
 }
 
 void read_endings(Context& context, const yaml::Entry& entry, SectionDef& section) {
-  std::vector<int> taken;
   read_named(context, entry, [&](const yaml::Entry& item) {
     Ending ending;
     ending.label = text_of(item.key);
@@ -91,13 +90,6 @@ void read_endings(Context& context, const yaml::Entry& entry, SectionDef& sectio
       context.fault(Kind::WrongValue, item.key.span, diag::quoted(item.key.text) + " names no passes",
                     "an ending is told by the passes it ends: 1, 2, 3-4", "write the number of the pass");
       return;
-    }
-    for (const int pass : ending.passes) {
-      if (std::find(taken.begin(), taken.end(), pass) != taken.end()) {
-        context.fault(Kind::WrongValue, item.key.span, "pass " + std::to_string(pass) + " has two endings",
-                      "each pass ends in one way", "take the pass out of one of them");
-      }
-      taken.push_back(pass);
     }
     static const std::vector<Field<Ending>> fields{
         {"chart", [](Context& c, E e, Ending& n) { n.parts.push_back(read_content(c, e)); }}};
@@ -188,14 +180,6 @@ SectionDef read_section(Context& context, const yaml::Entry& entry) {
     return true;
   };
   read_fields(context, "section", entry.key, entry.value, section_fields(), section, part, context.parts);
-  const bool told =
-      entry.value.kind == yaml::NodeKind::Mapping && !section.like && section.parts.empty() && section.endings.empty();
-  if (told && !std::any_of(entry.value.entries.begin(), entry.value.entries.end(),
-                           [](const yaml::Entry& inner) { return find_key("section", inner.key.text) == nullptr; })) {
-    context.fault(Kind::MissingKey, entry.key.span, "nothing is played in " + diag::quoted(section.name.value),
-                  "a section holds lanes of a part or a chart, or is `like` another section",
-                  "write a part's name with its lanes, or `chart: |`, or `like:` and a section's name");
-  }
   return section;
 }
 

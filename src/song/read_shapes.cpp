@@ -37,6 +37,22 @@ void wrong_frets(Context& context, const yaml::Node& key, const Text& word) {
       remedy);
 }
 
+/// "x-0-2-2-1-0" and "x,0,2,2,1,0" are reported once and read as they are meant.
+bool read_joined_frets(Context& context, const yaml::Node& key, const Text& word, ShapeDef& shape) {
+  const std::string& text = word.value;
+  if (text.find_first_not_of("x0123456789-,") != std::string::npos || text.find_first_of("-,") == std::string::npos) {
+    return false;
+  }
+  wrong_frets(context, key, word);
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find_first_of("-,", begin), text.size());
+    SignCursor cursor(std::string_view(text).substr(begin, end - begin));
+    if (end > begin) shape.frets.push_back({cursor.take_fret(), word.span});
+    begin = end + 1;
+  }
+  return true;
+}
+
 void read_from(Context& context, const yaml::Entry& entry, Authority& from) {
   if (const auto read = read_authority(context, entry.key, entry.value)) from = *read;
 }
@@ -48,6 +64,7 @@ void read_frets(Context& context, const yaml::Node& key, const yaml::Node& value
   const auto words = read_words(context, key, value, "one fret for each string, low string first");
   if (!words) return;
   for (const Text& word : parted(*words, value, "x0123456789")) {
+    if (read_joined_frets(context, key, word, shape)) continue;
     SignCursor cursor(word.value);
     const auto fret = cursor.take_fret();
     if (word.value == "x") {
@@ -88,6 +105,7 @@ ShapeDef read_shape(Context& context, const yaml::Entry& entry) {
       {"says", [](Context& c, E e, ShapeDef& s) { s.says = read_text(c, e.key, e.value); }}};
   ShapeDef shape;
   shape.name = text_of(entry.key);
+  shape.frets_span = shape.fingers_span = entry.key.span;
   read_fields(context, "shape", entry.key, entry.value, fields, shape);
   return shape;
 }

@@ -48,6 +48,18 @@ Skeleton skeleton(std::string_view cell, bool pitches) {
   return made;
 }
 
+/// How many of the letters of `wanted` stand in `known` as well; it decides between signs that are equally near.
+std::size_t letters_kept(std::string_view wanted, std::string known) {
+  std::size_t kept = 0;
+  for (const char c : wanted) {
+    const std::size_t at = known.find(c);
+    if (at == std::string::npos) continue;
+    known.erase(at, 1);
+    ++kept;
+  }
+  return kept;
+}
+
 std::string filled(const Skeleton& shape, const std::vector<std::string>& numbers) {
   std::string text;
   std::size_t next = 0;
@@ -72,14 +84,16 @@ std::string nearest_sign(const LanguageEntry& lane, std::string_view cell) {
   for (const LanguageEntry* sign : signs_of(lane.lane)) words.emplace_back(sign->word);
   for (const std::string& choice : choices_of(lane)) words.push_back(choice);
   std::string best;
-  std::size_t least = wanted.text.size() < 3 ? 2 : 3;  // distances below this count as near
+  std::size_t least = wanted.text.size() < 3 ? 1 : 2, most_kept = 0;
   for (const std::string& word : words) {
     const Skeleton known = skeleton(word, pitches);
     const std::size_t distance = base::edit_distance(wanted.text, known.text);
-    if (distance >= least || distance >= std::max(wanted.text.size(), known.text.size())) continue;
+    const std::size_t kept = letters_kept(wanted.text, known.text);
+    if (distance > least || kept == 0 || (distance == least && kept <= most_kept)) continue;
     const std::string sign = filled(known, wanted.numbers);
     if (sign == cell || !parse_sign(lane, sign).ok()) continue;
     least = distance;
+    most_kept = kept;
     best = sign;
   }
   return best;

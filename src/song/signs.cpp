@@ -111,7 +111,11 @@ SignResult parse_finger(std::string_view cell) {
     sign.fingers.push_back(finger);
     cursor.skip(1);
   } while (cursor.take('+'));
-  if (!cursor.done()) return cursor.fault("+ and another finger, or the end of the cell");
+  if (!cursor.done()) {
+    const std::string joined = std::string(cell.substr(0, cursor.at())) + "+" + std::string(cursor.rest());
+    const bool digits = joined.find_first_not_of("1234T+") == std::string::npos && cursor.rest().size() == 1;
+    return cursor.fault("+ and another finger, or the end of the cell", digits ? joined : "");
+  }
   return CellContent(sign);
 }
 

@@ -69,11 +69,12 @@ class PitchSignReader {
 
   Fault read_pitches() {
     do {
+      const SignCursor before = cursor_;
       const auto pitch = take_pitch(cursor_);
       if (!pitch) return cursor_.fault(kPitchWanted, with_capital());
       const auto same = [&](const theory::Pitch& other) { return other == *pitch; };
       if (std::any_of(sign_.pitches.begin(), sign_.pitches.end(), same)) {
-        return cursor_.fault("each note only once in a cell");
+        return before.fault("each note only once in a cell", std::string(before.all().substr(0, before.at() - 1)));
       }
       sign_.pitches.push_back(*pitch);
     } while (cursor_.take('+'));
@@ -152,8 +153,10 @@ SignResult parse_drum_sign(std::string_view cell, LaneKind kind) {
   if (sign.ghost && !cursor.take(')')) return cursor.fault("the ) that closes the ghost note");
   cursor.take_accents(sign.accents);
   if (!cursor.done()) {
+    const bool another = cursor.at() > 0 && std::string_view("xohRL").find(cursor.peek()) != std::string_view::npos;
     return cursor.fault(hits ? "an accent (> ^ ' _ @), or the end of the cell"
-                             : "after a stroke: R or L, / for a roll, !, or an accent (> ^ ' _ @)");
+                             : "after a stroke: R or L, / for a roll, !, or an accent (> ^ ' _ @)",
+                        another ? std::string(cell.substr(0, cursor.at())) + " " + std::string(cursor.rest()) : "");
   }
   return CellContent(sign);
 }

@@ -86,11 +86,9 @@ class StringSignReader {
   }
 
   Fault read_fret() {
-    const bool first = cursor_.at() == 0;
+    const bool bare = cursor_.at() == 0 && !is_digit(cursor_.peek());
     const auto fret = cursor_.take_fret();
-    if (!fret) {
-      return cursor_.fault(first ? "a fret, x, or the letter of a picking finger" : std::string(kFretWanted));
-    }
+    if (!fret) return cursor_.fault(bare ? "a fret, x, or the letter of a picking finger" : kFretWanted);
     sign_.fret = *fret;
     return std::nullopt;
   }
