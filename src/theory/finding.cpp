@@ -48,12 +48,14 @@ class Search {
     low_ = 0;
     grow(0, 0);  // open strings alone
     for (low_ = std::max(1, limits_.lowest_fret); low_ <= limits_.highest_fret; ++low_) grow(0, 0);
-    std::sort(light_.begin(), light_.end(), [&](const Light& a, const Light& b) {
+    const auto better = [&](const Light& a, const Light& b) {
       if (a.cost != b.cost) return a.cost < b.cost;
       return std::lexicographical_compare(a.frets.begin(), a.frets.begin() + tuning_.count(), b.frets.begin(),
                                           b.frets.begin() + tuning_.count());
-    });
-    if (limits_.most > 0 && light_.size() > limits_.most) light_.resize(limits_.most);
+    };
+    const std::size_t kept = limits_.most > 0 ? std::min(limits_.most, light_.size()) : light_.size();
+    std::partial_sort(light_.begin(), light_.begin() + static_cast<std::ptrdiff_t>(kept), light_.end(), better);
+    light_.resize(kept);
     std::vector<FoundShape> out;
     out.reserve(light_.size());
     for (const Light& l : light_) out.push_back(full(l));

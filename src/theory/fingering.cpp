@@ -11,6 +11,7 @@
 // hand.cpp.
 #include "tunesheaf/theory/fingering.h"
 
+#include <algorithm>
 #include <array>
 
 #include "hand.h"
@@ -87,7 +88,7 @@ int strain_of(const Shape& shape, const Neck& neck) {
     fingers[static_cast<std::size_t>(count++)] = static_cast<int>(f) + 1;
   }
   const Frets frets = frets_of(shape);
-  return Hand(frets, shape.count(), neck).strain(groups.data(), fingers.data(), count) + thumb;
+  return Hand(frets, std::min(shape.count(), kMostStrings), neck).strain(groups.data(), fingers.data(), count) + thumb;
 }
 
 std::vector<Mute> mutes(const Shape& fingered) {

@@ -54,6 +54,7 @@ Hand::Hand(const Frets& frets, int count, const Neck& neck) : frets_(frets), cou
 }
 
 double Hand::span(int from_fret, int to_fret) const {
+  if (from_fret == to_fret) return 0.0;
   const auto place = [&](int fret) {
     return places()[static_cast<std::size_t>(std::clamp(fret + neck_.capo_fret, 0, kTableFrets - 1))];
   };
