@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "tunesheaf/song/language.h"
@@ -31,14 +32,45 @@ Json time_schema() {
   return any_of({text_matching("^([0-9]+:)?[0-9]+:[0-9][0-9](\\.[0-9]+)?$"), Json{{"type", "number"}, {"minimum", 0}}});
 }
 
-Json number_schema() {
-  return any_of({Json{{"type", "integer"}, {"minimum", 0}}, text_matching("^[0-9]+$")});
+Json number_schema(int least = 0) {
+  const std::string digits = least > 0 ? "^0*[1-9][0-9]*$" : "^[0-9]+$";
+  return any_of({Json{{"type", "integer"}, {"minimum", least}}, text_matching(digits)});
 }
 
 Json keys_of(std::string_view place);
 
+/// Lines that are blank, a comment, or a known lane whose bars are all ended. A body never runs over " #", and a quote
+/// is one piece, so each line matches in one way only and a failing match stays linear.
 Json lanes_schema() {
-  return text_matching("\\|");
+  std::string names;
+  for (const std::string& name : lane_names()) {
+    if (!names.empty()) names += '|';
+    for (const char c : name) names += c == ' ' ? std::string(" +") : std::string(1, c);
+  }
+  const std::string body = R"re((?:[^\n\t "|]|\|(?!\|)|"[^"\n]*"|(?<=[^\s|])"| (?!#))*\|)re";
+  const std::string behind = R"re( *(?: #[^\n]*)?)re";
+  const std::string lane = " *(?:" + names + ") *\\|" + body + behind;
+  return text_matching("^(?=[^|]*\\|)(?:(?: *(?:#[^\\n]*)?|" + lane + ")(?:\\n|$))+$");
+}
+
+/// Words alone, a number with words of tempo before it, or a note value and a number.
+Json tempo_schema() {
+  const std::string unit = "(?:whole|half|quarter|eighth|sixteenth|thirty-second|8th|16th|\u2669|\u266a)(?: note)?";
+  return any_of({Json{{"type", "number"}, {"minimum", 10}, {"maximum", 600}},
+                 text_matching("^(?:[^0-9=]+|(?:[^0-9=]* )?[0-9]+(?:\\.[0-9]+)?|[^=]*" + unit + " *=? *[0-9.]+)$")});
+}
+
+/// Names of the writer's own that would be read as something else.
+Json names_schema(std::string_view place) {
+  Json taken{"-", ".", "%"};
+  for (const LanguageEntry& entry : language()) {
+    const bool key_of_section = entry.kind == EntryKind::Key && (entry.where == "section" || entry.where == "bars");
+    const bool sign_of_form = entry.kind == EntryKind::FormWord && entry.word != "coda";
+    const bool clash = (place == "part" && key_of_section) || (place == "section" && sign_of_form);
+    const std::string word(entry.word);
+    if (clash && std::find(taken.begin(), taken.end(), word) == taken.end()) taken.push_back(word);
+  }
+  return Json{{"not", Json{{"enum", taken}}}};
 }
 
 Json choice_schema(const LanguageEntry& entry) {
@@ -46,7 +78,7 @@ Json choice_schema(const LanguageEntry& entry) {
 }
 
 Json named_schema(std::string_view place) {
-  Json made{{"type", "object"}, {"minProperties", 1}};
+  Json made{{"type", "object"}, {"minProperties", 1}, {"propertyNames", names_schema(place)}};
   Json item = reference(place);
   if (place == "remark") item = any_of({reference("words"), reference(place)});
   if (place == "pattern") item = any_of({reference("lanes"), reference(place)});
@@ -71,7 +103,7 @@ Json value_schema(const LanguageEntry& entry) {
     case ValueType::Places:
       return any_of({time_schema(), Json{{"type", "object"}, {"additionalProperties", time_schema()}}});
     case ValueType::Tempo:
-      return any_of({Json{{"type", "number"}, {"minimum", 10}, {"maximum", 600}}, text_matching("\\S")});
+      return tempo_schema();
     case ValueType::Feel:
       return text_matching("^\\s*(straight|swing(\\s+\\S+)?(\\s+[0-9]+:[0-9]+)?)\\s*$");
     case ValueType::PickUp:
@@ -90,7 +122,7 @@ Json value_schema(const LanguageEntry& entry) {
     case ValueType::Named:
       return named_schema(entry.inside);
     case ValueType::CountOrKeys:
-      return any_of({number_schema(), reference(entry.inside)});
+      return any_of({number_schema(1), reference(entry.inside)});
     case ValueType::TextOrKeys:
       return any_of({reference("words"), reference(entry.inside)});
     case ValueType::Lanes:
