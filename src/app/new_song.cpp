@@ -29,6 +29,11 @@ std::string held_bar(const std::string& cell, const std::string& like) {
   return bar + "|";
 }
 
+/// Remark a in the first of four bars as wide as `like`.
+std::vector<std::string> see_bars(const std::string& like) {
+  return {held_bar("a", like), held_bar(" ", like), held_bar(" ", like), held_bar(" ", like)};
+}
+
 std::string lane(const std::string& name, const std::vector<std::string>& bars, std::size_t name_width) {
   std::string line = "      " + name + std::string(name_width - name.size(), ' ') + " |";
   for (const std::string& bar : bars) line += bar;
@@ -65,7 +70,7 @@ std::string fretted_body(const theory::Tuning& tuning, int beats) {
                7);
   text += "  tune:\n    PART: |                   # frets on string 1, one cell a beat; - goes on\n";
   text += lane("1", {melody, melody, melody, last}, 3);
-  text += lane("see", {held_bar("a", melody)}, 3);
+  text += lane("see", see_bars(melody), 3);
   text += "    remarks:\n      a: Let each note last until the next one.\n";
   return text;
 }
@@ -93,7 +98,7 @@ std::string pitched_body(const theory::Instrument& instrument, int beats) {
         lane("left",
              {held_bar("C3+G3", rise), held_bar("G2+D3", rise), held_bar("C3+G3", rise), held_bar("C3+G3", rise)}, 5);
   }
-  text += lane("see", {held_bar("a", rise)}, 5);
+  text += lane("see", see_bars(rise), 5);
   text += "    remarks:\n      a: Begin softly.\n";
   return text;
 }
