@@ -75,7 +75,11 @@ class Grid {
            style_.ink, "box-nut");
     }
     for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
-      frame.items.push_back({{at_.x + x_of(s), at_.y + top_}, "box-string", Layer::Line, {}, {},
+      frame.items.push_back({{at_.x + x_of(s), at_.y + top_},
+                             "box-string",
+                             Layer::Line,
+                             {},
+                             {},
                              layout::LineShape{{{}, fret_ * frets_}, thin}});
     }
   }
@@ -87,7 +91,11 @@ class Grid {
       const Length x = at_.x + x_of(s);
       if (!shape_.frets[s]) {
         for (const double side : {1.0, -1.0}) {
-          frame.items.push_back({{x - r, y - r * side}, "box-muted", Layer::Ink, {}, {},
+          frame.items.push_back({{x - r, y - r * side},
+                                 "box-muted",
+                                 Layer::Ink,
+                                 {},
+                                 {},
                                  layout::LineShape{{r * 2, r * (2 * side)}, pen}});
         }
       } else if (*shape_.frets[s] == 0) {
@@ -128,8 +136,8 @@ class Grid {
     shape.size = {length + r * 2, r * 2};
     shape.radius = r;
     shape.fill = style_.ink;
-    frame.items.push_back({{x - r, y - r}, length > Length{} ? Kind("box-barre") : Kind("box-dot"), Layer::Ink, {}, {},
-                           shape});
+    frame.items.push_back(
+        {{x - r, y - r}, length > Length{} ? Kind("box-barre") : Kind("box-dot"), Layer::Ink, {}, {}, shape});
     if (finger == Finger::None || !fingers_inside_) return;
     style::TypeRole role = label();
     role.weight = 700;
@@ -176,11 +184,18 @@ Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, cons
 }
 
 /// Lines of text, each in the middle of `width`; returns their height.
-Length centred(Frame& frame, const Setting& setting, const std::string& text, const style::TypeRole& role, Colour colour,
-               Kind kind, Span origin, Length width, Length y) {
+Length centred(Frame& frame, const Setting& setting, const std::string& text, const style::TypeRole& role,
+               Colour colour, Kind kind, Span origin, Length width, Length y) {
   if (text.empty()) return {};
-  const auto block = prose(setting, {{{text, text_style(role)}}, width, role.size, colour, kind, origin, Role::None,
-                                     std::string(kind.name()), text::Alignment::Centre});
+  const auto block = prose(setting, {{{text, text_style(role)}},
+                                     width,
+                                     role.size,
+                                     colour,
+                                     kind,
+                                     origin,
+                                     Role::None,
+                                     std::string(kind.name()),
+                                     text::Alignment::Centre});
   frame.children.push_back({{{}, y}, block});
   return block->size.height;
 }
@@ -221,10 +236,16 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   }
   const Length x = width / 2 - grid.width() / 2;
   frame->baseline = y;
-  grid.draw(*frame, {x, y});
-  y += grid.bottom() + gap * 0.25;
+  // The grid is a frame of its own, so that its text is read after the name above it.
+  auto drawn = std::make_shared<Frame>();
+  drawn->name = "box-grid";
+  grid.draw(*drawn, {x, {}});
+  Length height = grid.bottom() + gap * 0.25;
+  if (text == BoxText::Full) height += string_notes(*drawn, setting, grid, shape, {x, height});
+  drawn->size = {width, height};
+  frame->children.push_back({{{}, y}, drawn});
+  y += height;
   if (text == BoxText::Full) {
-    y += string_notes(*frame, setting, grid, shape, {x, y});
     y += style.body.size * 0.3;
     y += centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, y);
   }

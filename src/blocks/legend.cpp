@@ -47,6 +47,8 @@ class Sample {
         return music(MusicSign::DownBow);
       case LegendSign::UpStroke:
         return music(MusicSign::UpBow);
+      case LegendSign::Bow:
+        return bows();
       case LegendSign::Slash:
         return music(MusicSign::NoteheadSlash);
       case LegendSign::Trill:
@@ -65,7 +67,11 @@ class Sample {
   void figure(const std::string& text, double share) { figure(text, share, style_.figure); }
 
   void path(std::vector<text::PathStep> steps, Point by) {
-    frame_.items.push_back({{}, "legend-sign-path", Layer::Ink, {}, {},
+    frame_.items.push_back({{},
+                            "legend-sign-path",
+                            Layer::Ink,
+                            {},
+                            {},
                             layout::PathShape{text::moved(std::move(steps), by), style_.ink, std::nullopt}});
   }
   void line(Point a, Point b) {
@@ -77,7 +83,8 @@ class Sample {
     figure(a, 0.2);
     figure(b, 0.8);
     const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
-    path(text::slur({at_.x + width_ * 0.2, y}, {at_.x + width_ * 0.8, y}, -style_.figure.size * 0.3, thin, thin * 2), {});
+    path(text::slur({at_.x + width_ * 0.2, y}, {at_.x + width_ * 0.8, y}, -style_.figure.size * 0.3, thin, thin * 2),
+         {});
   }
   void slide(double from, double to, const std::string& a, const std::string& b) {
     if (!a.empty()) figure(a, a.empty() || b.empty() ? 0.3 : 0.15);
@@ -119,6 +126,14 @@ class Sample {
     const Point to{at_.x + width_ / 2 - middle.x, at_.y - style_.figure.size * 0.36 - middle.y};
     put_sign(frame_, setting_, to, sign, space, "legend-sign-music", style_.ink);
   }
+  void bows() {
+    const Length whole = width_;
+    width_ = whole * 0.5;
+    at_.x += whole * 0.08;
+    music(MusicSign::DownBow);
+    at_.x += whole * 0.34;
+    music(MusicSign::UpBow);
+  }
   void words(LegendSign sign) {
     switch (sign) {
       case LegendSign::Dead:
@@ -148,8 +163,7 @@ class Sample {
     }
   }
   void put_number() {
-    put(frame_, setting_, {at_.x + width_ / 2, at_.y}, "1", {bold(style_.small), style_.accent, "legend-sign"},
-        Align::Centre);
+    put_remark_number(frame_, setting_, {at_.x + width_ / 2 - style_.small.size * 0.58, at_.y}, 1, {});
   }
 
   const Setting& setting_;
@@ -227,7 +241,7 @@ Flow sign_legend(const Setting& setting) {
   frame->role = Role::Table;
   const Length sample = style.body.size * 3.4, gap = style.body.size * 1.2;
   const Length column = (setting.body() + gap) / 2, lead = style.note.size * 0.82;
-  Length y;
+  Length y = style.figure.size * 0.4;  // slurs and arrows of the first row reach up here
   for (std::size_t i = 0; i < signs.size(); i += 2) {
     Length height;
     for (std::size_t k = i; k < std::min(i + 2, signs.size()); ++k) {
@@ -240,9 +254,9 @@ Flow sign_legend(const Setting& setting) {
     }
     y += height + style.body.size * 0.45;
   }
-  frame->baseline = lead;
+  frame->baseline = style.figure.size * 0.4 + lead;
   frame->size = {setting.body(), y};
-  flow.push_back(flow_item(frame, style.body.size * 0.3));
+  flow.push_back(flow_item(frame, style.body.size * 0.5));
   return flow;
 }
 

@@ -18,9 +18,9 @@ using song::FormWord;
 struct Stretch {
   int step = 0;
   const score::Section* section = nullptr;
-  int bars = 0;               ///< as played in this step
-  std::vector<int> passes;    ///< bars of each pass
-  double seconds = 0;         ///< where it begins, as played
+  int bars = 0;             ///< as played in this step
+  std::vector<int> passes;  ///< bars of each pass
+  double seconds = 0;       ///< where it begins, as played
   int row = 0;
   Length x, width;
 };
@@ -106,7 +106,8 @@ class Map {
     place();
     int bars = 0;
     for (const Stretch& s : stretches_) bars += s.bars;
-    Flow flow{block_heading(setting_, "Form", counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played")};
+    Flow flow{block_heading(
+        setting_, "Form", counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played")};
     for (int row = 0; row < rows_; ++row) {
       flow.push_back(flow_item(draw_row(row), style_.body.size * 0.3));
       if (row + 1 < rows_) flow.back().break_after = layout::BreakAfter::Forbidden;
@@ -243,8 +244,8 @@ class Map {
       const base::Rect part{box.x + bar_ * bars, box.y, bar_ * pass, box.height};
       if (bars > 0) {
         const layout::Stroke stroke{style_.rule, style_.ink, {}, {style_.rule * 3, style_.rule * 3}};
-        frame.items.push_back({{part.x, box.y}, "map-pass", Layer::Line, {}, {},
-                               layout::LineShape{{{}, box.height}, stroke}});
+        frame.items.push_back(
+            {{part.x, box.y}, "map-pass", Layer::Line, {}, {}, layout::LineShape{{{}, box.height}, stroke}});
       }
       letter(frame, *s.section, part);
       bars += pass;
@@ -283,8 +284,13 @@ class Map {
     put_play_sign(frame, setting_, {x, base + line * 2}, role.size);
     put(frame, setting_, {x + sign, base + line * 2}, time, {role, style_.ink, "map-video-time", origin});
     if (setting_.song.video) {
-      frame.items.push_back({{x, base + line * 2 - role.size}, "video-link", Layer::Overlay, origin, {},
-                             layout::LinkShape{{width, line}, video_link(setting_.song.video->value, *s.section->video)}});
+      frame.items.push_back(
+          {{x, base + line * 2 - role.size},
+           "video-link",
+           Layer::Overlay,
+           origin,
+           {},
+           layout::LinkShape{{width, line}, video_link(setting_.song.video->value, *s.section->video)}});
     }
   }
 

@@ -13,8 +13,8 @@ std::string figure(theory::Finger finger) {
 }
 
 std::string place(const theory::FingerPlace& at) {
-  if (!at.barre()) return "string " + std::to_string(at.from_string) + ", fret " + std::to_string(at.fret);
-  return "strings " + std::to_string(at.from_string) + "\u2013" + std::to_string(at.to_string) + ", fret " +
+  if (!at.barre()) return "string\u00a0" + std::to_string(at.from_string) + ", fret\u00a0" + std::to_string(at.fret);
+  return "strings\u00a0" + std::to_string(at.from_string) + "\u2013" + std::to_string(at.to_string) + ", fret\u00a0" +
          std::to_string(at.fret);
 }
 
@@ -30,6 +30,10 @@ std::vector<std::string> fingers_that(const theory::Move& move, MoveKind kind) {
 void add_shared(std::vector<std::string>& lines, const theory::Move& move, MoveKind kind, const char* one,
                 const char* many) {
   const auto fingers = fingers_that(move, kind);
+  if (fingers.size() > 2 && fingers.size() == move.fingers.size()) {
+    lines.push_back("all" + std::string(many));
+    return;
+  }
   if (!fingers.empty()) lines.push_back(list_words(fingers) + (fingers.size() == 1 ? one : many));
 }
 
@@ -38,7 +42,7 @@ std::string line_of(const theory::Move& move, const FingerMove& finger) {
   const std::string guide = move.guide == finger.finger ? " (guide)" : "";
   switch (finger.kind) {
     case MoveKind::Slides:
-      return name + " slides to fret " + std::to_string(finger.to->fret) + guide;
+      return name + " slides to fret\u00a0" + std::to_string(finger.to->fret) + guide;
     case MoveKind::Moves:
       return name + " to " + place(*finger.to) + guide;
     case MoveKind::Added:

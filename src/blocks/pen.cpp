@@ -1,5 +1,7 @@
 #include "pen.h"
 
+#include <algorithm>
+
 #include "tunesheaf/theory/note_value.h"
 
 namespace tunesheaf::blocks {
@@ -102,6 +104,20 @@ Length put_lesson_mark(Frame& frame, const Setting& setting, Point at, Span orig
   put(frame, setting, {at.x + style.label.size * 0.95, at.y}, kLessonWord,
       {style.label, style.accent, "lesson-word", origin});
   return lesson_mark_width(setting);
+}
+
+void put_remark_number(Frame& frame, const Setting& setting, Point at, int number, Span origin) {
+  const style::Style& style = setting.style;
+  const style::TypeRole& role = style.small;
+  const std::string text = std::to_string(number);
+  const Length radius = std::max(role.size * 0.58, width_of(setting, text, role) / 2 + role.size * 0.22);
+  layout::RectShape ring;
+  ring.size = {radius * 2, radius * 2};
+  ring.radius = radius;
+  ring.stroke = layout::Stroke{style.rule, style.accent, {}, {}};
+  const Length middle = at.y - role.size * 0.36;
+  frame.items.push_back({{at.x, middle - radius}, "remark-ring", layout::Layer::Ink, origin, {}, ring});
+  put(frame, setting, {at.x + radius, at.y}, text, {role, style.accent, "remark-number", origin}, Align::Centre);
 }
 
 Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size) {

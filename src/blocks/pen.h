@@ -62,6 +62,9 @@ Length put_sign(Frame& frame, const Setting& setting, Point at, text::MusicSign 
 Length put_lesson_mark(Frame& frame, const Setting& setting, Point at, Span origin = {});
 Length lesson_mark_width(const Setting& setting);
 
+/// The number of a remark in a ring, as it stands at its bar; the ring's left edge at `at`.
+void put_remark_number(Frame& frame, const Setting& setting, Point at, int number, Span origin);
+
 /// A triangle that points right, for places in the video; `size` is that of the text beside it. Returns its width.
 Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size);
 

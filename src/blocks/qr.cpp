@@ -10,7 +10,7 @@ namespace {
 
 using base::Length;
 
-constexpr int kQuiet = 4;  // modules of white on each side, by the standard
+constexpr int kQuiet = 4;                             // modules of white on each side, by the standard
 const double kLeastModule = 0.4, kBestModule = 0.62;  // mm: read by a telephone held over a music stand
 
 struct Cells {
@@ -46,9 +46,8 @@ std::vector<Block> merged(const Cells& cells) {
       const int start = x;
       while (x < cells.side && cells.at(x, y)) ++x;
       const int width = x - start;
-      const auto same = std::find_if(above.begin(), above.end(), [&](std::size_t b) {
-        return blocks[b].x == start && blocks[b].width == width;
-      });
+      const auto same = std::find_if(above.begin(), above.end(),
+                                     [&](std::size_t b) { return blocks[b].x == start && blocks[b].width == width; });
       if (same != above.end()) {
         ++blocks[*same].height;
         here.push_back(*same);

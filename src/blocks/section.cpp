@@ -28,7 +28,11 @@ class Heading {
     frame->name = "section-heading";
     frame->role = Role::Heading2;
     frame->origin = section_.origin;
-    frame->items.push_back({{}, "bookmark", Layer::Overlay, section_.origin, {},
+    frame->items.push_back({{},
+                            "bookmark",
+                            Layer::Overlay,
+                            section_.origin,
+                            {},
                             layout::BookmarkShape{title(), section_anchor(index_), 1}});
     rule(*frame, {{}, style_.rule / 2}, setting_.body(), style_.rule, style_.ink);
     const Length base = style_.section_letter.size * 0.98;
@@ -59,9 +63,13 @@ class Heading {
     return section_.letter.empty() ? section_.name.value : section_.letter + "  " + section_.name.value;
   }
 
-  int written_bars() const {
+  /// Bars of one pass; a pick-up is not counted.
+  int bars_of_a_pass() const {
     int bars = 0;
-    for (const score::Bar& bar : section_.bars) bars += bar.pick_up ? 0 : 1;
+    for (const score::Bar& bar : section_.bars) {
+      const bool first_time = bar.ending.empty() || std::count(bar.ending.begin(), bar.ending.end(), 1) > 0;
+      bars += bar.pick_up || !first_time ? 0 : 1;
+    }
     return bars;
   }
 
@@ -71,7 +79,7 @@ class Heading {
   }
 
   std::string fact_words() const {
-    std::string out = counted(written_bars(), "bar", "bars");
+    std::string out = counted(bars_of_a_pass(), "bar", "bars");
     if (section_.times != 1 || !section_.until.empty()) out += " · " + times_words(section_);
     if (const std::string like = like_words(); !like.empty()) out += " · " + like;
     if (section_.feel && !section_.feel->words.empty()) out += " · " + section_.feel->words;
@@ -132,8 +140,13 @@ class Heading {
                                    {role, style_.ink, "video-time", section_.origin});
       line->size = {setting_.margin(), height};
       if (setting_.song.video) {
-        line->items.push_back({{}, "video-link", Layer::Overlay, section_.origin, {},
-                               layout::LinkShape{{width, height}, video_link(setting_.song.video->value, *section_.video)}});
+        line->items.push_back(
+            {{},
+             "video-link",
+             Layer::Overlay,
+             section_.origin,
+             {},
+             layout::LinkShape{{width, height}, video_link(setting_.song.video->value, *section_.video)}});
       }
       stack.add(line);
       any = true;
@@ -161,24 +174,23 @@ class Heading {
 FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
   const style::Style& style = setting.style;
   Stack stack("remark", setting.margin(), Role::Paragraph);
-  const Length indent = style.note.size * 1.1;
+  const Length indent = style.note.size * 1.55;
   if (remark.from == Authority::Lesson) {
     // The mark stands above the text: the note's first line stays beside its bar.
     auto line = std::make_shared<Frame>();
     line->name = "remark-mark";
     line->baseline = style.note.size * 0.82;
     put_lesson_mark(*line, setting, {indent, line->baseline}, remark.text.span);
-    put(*line, setting, {{}, line->baseline}, std::to_string(remark.number),
-        {bold(style.small), style.accent, "remark-number", remark.text.span});
+    put_remark_number(*line, setting, {{}, line->baseline}, remark.number, remark.text.span);
     line->size = {setting.margin(), style.note.size * 1.25};
     stack.add(line);
   } else {
-    put(stack.frame(), setting, {{}, style.note.size * 0.82}, std::to_string(remark.number),
-        {bold(style.small), style.accent, "remark-number", remark.text.span});
+    put_remark_number(stack.frame(), setting, {{}, style.note.size * 0.82}, remark.number, remark.text.span);
   }
   std::string text = remark.text.value;
   if (!remark.instead_of.empty()) text += " Instead of: " + remark.instead_of + ".";
-  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent), indent);
+  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent),
+            indent);
   return stack.done();
 }
 

@@ -30,7 +30,7 @@ class Shapes {
   }
 
  private:
-  /// Parts that have shapes; a shape for no part in particular belongs to the first fretted part.
+  /// Parts that have shapes; in the order of the sheet.
   std::vector<int> parts() const {
     std::vector<int> out;
     for (const int p : setting_.parts) {
@@ -39,20 +39,22 @@ class Shapes {
     return out;
   }
 
-  int first_fretted() const {
-    for (const int p : setting_.parts) {
-      const auto& part = setting_.song.parts[static_cast<std::size_t>(p)];
-      if (part.instrument.family == theory::Family::Fretted) return p;
+  /// A shape that names no part is played by the first fretted part with as many strings.
+  int owner_of(const ShapeUse& shape) const {
+    if (shape.part >= 0) return shape.part;
+    for (std::size_t p = 0; p < setting_.song.parts.size(); ++p) {
+      const auto& part = setting_.song.parts[p];
+      const bool fretted = part.instrument.family == theory::Family::Fretted;
+      if (fretted && part.tuning.count() == shape.shape.count()) return static_cast<int>(p);
     }
-    return setting_.parts.empty() ? -1 : setting_.parts.front();
+    return -1;
   }
 
   std::vector<int> shapes_of(int part) const {
     std::vector<int> out;
     for (std::size_t i = 0; i < setting_.song.shapes.size(); ++i) {
       const ShapeUse& shape = setting_.song.shapes[i];
-      const int owner = shape.part >= 0 ? shape.part : first_fretted();
-      if (shape.used && owner == part) out.push_back(static_cast<int>(i));
+      if (shape.used && owner_of(shape) == part) out.push_back(static_cast<int>(i));
     }
     return out;
   }
@@ -105,8 +107,8 @@ class Shapes {
       const std::size_t last = std::min(entries.size(), first + static_cast<std::size_t>(columns));
       const std::vector<Entry> row(entries.begin() + static_cast<std::ptrdiff_t>(first),
                                    entries.begin() + static_cast<std::ptrdiff_t>(last));
-      flow.push_back(flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2),
-                               style_.body.size));
+      flow.push_back(
+          flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2), style_.body.size));
       const Length anchor = style_.body.size;
       if (first == 0) flow.back().notes.push_back({anchor, gloss(owner)});
       for (const Entry& entry : row) {
@@ -181,14 +183,15 @@ class Shapes {
   }
 
   FramePtr says(const ShapeUse& shape) {
-    return prose(setting_, {{{shape.name.value + ": ", text_style(italic(style_.note))}, {shape.says, text_style(style_.note)}},
-                            setting_.margin(),
-                            style_.note.size,
-                            style_.ink,
-                            "shape-says",
-                            shape.origin,
-                            Role::Paragraph,
-                            "shape-says"});
+    return prose(setting_,
+                 {{{shape.name.value + ": ", text_style(italic(style_.note))}, {shape.says, text_style(style_.note)}},
+                  setting_.margin(),
+                  style_.note.size,
+                  style_.ink,
+                  "shape-says",
+                  shape.origin,
+                  Role::Paragraph,
+                  "shape-says"});
   }
 
   /// Moves between shapes that do not stand side by side, one line each.

@@ -41,6 +41,7 @@ class Collector {
     }
     for (const score::Word& word : music.words) {
       if (word.kind == score::WordKind::Arm) found_.insert(LegendSign::ArmMove);
+      if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
     }
   }
 
@@ -154,6 +155,8 @@ std::string_view words_of(LegendSign sign) {
       return "stroke towards the floor";
     case LegendSign::UpStroke:
       return "stroke away from the floor";
+    case LegendSign::Bow:
+      return "bow down, bow up";
     case LegendSign::Rolled:
       return "roll the strings one after the other";
     case LegendSign::PluckingFingers:

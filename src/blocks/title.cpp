@@ -14,12 +14,24 @@ FramePtr title_lines(const Setting& setting) {
   const style::Style& style = setting.style;
   const score::Timeline& song = setting.song;
   Stack stack("title", setting.body(), Role::None);
-  Prose title{{{song.title.value, text_style(style.title)}}, setting.body(), style.title.size, style.ink, "title",
-              song.title.span, Role::Heading1, "title-line"};
+  Prose title{{{song.title.value, text_style(style.title)}},
+              setting.body(),
+              style.title.size,
+              style.ink,
+              "title",
+              song.title.span,
+              Role::Heading1,
+              "title-line"};
   stack.add(prose(setting, title));
   if (song.by) {
-    Prose by{{{song.by->value, text_style(style.subtitle)}}, setting.body(), style.subtitle.size, style.ink, "writer",
-             song.by->span, Role::Paragraph, "writer-line"};
+    Prose by{{{song.by->value, text_style(style.subtitle)}},
+             setting.body(),
+             style.subtitle.size,
+             style.ink,
+             "writer",
+             song.by->span,
+             Role::Paragraph,
+             "writer-line"};
     stack.add(prose(setting, by));
   }
   return stack.done();
@@ -40,8 +52,7 @@ Length put_tempo(Frame& frame, const Setting& setting, Point at, const song::Tem
   Length x;
   if (!mark.words.empty()) x += put(frame, setting, at, mark.words, {role, style.ink, "tempo"}) + role.size * 0.4;
   if (mark.per_minute == base::Fraction{}) return x;
-  const base::Fraction unit =
-      mark.unit_stated ? mark.unit : theory::written_duration(setting.song.meter.tempo_unit());
+  const base::Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(setting.song.meter.tempo_unit());
   x += put_note_value(frame, setting, {at.x + x, at.y}, unit, role.size * 0.21, style.ink) + role.size * 0.15;
   const std::string rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
   return x + put(frame, setting, {at.x + x, at.y}, rate, {upright, style.ink, "tempo"});
@@ -79,9 +90,9 @@ FramePtr facts(const Setting& setting) {
   list.push_back({"Feel", feel_words(song.feel)});
   for (const Fact& fact : list) {
     Frame scratch;
-    const Length width = std::max(width_of(setting, fact.label, style.label),
-                                  fact.value.empty() ? put_tempo(scratch, setting, {}, *song.tempo)
-                                                     : width_of(setting, fact.value, value));
+    const Length width = std::max(
+        width_of(setting, fact.label, style.label),
+        fact.value.empty() ? put_tempo(scratch, setting, {}, *song.tempo) : width_of(setting, fact.value, value));
     place(fact.label, width);
     if (fact.value.empty()) {
       put_tempo(*frame, setting, {x, y + value_line}, *song.tempo);
@@ -106,9 +117,11 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
   const style::Style& style = setting.style;
   const auto plain = text_style(style.body);
   std::vector<StyledText> pieces{{recording.name.value, text_style(italic(style.body))}};
+  std::string aside = recording.note;
   if (setting.followed() == &recording && setting.song.recordings.size() > 1) {
-    pieces.push_back({" (the one this sheet follows)", plain});
+    aside = "the one this sheet follows" + (aside.empty() ? "" : "; " + aside);
   }
+  if (!aside.empty()) pieces.push_back({" (" + aside + ")", plain});
   std::string text = " sounds " + pitch_words(recording.cents);
   if (recording.sounding_key) text += ", in " + key_words(*recording.sounding_key);
   if (recording.tempo && recording.tempo->per_minute != base::Fraction{}) {
@@ -118,7 +131,6 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
   if (const std::string advice = pitch_advice(recording.cents, first_capo(setting)); !advice.empty()) {
     text += " " + advice;
   }
-  if (!recording.note.empty()) text += " " + recording.note;
   pieces.push_back({text, plain});
   return prose(setting, {pieces, setting.body(), style.body.size, style.ink, "recording", recording.name.span,
                          Role::Paragraph, "recording"});
@@ -129,11 +141,20 @@ FramePtr lesson_line(const Setting& setting) {
   auto frame = std::make_shared<Frame>();
   frame->name = "lesson-line";
   frame->role = Role::Paragraph;
-  frame->baseline = style.body.size;
-  const Length x = put_lesson_mark(*frame, setting, {{}, frame->baseline}) + style.body.size * 0.5;
-  put(*frame, setting, {x, frame->baseline}, "marks the teacher’s own choices; all else is as on the recording.",
-      {style.body, style.ink, "lesson-line"});
-  frame->size = {setting.body(), style.body.size * 1.3};
+  const Length indent = lesson_mark_width(setting) + style.body.size * 0.5;
+  const auto words =
+      prose(setting, {{{"marks the teacher’s own choices; all else is as on the recording.", text_style(style.body)}},
+                      setting.body() - indent,
+                      style.body.size,
+                      style.ink,
+                      "lesson-line",
+                      {},
+                      Role::None,
+                      "lesson-words"});
+  frame->baseline = words->baseline;
+  put_lesson_mark(*frame, setting, {{}, frame->baseline});
+  frame->children.push_back({{indent, {}}, words});
+  frame->size = {setting.body(), words->size.height};
   return frame;
 }
 
@@ -148,7 +169,11 @@ layout::MarginNote video_note(const Setting& setting) {
     stack.add(square, ink ? -ink->left() : Length{});
   }
   Frame& frame = stack.frame();
-  frame.items.push_back({{{}, top}, "video-link", layout::Layer::Overlay, video.span, {},
+  frame.items.push_back({{{}, top},
+                         "video-link",
+                         layout::Layer::Overlay,
+                         video.span,
+                         {},
                          layout::LinkShape{{setting.margin(), stack.y()}, video.value}});
   stack.add(prose(setting, "The lesson on video", {style.label, style.faint, "video-label"}, setting.margin()));
   stack.frame().baseline = {};
@@ -205,7 +230,8 @@ Flow title_block(const Setting& setting) {
   flow.back().break_after = layout::BreakAfter::Forbidden;
   bool first = true;
   for (const score::Recording& recording : setting.song.recordings) {
-    flow.push_back(flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.35));
+    flow.push_back(
+        flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.35));
     first = false;
   }
   if (has_lesson_choices(setting)) flow.push_back(flow_item(lesson_line(setting), style.body.size * 0.4));

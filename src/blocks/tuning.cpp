@@ -188,11 +188,13 @@ std::string capo_words(const score::Part& part) {
     const song::CapoDef& capo = *part.partial_capo;
     std::vector<std::string> strings;
     for (const auto& s : capo.strings) strings.push_back(std::to_string(s.value));
-    return "Partial capo at fret " + std::to_string(capo.fret.value) + (strings.size() == 1 ? ", on string " : ", on strings ") +
-           list_words(strings) + "; frets count from the nut.";
+    return "Partial capo at fret " + std::to_string(capo.fret.value) +
+           (strings.size() == 1 ? ", on string " : ", on strings ") + list_words(strings) +
+           "; frets count from the nut.";
   }
   if (part.capo == 0) return {};
-  return "Capo at fret " + std::to_string(part.capo) + "; frets and names on this sheet count from it, and all sounds " +
+  return "Capo at fret " + std::to_string(part.capo) +
+         "; frets and names on this sheet count from it, and all sounds " +
          counted(part.capo, "semitone", "semitones") + " higher.";
 }
 

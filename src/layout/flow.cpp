@@ -51,9 +51,7 @@ class Filler {
   /// White below the last item.
   Length left() const { return body_.bottom() - y_; }
   Length stretch() const { return stretch_; }
-  double empty_share() const {
-    return std::max(0.0, (left() - std::min(stretch_, left())) / body_.height);
-  }
+  double empty_share() const { return std::max(0.0, (left() - std::min(stretch_, left())) / body_.height); }
   PagePlan& plan() { return plan_; }
 
  private:

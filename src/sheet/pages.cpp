@@ -31,10 +31,11 @@ layout::PageShape page_shape(const style::Style& style) {
 
 text::TextStyle running_style(const style::Style& style) {
   const style::TypeRole& role = style.running;
-  return {{role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
-          role.size,
-          static_cast<std::int16_t>(role.tracking),
-          true};
+  return {
+      {role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
+      role.size,
+      static_cast<std::int16_t>(role.tracking),
+      true};
 }
 
 /// "The Heron Stair · handout 14        revised 2026-11-24        page 2 of 5", at the foot of every page.
@@ -63,14 +64,12 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
   }
   // A long title is cut before it meets what stands to its right.
   const Length room = (setting.song.revision ? shape.body.width : width - right) - style.running.size;
-  while (!left.empty() && setting.shaper.line(left, type).width > room) {
-    left.pop_back();
-    while (!left.empty() && (static_cast<unsigned char>(left.back()) & 0xC0U) == 0x80U) left.pop_back();
-    if (!left.empty() && (static_cast<unsigned char>(left.back()) & 0x80U) != 0) left.pop_back();
-    if (setting.shaper.line(left + "…", type).width <= room) {
-      left += "…";
-      break;
-    }
+  if (setting.shaper.line(left, type).width > room) {
+    do {
+      while (!left.empty() && (static_cast<unsigned char>(left.back()) & 0xC0U) == 0x80U) left.pop_back();
+      if (!left.empty()) left.pop_back();
+    } while (!left.empty() && setting.shaper.line(left + "…", type).width > room);
+    left += "…";
   }
   put(left, {}, false);
   frame->size = {width, style.running.size * 1.3};

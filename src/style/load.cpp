@@ -173,7 +173,8 @@ std::vector<Sheet> chain(const std::string& asked, const std::string& folder, so
   std::optional<Span> span;
   // A house.yaml in the folder is read like any other; the house style that is built in lies under it.
   const std::string house = folder + "/house.yaml";
-  while (next != "house" || (std::ifstream(house).good() && std::find(paths.begin(), paths.end(), house) == paths.end())) {
+  while (next != "house" ||
+         (std::ifstream(house).good() && std::find(paths.begin(), paths.end(), house) == paths.end())) {
     const std::string path = is_path(next) ? next : folder + "/" + next + ".yaml";
     if (std::find(paths.begin(), paths.end(), path) != paths.end() || paths.size() >= kLongestChain) {
       sink.add(Kind::StyleCircle, span.value_or(Span{}), "the style " + quoted(next) + " extends itself",
@@ -204,7 +205,8 @@ void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting,
     for (const std::string& word : token.words) rule += " " + word;
   }
   std::string remedy;
-  if (const auto nearest = base::nearest_word(setting.value, token.words)) remedy = "did you mean " + quoted(*nearest) + "?";
+  if (const auto nearest = base::nearest_word(setting.value, token.words))
+    remedy = "did you mean " + quoted(*nearest) + "?";
   sink.add(Kind::StyleWrongValue, setting.span, quoted(setting.value) + " " + wrong, rule, remedy);
 }
 

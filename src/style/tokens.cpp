@@ -88,7 +88,9 @@ void add_rhythm(std::vector<Row>& r) {
 
 void add_engraving(std::vector<Row>& r) {
   const auto row = [&r](const char* name, const char* standard, const char* meaning, double EngravingStyle::*at,
-                        Unit unit = Unit::StaffSpaces) { r.push_back({{name, unit, meaning, standard, {}}, at}); };
+                        Unit unit = Unit::StaffSpaces) {
+    r.push_back({{name, unit, meaning, standard, {}}, at});
+  };
   using S = EngravingStyle;
   row("engraving.staff line", "0.13 sp", "thickness of a staff line", &S::staff_line);
   row("engraving.ledger line", "0.16 sp", "thickness of a ledger line", &S::ledger_line);
@@ -111,15 +113,15 @@ void add_engraving(std::vector<Row>& r) {
   row("engraving.spacing base", "2.6 sp", "width of the shortest common note", &S::spacing_base);
   row("engraving.spacing ratio", "1.5", "growth of a note's width when its length doubles", &S::spacing_ratio,
       Unit::Ratio);
-  row("engraving.last system", "125 %", "how far the last system of a section may be stretched",
-      &S::max_stretch_last, Unit::Share);
+  row("engraving.last system", "125 %", "how far the last system of a section may be stretched", &S::max_stretch_last,
+      Unit::Share);
 }
 
 void add_general(std::vector<Row>& r) {
-  r.push_back({{"staff space", Unit::Paper, "distance of two staff lines (mm or pt)", "1.7 mm", {}},
-               &Style::staff_space});
-  r.push_back({{"rule", Unit::Paper, "thickness of rules and of the lines of tables and boxes", "0.6 pt", {}},
-               &Style::rule});
+  r.push_back(
+      {{"staff space", Unit::Paper, "distance of two staff lines (mm or pt)", "1.7 mm", {}}, &Style::staff_space});
+  r.push_back(
+      {{"rule", Unit::Paper, "thickness of rules and of the lines of tables and boxes", "0.6 pt", {}}, &Style::rule});
   const auto colour = [&r](const char* name, const char* standard, const char* meaning, base::Colour Style::*at) {
     r.push_back({{name, Unit::Colour, meaning, standard, {}}, at});
   };
@@ -130,11 +132,11 @@ void add_general(std::vector<Row>& r) {
   colour("colour.ground", "#ffffff", "the paper", &Style::ground);
   r.push_back({{"music family", Unit::Words, "the family that holds the signs of music", "Noto Music", {}},
                &Style::music_family});
-  r.push_back({{"show staves", Unit::Words, "which staves of a fretted part are printed", "both",
-                {"both", "notation", "tab"}},
-               &Style::show_staves});
-  r.push_back({{"mirrored boxes", Unit::YesNo, "chord boxes for left-handed players", "no", {}},
-               &Style::boxes_mirrored});
+  r.push_back(
+      {{"show staves", Unit::Words, "which staves of a fretted part are printed", "both", {"both", "notation", "tab"}},
+       &Style::show_staves});
+  r.push_back(
+      {{"mirrored boxes", Unit::YesNo, "chord boxes for left-handed players", "no", {}}, &Style::boxes_mirrored});
 }
 
 const std::vector<Row>& rows() {

@@ -245,8 +245,8 @@ class SampleSong {
     for (int pass = 1; pass <= section.times; ++pass) {
       for (std::size_t b = 0; b < section.bars.size(); ++b) {
         const int number = static_cast<int>(song_.played.size()) + 1;
-        song_.played.push_back({index, static_cast<int>(b), pass, step, number, base::Fraction(3 * (number - 1), 4),
-                                song_.seconds});
+        song_.played.push_back(
+            {index, static_cast<int>(b), pass, step, number, base::Fraction(3 * (number - 1), 4), song_.seconds});
         song_.seconds += 3 * 60.0 / 96;
       }
     }

@@ -60,9 +60,9 @@ TEST(HouseStyle, LinesArePrintableAndTextIsLegible) {
     EXPECT_GE(s.staff_space * s.engraving.staff_line, least);
     EXPECT_GE(s.staff_space * s.engraving.stem, least);
     EXPECT_GE(s.rule, least);
-    for (const TypeRole* role : {&s.title, &s.subtitle, &s.body, &s.note, &s.label, &s.section_letter, &s.section_name,
-                                 &s.chord, &s.lyric, &s.figure, &s.bar_number, &s.direction, &s.small, &s.running,
-                                 &s.heading}) {
+    for (const TypeRole* role :
+         {&s.title, &s.subtitle, &s.body, &s.note, &s.label, &s.section_letter, &s.section_name, &s.chord, &s.lyric,
+          &s.figure, &s.bar_number, &s.direction, &s.small, &s.running, &s.heading}) {
       EXPECT_GE(role->size, Length::pt(7));
     }
     for (const base::Colour colour : {s.ink, s.accent, s.faint}) {
@@ -108,9 +108,9 @@ TEST(Styles, LargePrintHasNothingBelowTenPoints) {
   const auto loaded = load_style("large", "a4", kStyles, files, sink);
   ASSERT_TRUE(loaded);
   const Style& s = loaded->style;
-  for (const TypeRole* role : {&s.title, &s.subtitle, &s.body, &s.note, &s.label, &s.section_letter, &s.section_name,
-                               &s.chord, &s.lyric, &s.figure, &s.bar_number, &s.direction, &s.small, &s.running,
-                               &s.heading}) {
+  for (const TypeRole* role :
+       {&s.title, &s.subtitle, &s.body, &s.note, &s.label, &s.section_letter, &s.section_name, &s.chord, &s.lyric,
+        &s.figure, &s.bar_number, &s.direction, &s.small, &s.running, &s.heading}) {
     EXPECT_GE(role->size, Length::pt(10));
   }
 }

@@ -30,6 +30,7 @@ enum class LegendSign : std::uint8_t {
   Grace,
   DownStroke,
   UpStroke,
+  Bow,
   Rolled,
   PluckingFingers,
   Accent,

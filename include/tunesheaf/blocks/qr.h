@@ -1,6 +1,7 @@
 // A square to be scanned. In: a text such as a link, and the width there is. Out: a frame with the square in dark
 // rectangles on a white quiet zone of four modules, or nothing when the text is too long for a module of 0.4 mm.
-// Invariant: dark modules are merged into few rectangles that do not overlap. Source: ISO/IEC 18004, through libqrencode.
+// Invariant: dark modules are merged into few rectangles that do not overlap. Source: ISO/IEC 18004, through
+// libqrencode.
 #pragma once
 #include <memory>
 #include <string>

@@ -52,8 +52,8 @@ struct PagePlan {
 /// grown, plus the break cost of its last item (both nothing for the last page and before a forced break); 150 for a
 /// later page with one item only where that is the last of all or stands before a forced break; so much for a break
 /// after an item that forbids it that it happens only where nothing else is possible. A note begins beside its own item
-/// (no lower than its foot): where earlier notes reach further, the item comes down. Time grows with the number of items
-/// times those on a page.
+/// (no lower than its foot): where earlier notes reach further, the item comes down. Time grows with the number of
+/// items times those on a page.
 std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageShape& shape);
 
 }  // namespace tunesheaf::layout

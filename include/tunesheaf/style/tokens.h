@@ -26,8 +26,8 @@ enum class Unit : std::uint8_t {
 struct Token {
   std::string name;
   Unit unit{};
-  std::string meaning;   ///< one sentence for the person who writes a style
-  std::string standard;  ///< the default as it is typed
+  std::string meaning;             ///< one sentence for the person who writes a style
+  std::string standard;            ///< the default as it is typed
   std::vector<std::string> words;  ///< for Words: the only ones allowed; empty: any
 };
 
