@@ -34,7 +34,7 @@ class StemDrawer {
     }
     for (int bar = staff_.system.first_bar; bar < staff_.system.last_bar; ++bar) {
       StaffBar& staff_bar = plan_.bars[static_cast<std::size_t>(bar)];
-      if (staff_bar.repeat_sign && bar != staff_.system.first_bar) continue;
+      if (staff_bar.repeat_sign) continue;
       for (const BeamGroup& beam : staff_bar.beams) beamed(staff_bar, beam);
     }
     for (const Placed& placed : all) finish(*placed.chord);

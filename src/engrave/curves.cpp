@@ -80,10 +80,8 @@ class CurveDrawer {
     const Length y = staff_.position_y(position) + staff_.space((inner ? 0.28 : 0.62) * way);
     const Length pad = staff_.space(inner ? 0.2 : -0.25);
     Point a{from + pad, y}, b{to - pad, y};
-    if (b.x - a.x < staff_.space(0.9)) {
-      a.x = from;
-      b.x = std::max(to, from + staff_.space(0.9));
-    }
+    b.x = std::min(b.x, staff_.system.right);
+    if (b.x - a.x < staff_.space(0.9)) a.x = b.x - staff_.space(0.9);
     const double length = (b.x - a.x) / staff_.system.sp;
     const double rise = std::clamp(0.32 + 0.09 * length, 0.4, 1.15);
     staff_.fill_sliced(

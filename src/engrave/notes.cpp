@@ -20,9 +20,9 @@ void draw_head(StaffContext& staff, const Chord& chord, const Head& head) {
   const Span origin = origin_of(staff, chord, head.note);
   const layout::Subject subject = staff.subject(chord.event, head.note);
   const Length y = staff.position_y(head.position);
-  const layout::Kind kind = chord.slash    ? layout::Kind("slash")
-                            : chord.attack ? layout::Kind("note-head")
-                                           : layout::Kind("note-head-tied");
+  const layout::Kind kind = chord.slash       ? layout::Kind("slash")
+                            : !head.tied_from ? layout::Kind("note-head")
+                                              : layout::Kind("note-head-tied");
   const Rect box = staff.sign({kind, origin, subject}, head.sign, {chord.x + head.left, y});
   if (head.ghost) {
     const Length gap = staff.space(0.1);
@@ -120,7 +120,7 @@ void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks) {
     draw_dots(staff, chord);
     if (!chord.grace.empty()) draw_grace(staff, chord, inks);
   }
-  for (int bar = staff.system.first_bar + 1; bar < staff.system.last_bar; ++bar) {
+  for (int bar = staff.system.first_bar; bar < staff.system.last_bar; ++bar) {
     if (plan.bars[static_cast<std::size_t>(bar)].repeat_sign) draw_repeat_sign(staff, bar);
   }
 }

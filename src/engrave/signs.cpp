@@ -41,7 +41,7 @@ class SignDrawer {
   void tuplets() {
     for (int bar = staff_.system.first_bar; bar < staff_.system.last_bar; ++bar) {
       StaffBar& staff_bar = plan_.bars[static_cast<std::size_t>(bar)];
-      if (staff_bar.repeat_sign && bar != staff_.system.first_bar) continue;
+      if (staff_bar.repeat_sign) continue;
       // Inner ones first, so that the enclosing bracket stands beyond them.
       for (auto t = staff_bar.tuplets.rbegin(); t != staff_bar.tuplets.rend(); ++t) tuplet(staff_bar, *t);
     }

@@ -28,6 +28,7 @@ int clef_position(ClefShape clef) {  // of the line its note stands on
     case ClefShape::Treble8:
       return -2;
     case ClefShape::Bass:
+    case ClefShape::Bass8:
       return 2;
     case ClefShape::Tenor:
       return 2;
@@ -42,6 +43,8 @@ MusicSign clef_sign(ClefShape clef) {
       return MusicSign::GClef8Below;
     case ClefShape::Bass:
       return MusicSign::FClef;
+    case ClefShape::Bass8:
+      return MusicSign::FClef8Below;
     case ClefShape::Alto:
     case ClefShape::Tenor:
       return MusicSign::CClef;
@@ -75,7 +78,10 @@ std::vector<int> key_positions(ClefShape clef, int fifths) {
   static const int kSharps[] = {4, 1, 5, 2, -1, 3, 0}, kFlats[] = {0, 3, -1, 2, -2, 1, -3};
   static const int kTenorSharps[] = {-2, 2, -1, 3, 0, 4, 1};
   std::vector<int> positions;
-  const int shift = clef == ClefShape::Bass ? -2 : clef == ClefShape::Alto ? -1 : clef == ClefShape::Tenor ? 1 : 0;
+  const int shift = clef == ClefShape::Bass || clef == ClefShape::Bass8 ? -2
+                    : clef == ClefShape::Alto                           ? -1
+                    : clef == ClefShape::Tenor                          ? 1
+                                                                        : 0;
   for (int i = 0; i < std::min(7, std::abs(fifths)); ++i) {
     if (fifths > 0) {
       positions.push_back(clef == ClefShape::Tenor ? kTenorSharps[i] : kSharps[i] + shift);
@@ -159,7 +165,7 @@ std::vector<std::vector<Placed>> chords_by_voice(StaffPlan& plan, const SystemCo
   std::map<int, std::vector<Placed>> voices;
   for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
     StaffBar& staff_bar = plan.bars[static_cast<std::size_t>(bar)];
-    if (staff_bar.repeat_sign && bar != system.first_bar) continue;
+    if (staff_bar.repeat_sign) continue;
     for (Chord& chord : staff_bar.chords) voices[chord.voice].push_back({&staff_bar, &chord});
   }
   std::vector<std::vector<Placed>> sorted;

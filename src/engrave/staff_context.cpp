@@ -35,7 +35,10 @@ Length SystemContext::x_of(score::Place place) const {
 }
 
 StaffContext::StaffContext(const SystemContext& system_context, const StaffPlan& staff_plan)
-    : system(system_context), plan(staff_plan), below(system_context.sp * staff_plan.height()) {}
+    : system(system_context),
+      plan(staff_plan),
+      above(system_context.space(system_context.style.engraving.staff_line / 2)),
+      below(system_context.space(staff_plan.height() + system_context.style.engraving.staff_line / 2)) {}
 
 const score::PartMusic* StaffContext::music() const {
   return plan.part < 0 ? nullptr : &system.section.parts[static_cast<std::size_t>(plan.part)];

@@ -33,8 +33,9 @@ ClefShape clef_of(const score::Part& part, StaffKind kind) {
   if (kind == StaffKind::Lower) return ClefShape::Bass;
   if (!part.kit.empty()) return ClefShape::Percussion;
   static const std::map<std::string, ClefShape> kNames{
-      {"treble", ClefShape::Treble}, {"treble 8vb", ClefShape::Treble8}, {"bass", ClefShape::Bass},
-      {"alto", ClefShape::Alto},     {"tenor", ClefShape::Tenor},        {"percussion", ClefShape::Percussion}};
+      {"treble", ClefShape::Treble},        {"treble 8vb", ClefShape::Treble8}, {"bass", ClefShape::Bass},
+      {"bass 8vb", ClefShape::Bass8},       {"alto", ClefShape::Alto},          {"tenor", ClefShape::Tenor},
+      {"percussion", ClefShape::Percussion}};
   const auto found = kNames.find(part.clef);
   return found == kNames.end() ? ClefShape::Treble : found->second;
 }
@@ -315,6 +316,7 @@ int staff_position(const score::Part&, ClefShape clef, theory::Pitch written, in
       middle = 26;
       break;
     case ClefShape::Bass:
+    case ClefShape::Bass8:
       middle = 22;
       break;
     default:

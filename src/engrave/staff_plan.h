@@ -80,7 +80,7 @@ struct StaffBar {
   bool silent = false;       ///< a whole-bar rest and nothing else
 };
 
-enum class ClefShape : std::uint8_t { Treble, Treble8, Alto, Tenor, Bass, Percussion, Tab, None };
+enum class ClefShape : std::uint8_t { Treble, Treble8, Alto, Tenor, Bass, Bass8, Percussion, Tab, None };
 
 struct StaffPlan {
   int part = -1;

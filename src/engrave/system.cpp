@@ -407,7 +407,27 @@ class SectionEngraver {
 
 EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
                                 text::MusicFont& music) {
-  return SectionEngraver(request, style, shaper, music).run();
+  EngravedSection out = SectionEngraver(request, style, shaper, music).run();
+  // A bar that is wider than the page: the whole section is set smaller, so that rods need not give way.
+  constexpr double kStep = 0.9, kSmallest = 0.55;
+  style::Style smaller = style;
+  std::optional<EngravedSystem> wide;
+  for (double scale = kStep; scale > kSmallest; scale *= kStep) {
+    const auto overfull =
+        std::find_if(out.systems.begin(), out.systems.end(), [](const EngravedSystem& s) { return s.overfull; });
+    if (overfull == out.systems.end()) break;
+    if (!wide) wide = *overfull;
+    smaller.staff_space = style.staff_space * scale;
+    smaller.figure.size = style.figure.size * scale;
+    out = SectionEngraver(request, smaller, shaper, music).run();
+  }
+  if (!wide) return out;
+  for (EngravedSystem& system : out.systems) {  // it is reported all the same, at the bar that was too wide
+    if (system.first_bar > wide->first_bar || system.last_bar <= wide->first_bar || system.overfull) continue;
+    system.set_smaller = true;
+    system.overfull_at = wide->overfull_at;
+  }
+  return out;
 }
 
 }  // namespace tunesheaf::engrave

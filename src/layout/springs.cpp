@@ -30,6 +30,7 @@ void lift(std::vector<Spring>& springs, const Rod& rod) {
     springs[i].minimum += part;
     lack -= part;
   }
+  if (lack <= Length{}) return;  // rounding may have given a unit too much
   const Length rest = lack;
   for (std::size_t i = rod.from; i < rod.to; ++i) {
     const double part = give > Length{} ? springs[i].give / give : 1.0 / static_cast<double>(rod.to - rod.from);
@@ -42,6 +43,9 @@ void lift(std::vector<Spring>& springs, const Rod& rod) {
 }  // namespace
 
 SpringLine::SpringLine(std::vector<Spring> springs, std::vector<Rod> rods) : springs_(std::move(springs)) {
+  for (Spring& s : springs_) {
+    if (s.give <= Length{}) s.minimum = std::max(s.minimum, s.natural);  // stiff: never shorter than natural
+  }
   std::stable_sort(rods.begin(), rods.end(), [](const Rod& a, const Rod& b) { return a.to - a.from < b.to - b.from; });
   for (const Rod& rod : rods) lift(springs_, rod);
 }
@@ -101,7 +105,9 @@ std::vector<Length> SpringLine::place(Length width) const {
   }
   const bool has_give =
       std::any_of(springs_.begin(), springs_.end(), [](const Spring& s) { return s.give > Length{}; });
-  if (has_give && measure().minimum <= width) at.back() = width;
+  if (!has_give || measure().minimum > width) return at;
+  at.back() = width;
+  for (std::size_t i = springs_.size(); i-- > 1;) at[i] = std::min(at[i], at[i + 1] - springs_[i].minimum);
   return at;
 }
 

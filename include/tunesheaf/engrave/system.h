@@ -70,7 +70,8 @@ struct EngravedSystem {
   std::shared_ptr<const layout::Frame> frame;
   int first_bar = 0, last_bar = 0;  ///< half open
   std::vector<RemarkAnchor> remarks;
-  bool overfull = false;  ///< one bar alone is wider than the width: ink is pressed together past its rods
+  bool overfull = false;     ///< one bar alone is wider than the width even at the smallest size: rods give way
+  bool set_smaller = false;  ///< the section was set smaller because of a bar of this system: to be reported
   source::Span overfull_at;
 };
 

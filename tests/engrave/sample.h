@@ -1,0 +1,48 @@
+// Engraving for tests: the fixed shaper, the house style, and questions to the frames that come out.
+#pragma once
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "engrave/song_maker.h"
+#include "tunesheaf/engrave/system.h"
+
+namespace tunesheaf::test {
+
+using base::Length;
+using base::Rect;
+
+struct Engraved {
+  engrave::EngravedSection section;
+  style::Style style;
+};
+
+inline Engraved engraved(const score::Timeline& timeline, double width_mm = 150, const std::string& staves = "both",
+                         engrave::SectionRequest request = {}) {
+  const auto shaper = text::make_fixed_shaper();
+  Engraved out;
+  out.style = style::house_style();
+  out.style.show_staves = staves;
+  text::MusicFont music(*shaper, out.style.music_family);
+  request.timeline = &timeline;
+  request.width = Length::mm(width_mm);
+  out.section = engrave::engrave_section(request, out.style, *shaper, music);
+  return out;
+}
+
+inline std::vector<const layout::Item*> of_kind(const layout::Frame& frame, const std::string& kind) {
+  std::vector<const layout::Item*> found;
+  for (const layout::Item& item : frame.items) {
+    if (item.kind.name() == kind) found.push_back(&item);
+  }
+  return found;
+}
+
+inline Length middle_x(const Rect& box) {
+  return (box.left() + box.right()) / 2;
+}
+inline Length middle_y(const Rect& box) {
+  return (box.top() + box.bottom()) / 2;
+}
+
+}  // namespace tunesheaf::test

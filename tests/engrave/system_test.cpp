@@ -1,0 +1,361 @@
+#include <gtest/gtest.h>
+
+#include <map>
+#include <random>
+#include <set>
+
+#include "engrave/sample.h"
+
+namespace tunesheaf::test {
+namespace {
+
+using engrave::StaffKind;
+using layout::Subject;
+
+/// Seeded songs of guitar (staff and tab), fiddle and drums: any onsets on a grid of the bar, any frets, chords, two
+/// voices, ties over bars, grace notes, words over and under the staff.
+class Generator {
+ public:
+  explicit Generator(unsigned seed) : random_(seed) {}
+
+  SongMaker song() {
+    static const char* kMeters[] = {"4/4", "3/4", "6/8", "2/4", "7/8 (2+2+3)", "5/4", "12/8"};
+    static const char* kKeys[] = {"C major", "E major", "Ab major", "F# minor", "G mixolydian", "C minor"};
+    SongMaker song(kMeters[up_to(7)], kKeys[up_to(6)], 1 + up_to(9));
+    length_ = song.bar(0).length * Fraction(static_cast<std::int64_t>(song.section().bars.size()));
+    const int g = song.guitar(), f = song.part("fiddle", "treble", 0), d = song.drums();
+    voice(song, g, 1, [&](score::Event& e) {
+      const int notes = 1 + up_to(3);
+      const int first = 1 + up_to(5 - notes + 1);  // string 6 is the thumb's
+      for (int i = 0; i < notes; ++i) e.notes.push_back(song.fretted(g, first + i, up_to(15)));
+      if (up_to(9) == 0) e.grace.notes = {song.fretted(g, first, up_to(12))};
+    });
+    if (up_to(2) == 0) {
+      voice(song, g, 2, [&](score::Event& e) { e.notes.push_back(song.fretted(g, 6, up_to(5))); });
+    }
+    voice(song, f, 1, [&](score::Event& e) {
+      const int midi = 60 + up_to(36);
+      score::Note note;
+      note.midi = midi;
+      note.written = theory::spell(midi, song.timeline.key);
+      e.notes.push_back(note);
+      if (up_to(5) == 0) e.accents.accent = true;
+      if (up_to(5) == 0) e.accents.staccato = true;
+    });
+    voice(song, d, 1, [&](score::Event& e) { e.notes.push_back(song.drum(up_to(2))); });
+    words(song, g);
+    song.finish();
+    return song;
+  }
+
+  int up_to(int n) { return static_cast<int>(random_() % static_cast<unsigned>(n)); }
+
+ private:
+  template <class Fill>
+  void voice(SongMaker& song, int part, int number, Fill fill) {
+    static const Fraction kSteps[] = {{1, 8}, {1, 4}, {1, 16}, {3, 8}, {1, 12}, {1, 2}, {3, 4}, {3, 16}};
+    Fraction at;
+    while (at < length_) {
+      Fraction step = kSteps[up_to(8)];
+      const int times = step == Fraction(1, 12) ? 3 : 1;
+      if (times == 3 && at.modulo(Fraction(1, 4)) != Fraction()) continue_odd(step);
+      for (int i = 0; i < (step == Fraction(1, 12) ? 3 : 1) && at < length_; ++i) {
+        const Fraction duration = min(step, length_ - at);
+        if (up_to(6) != 0) fill(song.event(part, number, at, duration, {}));
+        at += duration;
+      }
+    }
+  }
+  static void continue_odd(Fraction& step) { step = Fraction(1, 8); }
+
+  void words(SongMaker& song, int part) {
+    for (std::size_t b = 0; b < song.section().bars.size(); ++b) {
+      const Fraction at = song.bar(0).length * Fraction(static_cast<std::int64_t>(b));
+      if (up_to(2) == 0) song.harmony(at, up_to(2) == 0 ? "Ebmaj7" : "D");
+      if (up_to(3) == 0) song.word(song.music(part).words, score::WordKind::Lyric, at, "stream-");
+      if (up_to(4) == 0) song.word(song.music(part).words, score::WordKind::Dynamics, at, "mf");
+      if (up_to(4) == 0) song.word(song.section().words, score::WordKind::RemarkRef, at, std::to_string(up_to(20)));
+    }
+  }
+
+  std::mt19937 random_;
+  Fraction length_;
+};
+
+class Audit {
+ public:
+  Audit(const SongMaker& song, const Engraved& engraved) : song_(song), engraved_(engraved) {}
+
+  void run() {
+    int next = 0;
+    for (const engrave::EngravedSystem& system : engraved_.section.systems) {
+      EXPECT_EQ(system.first_bar, next);
+      next = system.last_bar;
+      inside(*system.frame);
+      on_lines(*system.frame);
+      aligned(*system.frame);
+      stems_reach_beams(*system.frame);
+      if (!system.overfull) texts_apart(*system.frame);
+      for (const char* kind : {"note-head", "tab-figure"}) {
+        for (const layout::Item* item : of_kind(*system.frame, kind)) drawn_[item->subject] += 1;
+      }
+    }
+    EXPECT_EQ(next, static_cast<int>(song_.timeline.sections[0].bars.size()));
+    all_drawn();
+  }
+
+ private:
+  void inside(const layout::Frame& frame) {
+    const Rect page{{}, {}, frame.size.width, frame.size.height};
+    for (const layout::Item& item : frame.items) {
+      const Rect box = layout::box_of(item);
+      EXPECT_TRUE(page.grown(Length::pt(0.05)).contains(box))
+          << item.kind.name() << " at " << box.x.points() << "," << box.y.points() << " size " << box.width.points()
+          << "x" << box.height.points() << " in " << frame.size.width.points() << "x" << frame.size.height.points();
+    }
+  }
+
+  /// Lines of each staff, top to bottom.
+  static std::map<int, std::vector<Length>> lines_of(const layout::Frame& frame) {
+    std::map<int, std::vector<Length>> lines;
+    for (const char* kind : {"staff-line", "tab-line"}) {
+      for (const layout::Item* item : of_kind(frame, kind)) lines[item->subject.staff].push_back(item->at.y);
+    }
+    return lines;
+  }
+
+  void on_lines(const layout::Frame& frame) {
+    const auto lines = lines_of(frame);
+    for (const layout::Item* figure : of_kind(frame, "tab-figure")) {
+      const score::Note& note = note_of(figure->subject);
+      const Length line = lines.at(figure->subject.staff)[static_cast<std::size_t>(note.string - 1)];
+      EXPECT_LE(abs(middle_y(layout::box_of(*figure)) - line), Length::pt(0.05));
+    }
+    for (const layout::Item* head : of_kind(frame, "note-head")) {
+      const score::Note& note = note_of(head->subject);
+      const score::Part& part = song_.timeline.parts[static_cast<std::size_t>(head->subject.staff / 4)];
+      const int position = note.drum >= 0 ? part.kit[static_cast<std::size_t>(note.drum)].position
+                                          : note.written.diatonic() + 7 * part.octave_shift - 34;
+      const auto& staff = lines.at(head->subject.staff);
+      const double spaces = ((staff[4] - staff[0]) * 0.25).points();
+      EXPECT_NEAR((staff[2] - head->at.y).points(), spaces * position / 2, 0.02);
+    }
+  }
+
+  /// What begins together stands on one vertical across all staves (heads of seconds step aside).
+  void aligned(const layout::Frame& frame) {
+    std::map<int, Length> figures;
+    for (const layout::Item* figure : of_kind(frame, "tab-figure")) {
+      const Length x = middle_x(layout::box_of(*figure));
+      const auto [at, fresh] = figures.emplace(figure->subject.event, x);
+      if (!fresh) EXPECT_LE(abs(at->second - x), Length::pt(0.05));
+    }
+    for (const layout::Item* head : of_kind(frame, "note-head")) {
+      const auto figure = figures.find(head->subject.event);
+      if (figure == figures.end()) continue;
+      const Length off = abs(middle_x(layout::box_of(*head)) - figure->second);
+      EXPECT_LE(off, engraved_.style.staff_space * 1.7);
+      if (song_.timeline.events[static_cast<std::size_t>(head->subject.event)].notes.size() == 1 &&
+          song_.timeline.sections[0].parts[0].voices.size() == 1) {
+        EXPECT_LE(off, Length::pt(0.1));
+      }
+    }
+  }
+
+  void stems_reach_beams(const layout::Frame& frame) {
+    std::vector<Rect> stems;
+    for (const layout::Item* stem : of_kind(frame, "stem")) stems.push_back(layout::box_of(*stem));
+    for (const layout::Item* beam : of_kind(frame, "beam")) {
+      const Rect box = layout::box_of(*beam).grown(Length::pt(0.1));
+      const bool held = std::any_of(stems.begin(), stems.end(), [&](const Rect& stem) { return stem.overlaps(box); });
+      EXPECT_TRUE(held) << "a beam without stem";
+    }
+  }
+
+  void texts_apart(const layout::Frame& frame) {
+    static const std::set<std::string_view> kWords{"chord-name", "lyric",  "dynamics",  "tuplet",      "bar-number",
+                                                   "tab-figure", "tempo",  "direction", "part-name",   "remark-ring",
+                                                   "accidental", "accent", "note-head", "lesson-label"};
+    std::vector<std::pair<const layout::Item*, Rect>> boxes;
+    for (const layout::Item& item : frame.items) {
+      if (kWords.count(item.kind.name()) > 0) boxes.emplace_back(&item, layout::box_of(item).grown(-Length::pt(0.05)));
+    }
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+      for (std::size_t j = i + 1; j < boxes.size(); ++j) {
+        if (boxes[i].first->kind == boxes[j].first->kind &&
+            (boxes[i].first->kind == layout::Kind("note-head") || boxes[i].first->kind == layout::Kind("dynamics"))) {
+          continue;  // letters of one mark stand close; a unison shares its head
+        }
+        EXPECT_FALSE(boxes[i].second.overlaps(boxes[j].second))
+            << boxes[i].first->kind.name() << " and " << boxes[j].first->kind.name() << " at "
+            << boxes[i].second.x.points() << "," << boxes[i].second.y.points() << " and " << boxes[j].second.x.points()
+            << "," << boxes[j].second.y.points();
+      }
+    }
+  }
+
+  void all_drawn() {
+    std::map<Subject, int> expected;
+    for (const score::PartMusic& music : song_.timeline.sections[0].parts) {
+      for (const score::Voice& voice : music.voices) {
+        for (const auto& bar : voice.bars) {
+          for (const score::Segment& s : bar) {
+            if (s.event < 0 || s.tied_from) continue;
+            const score::Event& e = song_.timeline.events[static_cast<std::size_t>(s.event)];
+            for (int n = 0; n < static_cast<int>(e.notes.size()); ++n) {
+              expected[{engrave::staff_number(music.part, StaffKind::Notation), e.id, n}] = 1;
+              if (e.notes[static_cast<std::size_t>(n)].string > 0) {
+                expected[{engrave::staff_number(music.part, StaffKind::Tab), e.id, n}] = 1;
+              }
+            }
+          }
+        }
+      }
+    }
+    EXPECT_EQ(drawn_, expected);
+  }
+
+  const score::Note& note_of(const Subject& subject) const {
+    return song_.timeline.events.at(static_cast<std::size_t>(subject.event))
+        .notes.at(static_cast<std::size_t>(subject.note));
+  }
+
+  const SongMaker& song_;
+  const Engraved& engraved_;
+  std::map<Subject, int> drawn_;
+};
+
+TEST(Systems, GeneratedSongsHoldEveryRule) {
+  for (unsigned seed = 1; seed <= 60 && !::testing::Test::HasFailure(); ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    const SongMaker song = Generator(seed).song();
+    const Engraved out = engraved(song.timeline, 120 + 10.0 * (seed % 7));
+    Audit(song, out).run();
+  }
+}
+
+TEST(Systems, FullSystemsAreExactlyAsWideAsAsked) {
+  const SongMaker song = Generator(5).song();
+  const Engraved out = engraved(song.timeline, 110);
+  for (std::size_t i = 0; i < out.section.systems.size(); ++i) {
+    const layout::Frame& frame = *out.section.systems[i].frame;
+    EXPECT_EQ(frame.size.width, Length::mm(110));
+    for (const layout::Item* line : of_kind(frame, "staff-line")) {
+      const Length end = line->at.x + std::get<layout::LineShape>(line->shape).to.x;
+      if (i + 1 < out.section.systems.size() && !out.section.systems[i].overfull) EXPECT_EQ(end, Length::mm(110));
+      EXPECT_LE(end, Length::mm(110));
+    }
+  }
+}
+
+TEST(Systems, ABarWiderThanThePageIsReportedAndStaysOnIt) {
+  SongMaker song("4/4", "C major", 1);
+  const int p = song.part("fiddle", "treble", 0);
+  for (int i = 0; i < 64; ++i) song.event(p, 1, Fraction(i, 64), Fraction(1, 64), {song.pitched("C5")});
+  song.finish();
+  const Engraved out = engraved(song.timeline, 60);
+  ASSERT_EQ(out.section.systems.size(), 1U);
+  EXPECT_TRUE(out.section.systems[0].overfull);
+  EXPECT_EQ(out.section.systems[0].overfull_at, song.bar(0).origin);
+  for (const layout::Item& item : out.section.systems[0].frame->items) {
+    EXPECT_LE(layout::box_of(item).right(), Length::mm(60) + Length::pt(0.1)) << item.kind.name();
+  }
+}
+
+TEST(Systems, PartsThatRestThroughoutAreLeftOut) {
+  SongMaker song("4/4", "C major", 1);
+  const int f = song.part("fiddle", "treble", 0);
+  song.part("flute", "treble", 0);
+  song.event(f, 1, Fraction(), Fraction(1), {song.pitched("C5")});
+  song.finish();
+  const Engraved out = engraved(song.timeline);
+  ASSERT_EQ(out.section.systems.size(), 1U);
+  EXPECT_EQ(of_kind(*out.section.systems[0].frame, "staff-line").size(), 5U);
+}
+
+TEST(Systems, RemarkAnchorsStandInTheirSystem) {
+  SongMaker song("4/4", "C major", 6);
+  const int f = song.part("fiddle", "treble", 0);
+  for (int b = 0; b < 6; ++b) {
+    for (int i = 0; i < 8; ++i) song.event(f, 1, Fraction(8 * b + i, 8), Fraction(1, 8), {song.pitched("C5")});
+    song.word(song.section().words, score::WordKind::RemarkRef, Fraction(b), std::to_string(b + 1));
+  }
+  song.finish();
+  const Engraved out = engraved(song.timeline, 100);
+  std::vector<int> numbers;
+  for (const engrave::EngravedSystem& system : out.section.systems) {
+    for (const engrave::RemarkAnchor& anchor : system.remarks) {
+      EXPECT_GE(anchor.bar, system.first_bar);
+      EXPECT_LT(anchor.bar, system.last_bar);
+      EXPECT_GT(anchor.at.y, Length{});
+      EXPECT_LT(anchor.at.y, system.frame->size.height);
+      numbers.push_back(anchor.number);
+    }
+  }
+  EXPECT_EQ(numbers, (std::vector<int>{1, 2, 3, 4, 5, 6}));
+}
+
+std::vector<std::string> accidentals_of(const layout::Frame& frame) {
+  std::vector<std::pair<Length, std::string>> found;
+  for (const layout::Item* item : of_kind(frame, "accidental")) {
+    const auto* glyphs = std::get_if<layout::GlyphsShape>(&item->shape);
+    found.emplace_back(item->at.x, glyphs != nullptr ? glyphs->run.text : "path");
+  }
+  std::sort(found.begin(), found.end());
+  std::vector<std::string> signs;
+  for (const auto& [x, sign] : found) signs.push_back(sign);
+  return signs;
+}
+
+TEST(Accidentals, HoldToTheBarLineForTheirOctaveOnly) {
+  SongMaker song("4/4", "C major", 2);
+  const int p = song.part("fiddle", "treble", 0);
+  const char* notes[] = {"F#4", "F#4", "F#5", "F#4", "F4", "F4", "G4", "F5"};
+  for (int i = 0; i < 8; ++i) song.event(p, 1, Fraction(i, 4), Fraction(1, 4), {song.pitched(notes[i])});
+  song.finish();
+  const Engraved out = engraved(song.timeline);
+  ASSERT_EQ(out.section.systems.size(), 1U);
+  const layout::Frame& frame = *out.section.systems[0].frame;
+  // Sharps for F4 and F5 once each; in the next bar a courtesy natural for each, in parentheses.
+  EXPECT_EQ(accidentals_of(frame).size(), 4U);
+  EXPECT_EQ(of_kind(frame, "parenthesis").size(), 4U);
+}
+
+TEST(Accidentals, HeldNotesNeedNone) {
+  SongMaker song("4/4", "C major", 2);
+  const int p = song.part("fiddle", "treble", 0);
+  song.event(p, 1, Fraction(1, 2), Fraction(1), {song.pitched("F#4")});
+  song.finish();
+  const Engraved out = engraved(song.timeline);
+  EXPECT_EQ(accidentals_of(*out.section.systems[0].frame).size(), 1U);
+  EXPECT_EQ(of_kind(*out.section.systems[0].frame, "tie").size(), 1U);
+  EXPECT_EQ(of_kind(*out.section.systems[0].frame, "note-head-tied").size(), 1U);
+}
+
+TEST(Form, SignsGoToTheSectionsTheyStandAt) {
+  SongMaker song("4/4", "C major", 3);
+  song.timeline.sections.push_back(song.timeline.sections[0]);
+  const auto step = [&](song::FormWord word, int section, song::Until until = song::Until::None) {
+    score::FormStep s;
+    s.entry.word = word;
+    s.entry.until = until;
+    s.section = section;
+    song.timeline.form.push_back(s);
+  };
+  step(song::FormWord::Segno, -1);
+  step(song::FormWord::Section, 0);
+  step(song::FormWord::ToCoda, -1);
+  step(song::FormWord::Section, 1);
+  step(song::FormWord::DalSegno, -1, song::Until::Coda);
+  const auto first = engrave::form_signs(song.timeline, 0), second = engrave::form_signs(song.timeline, 1);
+  ASSERT_EQ(first.size(), 2U);
+  EXPECT_EQ(first[0].word, song::FormWord::Segno);
+  EXPECT_EQ(first[0].edge, engrave::BarEdge::Begin);
+  EXPECT_EQ(first[1].text, "To Coda");
+  EXPECT_EQ(first[1].bar, 2);
+  ASSERT_EQ(second.size(), 1U);
+  EXPECT_EQ(second[0].text, "D.S. al Coda");
+}
+
+}  // namespace
+}  // namespace tunesheaf::test
