@@ -143,6 +143,7 @@ class Linker {
       first = 1;
     }
     if (!struck.bend.empty() && struck.bend.back().at == Fraction(1)) struck.bend.pop_back();
+    if (struck.bend.empty() && begin != Fraction(0)) struck.bend.push_back({Fraction(0), now});
     if (struck.bend.empty() || struck.bend.back().at != begin) struck.bend.push_back({begin, now});
     const auto count = static_cast<std::int64_t>(stages.size() - first);
     for (std::size_t i = first; i < stages.size(); ++i) {
