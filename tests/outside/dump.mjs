@@ -44,6 +44,11 @@ for (const t of tonics) {
   const minor = key.minorKey(t);
   keys.push({name: t + " minor", alteration: minor.alteration, scale: minor.natural.scale});
 }
+const grades = [];
+for (const t of tonics) {
+  const major = key.majorKey(t);
+  major.chords.forEach((c, i) => grades.push({key: t + " major", chord: c, grade: major.grades[i]}));
+}
 const modes = [];
 for (const m of ["ionian", "dorian", "phrygian", "lydian", "mixolydian", "aeolian", "locrian"]) {
   for (const t of tonics) modes.push({name: t + " " + m, scale: mode.notes(m, t)});
@@ -64,4 +69,4 @@ for (const type of chordType.all()) {
   }
 }
 
-writeFileSync(process.argv[2], JSON.stringify({notes, intervals, transpositions, keys, modes, scales, chords}));
+writeFileSync(process.argv[2], JSON.stringify({notes, intervals, transpositions, keys, grades, modes, scales, chords}));

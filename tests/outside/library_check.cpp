@@ -81,7 +81,7 @@ std::string joined(const json& notes) {
 }
 
 void check_keys(const json& data) {
-  Count signature{"key signature"}, scale{"scale of a key"}, modes{"scale of a mode"};
+  Count signature{"key signature"}, scale{"scale of a key"}, modes{"scale of a mode"}, grades{"roman numeral in a key"};
   const auto spelled = [](const Key& key) {
     std::string out;
     for (const PitchClass pc : key.scale()) out += print(pc) + " ";
@@ -92,6 +92,14 @@ void check_keys(const json& data) {
     const Key key = parse_key(name).value();
     signature.add(key.fifths() == k.at("alteration").get<int>(), name);
     scale.add(spelled(key) == joined(k.at("scale")), name + ": " + spelled(key));
+  }
+  for (const json& g : data.at("grades")) {
+    const std::string text = g.at("chord"), name = g.at("key"), grade = g.at("grade");
+    const ChordName chord = parse_chord(text).value();
+    std::string got = roman_numeral(chord, parse_key(name).value(), Accidentals::Ascii);
+    got = got.substr(0, got.find_first_not_of("IVXivx"));
+    std::transform(got.begin(), got.end(), got.begin(), [](char c) { return c == 'i' ? 'I' : (c == 'v' ? 'V' : c); });
+    grades.add(got == grade, name + " " + text + " " + got);
   }
   for (const json& m : data.at("modes")) {
     const std::string name = m.at("name");
