@@ -1,10 +1,199 @@
+#include "marks.h"
+
+#include <algorithm>
+
 #include "draw.h"
-#include "staff_context.h"
+#include "rows.h"
 
 namespace tunesheaf::engrave {
 
+using song::Arrival;
+
+namespace {
+
+/// Tab, where the part has one here; else the notation. Never the lower staff of keys.
+bool carries_words(const StaffPlan& plan, const score::Part* part) {
+  if (plan.kind == StaffKind::Tab) return true;
+  if (plan.kind != StaffKind::Notation || plan.part < 0) return false;
+  return plan.alone || part == nullptr || part->tuning.count() == 0;
+}
+
+}  // namespace
+
+Hands::Hands(StaffContext& staff_context) : staff(staff_context), system(staff_context.system) {
+  tab = staff.plan.kind == StaffKind::Tab;
+  words = carries_words(staff.plan, staff.part());
+  const int bars = static_cast<int>(staff.plan.bars.size());
+  for (int b = system.first_bar; b < system.last_bar; ++b) {
+    const StaffBar& bar = staff.plan.bars[static_cast<std::size_t>(b)];
+    if (bar.repeat_sign) continue;
+    collect(bar);
+    join(bar);
+  }
+  // A slide or an arc into the next system begins on this one; its arrival stands in one of the next bars.
+  for (int b = system.last_bar; b < std::min(bars, system.last_bar + 2); ++b) {
+    join(staff.plan.bars[static_cast<std::size_t>(b)]);
+  }
+  std::stable_sort(played.begin(), played.end(), [](const Played& a, const Played& b) { return a.from < b.from; });
+}
+
+void Hands::collect(const StaffBar& bar) {
+  for (const Chord& chord : bar.chords) {
+    if (chord.rest || chord.event < 0 || find(chord.event) != nullptr) continue;
+    Played p;
+    p.event = &event(chord.event);
+    p.chord = &chord;
+    p.begins = chord.attack;
+    p.from = p.event->at;
+    p.to = after(p.from, p.event->duration);
+    p.x = p.left = p.right = p.begins ? system.x_of({chord.bar, chord.onset}) : system.content_left;
+    for (const DrawnNote* n : staff.of_event(chord.event)) {
+      p.left = std::min(p.left, n->box.left());
+      p.right = std::max(p.right, n->box.right());
+    }
+    if (p.begins && chord.slash) {
+      const Length half = staff.measure(MusicSign::NoteheadSlash).box.width / 2;
+      p.left = p.x - half;
+      p.right = p.x + half;
+    }
+    played.push_back(p);
+  }
+}
+
+void Hands::join(const StaffBar& bar) {
+  for (const Chord& chord : bar.chords) {
+    if (chord.rest || chord.event < 0 || !chord.attack || chord.slash) continue;
+    const score::Event& e = event(chord.event);
+    for (std::size_t n = 0; n < e.notes.size(); ++n) {
+      const score::Link& link = e.notes[n].link;
+      if (link.kind == Arrival::Struck || e.notes[n].tied_from) continue;
+      const bool beyond = chord.bar >= system.last_bar;
+      if (beyond && (link.from_event < 0 || find(link.from_event) == nullptr)) continue;
+      joined.push_back({link.from_event, link.from_note, e.id, static_cast<int>(n), link.kind, chord.voice});
+    }
+  }
+}
+
+score::Place Hands::after(score::Place at, Fraction duration) const {
+  Fraction left = at.onset + duration;
+  const auto& bars = system.section.bars;
+  while (at.bar < static_cast<int>(bars.size()) && left >= bars[static_cast<std::size_t>(at.bar)].length) {
+    left = left - bars[static_cast<std::size_t>(at.bar)].length;
+    ++at.bar;
+  }
+  return {at.bar, left};
+}
+
+const Played* Hands::find(int id) const {
+  // Events are met in the order of their ids within a voice; the latest are asked for most.
+  for (auto p = played.rbegin(); p != played.rend(); ++p) {
+    if (p->event->id == id) return &*p;
+  }
+  return nullptr;
+}
+
+StaffContext::Tag Hands::tag(layout::Kind kind, const score::Event& e, int note) const {
+  Span origin = e.origin;
+  if (note >= 0 && e.notes[static_cast<std::size_t>(note)].origin.length() > 0) {
+    origin = e.notes[static_cast<std::size_t>(note)].origin;
+  }
+  return {kind, origin, staff.subject(e.id, note)};
+}
+
+score::Place Hands::place(const score::Event& e, Fraction share) const {
+  return after(e.at, e.duration * share);
+}
+
+Length Hands::end_of(const Played& p) const {
+  const auto span = staff.clip(p.from, p.to);
+  return span ? span->to : p.right;
+}
+
+text::Line Hands::label(const std::string& words_printed) const {
+  return staff.shape(words_printed, system.style.small);
+}
+
+text::Line Hands::phrase(const std::string& words_printed) const {
+  style::TypeRole role = system.style.note;
+  role.italic = true;
+  return staff.shape(words_printed, role);
+}
+
+void Hands::letters_above(std::vector<Letter> letters, double gap) {
+  std::stable_sort(letters.begin(), letters.end(), [](const Letter& a, const Letter& b) { return a.x < b.x; });
+  const Length pad = space(0.25);
+  while (!letters.empty()) {
+    std::vector<Letter> later;
+    std::vector<std::pair<Length, Length>> stretches;
+    std::vector<Letter> row;
+    Length ascent, descent;
+    for (Letter& letter : letters) {
+      const Length x0 = letter.x - letter.line.width / 2 - pad, x1 = letter.x + letter.line.width / 2 + pad;
+      if (!stretches.empty() && x0 < stretches.back().second) {
+        later.push_back(std::move(letter));
+        continue;
+      }
+      stretches.emplace_back(x0, x1);
+      ascent = std::max(ascent, -letter.line.ink.top());
+      descent = std::max(descent, letter.line.ink.bottom());
+      row.push_back(std::move(letter));
+    }
+    const Length y = take_row(staff, Side::Above, stretches, ascent, std::max(descent, Length{}), gap);
+    for (const Letter& letter : row) {
+      staff.words(letter.tag, letter.line, {letter.x - letter.line.width / 2, y}, system.style.ink);
+    }
+    letters = std::move(later);
+  }
+}
+
+MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
+  MarkRoom room;
+  if (event.kind == score::EventKind::Rest) return room;
+  const bool tab = kind == StaffKind::Tab;
+  if ((event.rolled || event.brushed) && (words || tab)) room.left = 1.3;
+  for (const score::Note& note : event.notes) {
+    if (event.kind != score::EventKind::Notes) break;
+    const Arrival how = note.link.kind;
+    if (how == Arrival::SlideInFromAbove || how == Arrival::SlideInFromBelow || how == Arrival::TapFrettingHand ||
+        (how == Arrival::HammerOn && note.link.from_event < 0)) {
+      room.left = std::max(room.left, 1.4);
+    }
+    if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.3);
+    if (note.slide_off != song::SlideOff::None) room.right = std::max(room.right, 1.5);
+    if (!tab && note.finger > 0) room.left = std::max(room.left, 1.05);
+    if (note.bend.size() > 1) {
+      double stages = 0;
+      for (std::size_t i = 1; i < note.bend.size(); ++i) {
+        if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
+      }
+      room.right = std::max(room.right, stages * (tab ? 1.9 : 1.7));
+    }
+    if (tab && note.touch) room.right = std::max(room.right, 2.4);
+    if (tab && note.trill_fret) room.right = std::max(room.right, 2.0);
+  }
+  return room;
+}
+
 void draw_marks(StaffContext& staff) {
   if (staff.plan.kind != StaffKind::Tab) draw_octave_lines(staff);
+  if (staff.music() == nullptr) return;
+  Hands hands(staff);
+  draw_figures_beside(hands);
+  draw_rolls(hands);
+  draw_legato(hands);
+  draw_slides(hands);
+  if (hands.tab) {
+    draw_bends(hands);
+  } else {
+    draw_bent_heads(hands);
+  }
+  draw_drum_signs(hands);
+  draw_note_signs(hands);
+  draw_fingers(hands);
+  draw_pick_strokes(hands);
+  draw_partial_strokes(hands);
+  draw_arm(hands);
+  draw_spans(hands);
 }
 
 }  // namespace tunesheaf::engrave

@@ -1,0 +1,102 @@
+// What hands do to strings, drawn on one staff. In: a staff whose heads or figures stand. Out: arcs, slides, bends,
+// waves, spans, fingers and strokes around them. Invariant: every mark keeps clear of what stands there and takes its
+// row; words stand once per part: on the tab where there is one, else on the notation. What lies near the notes is
+// drawn first, what spans them last. Read next: marks.cpp (the order), staff_context.h.
+#pragma once
+#include <map>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "staff_context.h"
+
+namespace tunesheaf::engrave {
+
+/// An event of the staff as far as it lies on this system.
+struct Played {
+  const score::Event* event = nullptr;
+  const Chord* chord = nullptr;  ///< its first piece on this system
+  score::Place from, to;         ///< as written; `to` is exclusive
+  bool begins = true;            ///< the attack is on this system
+  Length x, left, right;         ///< column, and the edges of its heads or figures; content_left when it goes on
+  const score::Note& note(int index) const { return event->notes[static_cast<std::size_t>(index)]; }
+};
+
+/// A note reached from another without or with a stroke. An event of -1 lies nowhere; one that is not on this system
+/// has no box.
+struct Joined {
+  int from_event = -1, from_note = -1;
+  int to_event = -1, to_note = -1;
+  song::Arrival how = song::Arrival::Struck;
+  int voice = 1;
+};
+
+/// The staff as the marks see it.
+class Hands {
+ public:
+  explicit Hands(StaffContext& staff);
+
+  StaffContext& staff;
+  const SystemContext& system;
+  bool tab = false;            ///< figures, not heads
+  bool words = false;          ///< this staff carries the words of its part
+  std::vector<Played> played;  ///< by time
+  std::vector<Joined> joined;  ///< those that touch this system, by time of arrival
+
+  const score::Event& event(int id) const { return system.timeline.events[static_cast<std::size_t>(id)]; }
+  const Played* find(int event) const;
+  const DrawnNote* drawn(const Played& p, int note) const { return staff.find(p.event->id, note); }
+  StaffContext::Tag tag(layout::Kind kind, const score::Event& event, int note = -1) const;
+  /// A place `share` of the way through an event.
+  score::Place place(const score::Event& event, Fraction share) const;
+  /// Where the room of an event ends on this system: just before the next column.
+  Length end_of(const Played& p) const;
+  text::Line label(const std::string& words) const;   ///< small upright letters and amounts
+  text::Line phrase(const std::string& words) const;  ///< words of technique, in italics
+
+  /// Small words over the staff, all of one row; those that would touch in it move up a row.
+  struct Letter {
+    Length x;  ///< middle
+    text::Line line;
+    StaffContext::Tag tag;
+  };
+  void letters_above(std::vector<Letter> letters, double gap = 0.45);
+  Length space(double staff_spaces) const { return staff.space(staff_spaces); }
+
+ private:
+  void collect(const StaffBar& bar);
+  void join(const StaffBar& bar);
+  score::Place after(score::Place at, Fraction duration) const;
+};
+
+/// Room beside a column that marks of an event want, in staff spaces; for the spacing of bars.
+struct MarkRoom {
+  double left = 0, right = 0;
+};
+MarkRoom mark_room(const score::Event& event, StaffKind kind, bool carries_words);
+
+// marks_legato.cpp
+void draw_legato(Hands& hands);  ///< arcs on tab, letters
+void draw_slides(Hands& hands);
+// marks_bend.cpp
+void draw_bends(Hands& hands);
+// marks_bend_heads.cpp
+void draw_bent_heads(Hands& hands);
+// marks_notes.cpp
+void draw_rolls(Hands& hands);
+void draw_figures_beside(Hands& hands);  ///< touched fret of a harmonic, other fret of a trill
+void draw_note_signs(Hands& hands);      ///< taps, harmonics, waves, trills, tremolo
+/// A wave over the staff in a row of its own; "tr" with its wave.
+void draw_wave(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, bool wide);
+void draw_trill_line(StaffContext& staff, StaffContext::Tag tag, Length x, Length to);
+void draw_drum_signs(Hands& hands);
+// marks_fingers.cpp
+void draw_fingers(Hands& hands);
+void draw_pick_strokes(Hands& hands);
+void draw_partial_strokes(Hands& hands);
+// marks_spans.cpp
+void draw_spans(Hands& hands);
+// marks_arm.cpp
+void draw_arm(Hands& hands);
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,301 @@
+// Bends on tab: curved arrows from the figure up to a common height over the staff, the amount over the arrow head;
+// releases curve down to the figure that sounds again; a bend made before the stroke is an upright arrow; what is held
+// between two moves is dashed.
+//
+//            full   full
+//             ^------.        amount in whole tones over each head
+//            /        \       held: dashed at the height of the heads
+//      --- 7 ----------v(7)-- released: the figure in parentheses
+#include <algorithm>
+#include <set>
+
+#include "draw.h"
+#include "marks.h"
+
+namespace tunesheaf::engrave {
+
+using layout::PathVerb;
+
+namespace {
+
+/// Whole tones: ¼ ½ ¾ full 1¼ … 2; quarter tones are the finest step the language writes, others as a fraction.
+std::string amount_text(Fraction semitones) {
+  const Fraction quarters = semitones * Fraction(2);
+  if (quarters.den() != 1) return (semitones / Fraction(2)).text();
+  const std::int64_t whole = quarters.num() / 4, rest = quarters.num() % 4;
+  if (whole == 1 && rest == 0) return "full";
+  static constexpr const char* kParts[] = {"", "\u00bc", "\u00bd", "\u00be"};
+  return (whole > 0 ? std::to_string(whole) : std::string()) + kParts[rest];
+}
+
+/// One move of a bent string, from left to right.
+struct Stroke {
+  Fraction from, to;  ///< semitones
+  Length x0, x1;
+  bool held = false;      ///< dashed: nothing moves
+  bool straight = false;  ///< bent before it is struck
+};
+
+/// All that one note's string does on this system.
+struct BentNote {
+  const Played* played = nullptr;
+  int note = 0;
+  const DrawnNote* figure = nullptr;
+  std::vector<Stroke> strokes;
+  std::set<Fraction> levels;  ///< heights above the fret that are reached
+  Length left() const { return strokes.front().x0; }
+  Length right() const { return strokes.back().x1; }
+};
+
+class BendDrawer {
+ public:
+  explicit BendDrawer(Hands& hands) : hands_(hands), staff_(hands.staff), thick_(0.13) {}
+
+  void run() {
+    std::vector<BentNote> bent;
+    for (const Played& p : hands_.played) {
+      if (p.chord->slash) continue;
+      std::vector<BentNote> chord;
+      for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+        BentNote b = plan(p, static_cast<int>(n), chord.size());
+        if (!b.strokes.empty()) chord.push_back(std::move(b));
+      }
+      for (BentNote& b : chord) bent.push_back(std::move(b));
+    }
+    if (bent.empty()) return;
+    lay_base(bent);
+    for (std::size_t i = 0; i < bent.size(); ++i) draw(bent[i], same_as_before(bent, i));
+    amounts();
+  }
+
+ private:
+  // ---------------------------------------------------------------- where the strokes are
+
+  /// Lower strings of one chord end further right, so that parallel arrows stand side by side.
+  BentNote plan(const Played& p, int n, std::size_t before) {
+    BentNote b;
+    b.played = &p;
+    b.note = n;
+    b.figure = hands_.drawn(p, n);
+    const score::Note& note = p.note(n);
+    if (note.bend.empty() || note.string < 1 || note.string > staff_.plan.lines) return b;
+    const Length end = std::max(hands_.end_of(p) - hands_.space(0.1), p.right + hands_.space(1.0));
+    Length pen = b.figure != nullptr ? b.figure->box.right() + hands_.space(0.2) : hands_.system.content_left;
+    const bool here = b.figure != nullptr;
+    if (note.prebend && here && note.bend.front().semitones > Fraction()) {
+      const Length x = b.figure->box.x + b.figure->box.width / 2;
+      b.strokes.push_back({Fraction(), note.bend.front().semitones, x, x, false, true});
+      b.levels.insert(note.bend.front().semitones);
+      pen = x;
+    }
+    const int moves = count_moves(note);
+    int moved = 0;
+    for (std::size_t i = 1; i < note.bend.size(); ++i) {
+      const score::BendPoint& from = note.bend[i - 1];
+      const score::BendPoint& to = note.bend[i];
+      const score::Place at = hands_.place(*p.event, to.at), since = hands_.place(*p.event, from.at);
+      if (at < score::Place{hands_.system.first_bar, Fraction()}) continue;
+      if (from.semitones == to.semitones) {
+        hold(b, note, i, hands_.system.holds(at) ? hands_.system.x_of(at) : end, end, pen);
+        continue;
+      }
+      if (since.bar >= hands_.system.last_bar) break;
+      ++moved;
+      const Length begin = std::max(pen, from.at == Fraction() ? pen : hands_.system.x_of(since));
+      const Length room = (end - begin) / std::max(1, moves - moved + 1);
+      const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
+      Length x1 =
+          begin + std::max(std::min(wide, room), hands_.space(0.9)) + hands_.space(0.9) * static_cast<double>(before);
+      if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
+      if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
+          !b.strokes.back().held) {
+        b.strokes.push_back({from.semitones, from.semitones, pen, begin, true, false});
+      }
+      b.strokes.push_back({from.semitones, to.semitones, begin, x1, false, false});
+      for (const Fraction level : {from.semitones, to.semitones}) {
+        if (level > Fraction()) b.levels.insert(level);
+      }
+      pen = x1;
+    }
+    return b;
+  }
+
+  static int count_moves(const score::Note& note) {
+    int moves = 0;
+    for (std::size_t i = 1; i < note.bend.size(); ++i) moves += note.bend[i].semitones != note.bend[i - 1].semitones;
+    return moves;
+  }
+
+  /// A stretch at one height is dashed when a move follows it, or when the song says that it is held.
+  void hold(BentNote& b, const score::Note& note, std::size_t i, Length at, Length end, Length& pen) {
+    const bool last = i + 1 == note.bend.size();
+    const bool stated = i >= 2 && note.bend[i - 2].semitones == note.bend[i].semitones;
+    if (note.bend[i].semitones == Fraction() || b.strokes.empty() || (last && !stated)) return;
+    const Length to = std::min(last ? end : at, end);
+    if (to < pen + hands_.space(0.9)) return;
+    if (b.strokes.back().held) {
+      b.strokes.back().x1 = to;
+    } else {
+      b.strokes.push_back({note.bend[i].semitones, note.bend[i].semitones, pen, to, true, false});
+      b.levels.insert(note.bend[i].semitones);
+    }
+    pen = to;
+  }
+
+  // ---------------------------------------------------------------- heights
+
+  /// All arrows of a system rise to one height: clear of what stands under any of them.
+  void lay_base(const std::vector<BentNote>& bent) {
+    Length reach;
+    for (const BentNote& b : bent) {
+      reach = std::max(reach, staff_.above.reach(b.left() - hands_.space(0.5), b.right() + hands_.space(0.5)));
+      deepest_ = std::max(deepest_, b.levels.size());
+    }
+    base_ = -(reach + hands_.space(1.5));
+  }
+
+  /// y of an arrow's tip; lower levels of the same note lie under the highest by a line of text.
+  Length height_of(const BentNote& b, Fraction semitones) const {
+    if (semitones <= Fraction()) return middle_of(b);
+    const auto above = std::distance(b.levels.upper_bound(semitones), b.levels.end());
+    return base_ - hands_.space(1.75) * (static_cast<double>(b.levels.size()) - 1 - static_cast<double>(above));
+  }
+  Length middle_of(const BentNote& b) const { return staff_.string_y(b.played->note(b.note).string); }
+
+  // ---------------------------------------------------------------- ink
+
+  static bool same_as_before(const std::vector<BentNote>& bent, std::size_t i) {
+    if (i == 0 || bent[i - 1].played != bent[i].played) return false;
+    const auto& a = bent[i - 1].strokes;
+    const auto& b = bent[i].strokes;
+    return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](const Stroke& x, const Stroke& y) {
+             return x.from == y.from && x.to == y.to && x.held == y.held;
+           });
+  }
+
+  void draw(const BentNote& b, bool like_the_one_before) {
+    for (const Stroke& s : b.strokes) {
+      const StaffContext::Tag tag = hands_.tag("bend", *b.played->event, b.note);
+      if (s.held) {
+        const Length y = height_of(b, s.to);
+        staff_.line(tag, {s.x0 + hands_.space(0.35), y}, {s.x1, y}, thick_, layout::Cap::Butt, {0.45, 0.4});
+        continue;
+      }
+      if (s.straight) {
+        const Length foot = b.figure->box.top() - hands_.space(0.25);
+        arrow(tag, {{PathVerb::Move, {s.x0, foot}, {}, {}}}, {s.x0, height_of(b, s.to)}, true);
+      } else if (s.to > s.from) {
+        rise(tag, b, s);
+      } else {
+        fall(tag, b, s);
+      }
+      if (s.to > s.from && !like_the_one_before) say(tag, b, s);
+      if (s.to < s.from && s.to > Fraction()) say_beside(tag, b, s);
+      if (s.to < s.from && s.to <= Fraction()) released_figure(b, s);
+    }
+  }
+
+  void rise(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+    const Point from{s.x0 + hands_.space(s.from > Fraction() ? 0.3 : 0), height_of(b, s.from)};
+    const Point tip{s.x1, height_of(b, s.to)};
+    const Length neck = tip.y + hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
+    arrow(tag,
+          {{PathVerb::Move, from, {}, {}},
+           {PathVerb::Curve, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.35}, {tip.x, neck}}},
+          tip, true);
+  }
+
+  void fall(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+    const Point from{s.x0 + hands_.space(0.3), height_of(b, s.from) + hands_.space(0.06)};
+    Point tip{s.x1, height_of(b, s.to)};
+    if (s.to <= Fraction() && b.figure != nullptr) tip.y -= b.figure->box.height / 2 + hands_.space(0.3);
+    const Length neck = tip.y - hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
+    arrow(tag,
+          {{PathVerb::Move, from, {}, {}},
+           {PathVerb::Curve, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}},
+          tip, false);
+  }
+
+  /// The line as far as the head's neck, and the head.
+  void arrow(StaffContext::Tag tag, std::vector<layout::PathStep> steps, Point tip, bool up) {
+    const Length length = hands_.space(0.78), width = hands_.space(0.6);
+    const Length neck = up ? tip.y + length * 0.8 : tip.y - length * 0.8;
+    if (steps.size() == 1) steps.push_back({PathVerb::Line, {tip.x, neck}, {}, {}});
+    staff_.stroke(tag, std::move(steps), {}, thick_, layout::Cap::Butt);
+    staff_.fill({"bend-arrow", tag.origin, tag.subject},
+                text::arrow_head({Length{}, up ? -hands_.space(1) : hands_.space(1)}, length, width), tip);
+  }
+
+  void say(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+    const text::Line line = hands_.label(amount_text(s.to));
+    const Length bottom = height_of(b, s.to) - hands_.space(0.3);
+    amounts_.push_back({s.x1 - line.width / 2, bottom, line, {"bend-amount", tag.origin, tag.subject}});
+  }
+  void say_beside(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+    const text::Line line = hands_.label(amount_text(s.to));
+    const Length bottom = height_of(b, s.to) + line.ink.height / 2 - hands_.space(0.4);
+    amounts_.push_back({s.x1 + hands_.space(0.5), bottom, line, {"bend-amount", tag.origin, tag.subject}});
+  }
+
+  /// An amount that would touch the one before it is left out when it says the same, else it moves up.
+  void amounts() {
+    std::stable_sort(amounts_.begin(), amounts_.end(),
+                     [](const Amount& a, const Amount& b) { return a.left < b.left; });
+    std::vector<Rect> taken;
+    for (Amount& a : amounts_) {
+      Rect box = a.line.ink.moved({a.left, a.bottom - a.line.ink.bottom()});
+      for (bool moved = true; moved;) {
+        moved = false;
+        for (const Rect& other : taken) {
+          if (!box.grown(hands_.space(0.2)).overlaps(other)) continue;
+          const Length up = box.bottom() - other.top() + hands_.space(0.3);
+          box.y -= up;
+          a.bottom -= up;
+          moved = true;
+        }
+      }
+      taken.push_back(box);
+      staff_.words(a.tag, a.line, {a.left, a.bottom - a.line.ink.bottom()}, hands_.system.style.ink);
+    }
+  }
+
+  void released_figure(const BentNote& b, const Stroke& s) {
+    const score::Note& note = b.played->note(b.note);
+    const Fraction fret = Fraction(note.fret) + s.to;
+    if (fret.den() != 1) return;
+    text::TextStyle look = text_style(hands_.system.style.figure, 0.8);
+    look.tabular = true;
+    const text::Line line = hands_.system.shaper.line("(" + fret.text() + ")", look);
+    const Length left = s.x1 - line.width / 2, baseline = middle_of(b) - (line.ink.top() + line.ink.bottom()) / 2;
+    // No room for it before the next figure: the arrow says enough.
+    for (const DrawnNote& n : staff_.notes) {
+      const Rect box{left - hands_.space(0.1), baseline + line.ink.top(), line.width + hands_.space(0.2),
+                     line.ink.height};
+      if (n.box.overlaps(box)) return;
+    }
+    const Length pad = hands_.space(0.1);
+    staff_.knock_out({left - pad, baseline + line.ink.top(), line.width + pad + pad, line.ink.height});
+    staff_.words(hands_.tag("released-figure", *b.played->event, b.note), line, {left, baseline},
+                 hands_.system.style.ink);
+  }
+
+  struct Amount {
+    Length left, bottom;
+    text::Line line;
+    StaffContext::Tag tag;
+  };
+  Hands& hands_;
+  StaffContext& staff_;
+  double thick_;
+  Length base_;
+  std::size_t deepest_ = 0;
+  std::vector<Amount> amounts_;
+};
+
+}  // namespace
+
+void draw_bends(Hands& hands) {
+  BendDrawer(hands).run();
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,126 @@
+// Bends on notation: small heads for the pitches the string is bent to and let down to, joined to the head of the note
+// by angled strokes, as a grace note after the beat is. The tab or the label says how far; the head says what sounds.
+#include <algorithm>
+
+#include "chord.h"
+#include "marks.h"
+#include "tunesheaf/theory/key.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+class BentHeads {
+ public:
+  explicit BentHeads(Hands& hands) : hands_(hands), staff_(hands.staff) {}
+
+  void run() {
+    if (staff_.plan.drums || staff_.plan.slashes || staff_.part() == nullptr) return;
+    for (const Played& p : hands_.played) {
+      if (!p.begins || p.chord->slash) continue;
+      for (std::size_t n = 0; n < p.event->notes.size(); ++n) note(p, static_cast<int>(n));
+    }
+  }
+
+ private:
+  void note(const Played& p, int n) {
+    const score::Note& note = p.note(n);
+    const DrawnNote* head = hands_.drawn(p, n);
+    if (head == nullptr || note.bend.size() < 2) return;
+    Length x = std::max(p.right, p.chord->x + p.chord->dots_left * (p.chord->dots > 0 ? 1.0 : 0.0));
+    Point at{head->box.right(), head->box.y + head->box.height / 2};
+    const Length end = std::max(hands_.end_of(p), x + hands_.space(1.4));
+    int moves = 0;
+    for (std::size_t i = 1; i < note.bend.size(); ++i) moves += note.bend[i].semitones != note.bend[i - 1].semitones;
+    if (note.prebend && note.bend.front().semitones > Fraction()) ++moves;
+    if (moves == 0) return;
+    const Length step = std::clamp((end - x) / moves, hands_.space(1.35), hands_.space(2.2));
+    Fraction before;
+    if (note.prebend) before = Fraction();
+    for (const score::BendPoint& point : note.bend) {
+      if (point.semitones == before) continue;
+      const bool up = point.semitones > before;
+      before = point.semitones;
+      x = at.x + step;
+      const Point to = small_head(p, n, point.semitones, x);
+      angle({at.x + hands_.space(0.12), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
+      at = {to.x + small_width(), to.y};
+    }
+  }
+
+  Length small_width() const { return staff_.measure(MusicSign::NoteheadBlack, kGraceSize).box.width; }
+
+  /// Left edge at x - width; returns its left middle.
+  Point small_head(const Played& p, int n, Fraction semitones, Length right) {
+    const score::Note& note = p.note(n);
+    const score::Bar& bar = hands_.system.section.bars[static_cast<std::size_t>(p.from.bar)];
+    // A quarter tone is written as the half tone it leans to.
+    const auto halves = static_cast<int>((semitones + Fraction(1, 2)).floor());
+    const theory::Pitch pitch = halves == 0 ? note.written : theory::spell(note.written.midi() + halves, bar.key);
+    int octaves = staff_.part()->octave_shift;
+    const int written_at = staff_position(*staff_.part(), staff_.plan.clef, note.written, octaves);
+    int shown_at = written_at;
+    for (const Head& head : p.chord->heads) {
+      if (head.note == n) shown_at = head.position;
+    }
+    const int position = staff_position(*staff_.part(), staff_.plan.clef, pitch, octaves) + shown_at - written_at;
+    const Length y = staff_.position_y(position), left = right - small_width();
+    const StaffContext::Tag tag = hands_.tag("bent-head", *p.event, n);
+    const auto sign = accidental(pitch, bar.key);
+    Length edge = left;
+    if (sign && halves != 0) {
+      const Rect box = staff_.measure(*sign, kGraceSize).box;
+      edge = left - hands_.space(0.15) - box.width;
+      staff_.sign({"bent-accidental", tag.origin, tag.subject}, *sign, {edge - box.x, y}, kGraceSize);
+    }
+    const int side = position > 0 ? 1 : -1;
+    for (int at = 6; at <= std::abs(position); at += 2) {
+      const Length ledger = staff_.position_y(at * side), reach = hands_.space(0.22);
+      staff_.line({"ledger", tag.origin, tag.subject}, {left - reach, ledger}, {right + reach, ledger},
+                  hands_.system.style.engraving.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
+    }
+    staff_.sign(tag, MusicSign::NoteheadBlack, {left, y}, kGraceSize);
+    return {edge, y};
+  }
+
+  static std::optional<MusicSign> accidental(theory::Pitch pitch, const theory::Key& key) {
+    for (const theory::PitchClass& pc : key.scale()) {
+      if (pc == pitch.name) return std::nullopt;
+    }
+    switch (pitch.name.alter) {
+      case 0:
+        return MusicSign::Natural;
+      case 1:
+        return MusicSign::Sharp;
+      case -1:
+        return MusicSign::Flat;
+      case 2:
+        return MusicSign::DoubleSharp;
+      case -2:
+        return MusicSign::DoubleFlat;
+      default:
+        return std::nullopt;
+    }
+  }
+
+  /// Two strokes that meet over (a bend) or under (a release) the straight way between the heads.
+  void angle(Point from, Point to, bool up, StaffContext::Tag tag) {
+    to.x -= hands_.space(0.12);
+    if (to.x < from.x + hands_.space(0.5)) to.x = from.x + hands_.space(0.5);
+    const Length off = hands_.space(up ? -0.55 : 0.55);
+    const Point apex{(from.x + to.x) / 2, (up ? std::min(from.y, to.y) : std::max(from.y, to.y)) + off};
+    staff_.line(tag, from, apex, 0.13, layout::Cap::Round);
+    staff_.line(tag, apex, to, 0.13, layout::Cap::Round);
+  }
+
+  Hands& hands_;
+  StaffContext& staff_;
+};
+
+}  // namespace
+
+void draw_bent_heads(Hands& hands) {
+  BentHeads(hands).run();
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,195 @@
+// What the hands use: fingers of the fretting hand (beside the heads, or under a tab that stands alone), fingers of the
+// picking hand and strokes of the pick (under a tab, over a notation staff without one), strings of a partial strum.
+#include <algorithm>
+#include <map>
+
+#include "marks.h"
+#include "rows.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+/// Letters of one moment, from the row nearest the staff outwards.
+struct Stack {
+  Length x;
+  std::vector<text::Line> lines;
+  std::vector<StaffContext::Tag> tags;
+};
+
+/// One row for all first letters, one for all second ones …: columns of letters stand on common lines.
+void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, double gap) {
+  std::size_t rows = 0;
+  for (const Stack& s : stacks) rows = std::max(rows, s.lines.size());
+  StaffContext& staff = hands.staff;
+  for (std::size_t row = 0; row < rows; ++row) {
+    std::vector<std::pair<Length, Length>> stretches;
+    Length ascent, descent;
+    for (const Stack& s : stacks) {
+      if (row >= s.lines.size()) continue;
+      const text::Line& line = s.lines[row];
+      stretches.emplace_back(s.x - line.width / 2 - hands.space(0.15), s.x + line.width / 2 + hands.space(0.15));
+      ascent = std::max(ascent, -line.ink.top());
+      descent = std::max(descent, line.ink.bottom());
+    }
+    const Length y = take_row(staff, side, stretches, ascent, descent, row == 0 ? gap : 0.3);
+    for (const Stack& s : stacks) {
+      if (row >= s.lines.size()) continue;
+      staff.words(s.tags[row], s.lines[row], {s.x - s.lines[row].width / 2, y}, hands.system.style.ink);
+    }
+  }
+}
+
+/// Notes of one moment with something to say of them, the highest string (or pitch) first.
+struct Said {
+  const Played* played;
+  int note;
+};
+std::map<score::Place, std::vector<Said>> by_moment(const Hands& hands, bool (*wanted)(const score::Note&)) {
+  std::map<score::Place, std::vector<Said>> moments;
+  for (const Played& p : hands.played) {
+    if (!p.begins || p.chord->slash) continue;
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      if (wanted(p.event->notes[n]) && !p.event->notes[n].tied_from) {
+        moments[p.from].push_back({&p, static_cast<int>(n)});
+      }
+    }
+  }
+  for (auto& [place, said] : moments) {
+    std::stable_sort(said.begin(), said.end(), [](const Said& a, const Said& b) {
+      const score::Note& x = a.played->note(a.note);
+      const score::Note& y = b.played->note(b.note);
+      if (x.string > 0 && y.string > 0) return x.string < y.string;
+      return x.midi > y.midi;
+    });
+  }
+  return moments;
+}
+
+std::string finger_text(int finger) {
+  return finger == 5 ? "T" : std::to_string(finger);
+}
+
+void fretting_under_tab(Hands& hands) {
+  std::vector<Stack> stacks;
+  for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.finger > 0; })) {
+    Stack stack{said.front().played->x, {}, {}};
+    for (const Said& s : said) {
+      stack.lines.push_back(hands.label(finger_text(s.played->note(s.note).finger)));
+      stack.tags.push_back(hands.tag("fretting-finger", *s.played->event, s.note));
+    }
+    stacks.push_back(std::move(stack));
+  }
+  draw_stacks(hands, Side::Below, stacks, 0.6);
+}
+
+/// Small figures left of their heads; those that would stand on one another move apart.
+void fretting_beside_heads(Hands& hands) {
+  StaffContext& staff = hands.staff;
+  for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.finger > 0; })) {
+    Length left = said.front().played->left;
+    for (const Said& s : said) {
+      left = std::min(left, s.played->left);
+      for (const Head& head : s.played->chord->heads) {
+        if (head.accidental) left = std::min(left, s.played->chord->x + head.accidental_left);
+      }
+    }
+    std::optional<Length> below_last;
+    for (const Said& s : said) {
+      const DrawnNote* head = hands.drawn(*s.played, s.note);
+      if (head == nullptr) continue;
+      const text::Line line = hands.label(finger_text(s.played->note(s.note).finger));
+      Length top = head->box.y + head->box.height / 2 - line.ink.height / 2;
+      if (below_last && top < *below_last + hands.space(0.1)) top = *below_last + hands.space(0.1);
+      below_last = top + line.ink.height;
+      const Point at{left - hands.space(0.3) - line.width, top - line.ink.top()};
+      staff.knock_out({at.x - hands.space(0.05), top - hands.space(0.05), line.width + hands.space(0.1),
+                       line.ink.height + hands.space(0.1)});
+      staff.words(hands.tag("fretting-finger", *s.played->event, s.note), line, at, hands.system.style.ink);
+    }
+  }
+}
+
+}  // namespace
+
+void draw_fingers(Hands& hands) {
+  if (hands.staff.plan.drums) return;
+  if (!hands.tab) {
+    fretting_beside_heads(hands);
+  } else if (hands.staff.plan.alone) {
+    fretting_under_tab(hands);
+  }
+  if (!hands.words) return;
+  std::vector<Stack> stacks;
+  for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.pluck != 0; })) {
+    Stack stack{said.front().played->x, {}, {}};
+    for (const Said& s : said) {
+      const char letter = s.played->note(s.note).pluck;
+      const bool slap = letter == 'T' || letter == 'P';
+      stack.lines.push_back(slap ? hands.label(std::string(1, letter)) : hands.phrase(std::string(1, letter)));
+      stack.tags.push_back(
+          hands.tag(slap ? layout::Kind("slap-pop") : layout::Kind("picking-finger"), *s.played->event, s.note));
+    }
+    if (!hands.tab) {  // over a staff the row next to it belongs to the lowest note
+      std::reverse(stack.lines.begin(), stack.lines.end());
+      std::reverse(stack.tags.begin(), stack.tags.end());
+    }
+    stacks.push_back(std::move(stack));
+  }
+  draw_stacks(hands, hands.tab ? Side::Below : Side::Above, stacks, 0.55);
+}
+
+void draw_pick_strokes(Hands& hands) {
+  if (!hands.words || hands.staff.plan.drums) return;
+  StaffContext& staff = hands.staff;
+  const double size = 0.85;
+  struct Pick {
+    Length left;
+    MusicSign sign;
+    StaffContext::Tag tag;
+  };
+  std::vector<Pick> picks;
+  std::vector<std::pair<Length, Length>> stretches;
+  score::Place last{-1, {}};
+  for (const Played& p : hands.played) {
+    // A rolled or brushed chord shows its direction by the arrow beside it.
+    if (!p.begins || p.chord->slash || p.event->rolled || p.event->brushed || p.from == last) continue;
+    if (p.event->stroke == song::StrokeDirection::None) continue;
+    last = p.from;
+    const MusicSign sign = p.event->stroke == song::StrokeDirection::Down ? MusicSign::DownBow : MusicSign::UpBow;
+    const Rect box = staff.measure(sign, size).box;
+    picks.push_back({p.x - box.width / 2 - box.x, sign, hands.tag("pick-stroke", *p.event)});
+    stretches.emplace_back(p.x - box.width / 2, p.x + box.width / 2);
+  }
+  if (picks.empty()) return;
+  Length height;
+  for (const Pick& pick : picks) height = std::max(height, staff.measure(pick.sign, size).box.height);
+  const Side side = hands.tab ? Side::Below : Side::Above;
+  const Length bottom = take_row(staff, side, stretches, height, Length{}, 0.6);
+  for (const Pick& pick : picks) {
+    staff.sign(pick.tag, pick.sign, {pick.left, bottom - staff.measure(pick.sign, size).box.bottom()}, size);
+  }
+}
+
+void draw_partial_strokes(Hands& hands) {
+  if (!hands.staff.plan.slashes) return;
+  std::vector<Hands::Letter> letters;
+  for (const Played& p : hands.played) {
+    if (!p.begins || !p.event->strum || p.event->shape < 0 || p.event->notes.empty()) continue;
+    const theory::Shape& shape = hands.system.timeline.shapes[static_cast<std::size_t>(p.event->shape)].shape;
+    const auto sounding =
+        std::count_if(shape.frets.begin(), shape.frets.end(), [](const auto& f) { return f.has_value(); });
+    if (static_cast<std::ptrdiff_t>(p.event->notes.size()) >= sounding) continue;
+    const auto [low, high] = std::minmax_element(p.event->notes.begin(), p.event->notes.end(),
+                                                 [](const auto& a, const auto& b) { return a.string < b.string; });
+    const bool up = p.event->stroke == song::StrokeDirection::Up;
+    const int first = up ? low->string : high->string, last = up ? high->string : low->string;
+    if (first < 1) continue;
+    std::string words = std::to_string(first);
+    if (last != first) words += "\u2013" + std::to_string(last);
+    letters.push_back({p.x, hands.label(words), hands.tag("partial-stroke", *p.event)});
+  }
+  hands.letters_above(std::move(letters), 0.35);
+}
+
+}  // namespace tunesheaf::engrave

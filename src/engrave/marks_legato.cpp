@@ -1,0 +1,296 @@
+// Arcs over figures that are hammered, pulled or slid to, and the strokes of slides. Chains on one string share one
+// arc; a slide that is not struck on arrival has both arc and stroke, one that is struck has the stroke alone.
+#include <algorithm>
+#include <set>
+
+#include "marks.h"
+
+namespace tunesheaf::engrave {
+
+using song::Arrival;
+
+namespace {
+
+bool legato(Arrival how) {
+  return how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide;
+}
+bool slides(Arrival how) {
+  return how == Arrival::LegatoSlide || how == Arrival::ShiftSlide;
+}
+const char* letter_of(Arrival how) {
+  return how == Arrival::PullOff ? "p" : "h";
+}
+Length middle_x(const Rect& box) {
+  return box.x + box.width / 2;
+}
+Length middle_y(const Rect& box) {
+  return box.y + box.height / 2;
+}
+
+class LegatoDrawer {
+ public:
+  explicit LegatoDrawer(Hands& hands) : hands_(hands), staff_(hands.staff) {}
+
+  void arcs() {
+    if (hands_.tab) {
+      for (std::size_t i = 0; i < hands_.joined.size(); ++i) {
+        const Joined& j = hands_.joined[i];
+        if (legato(j.how) && j.from_event >= 0 && !goes_on_before(j)) chain(i);
+      }
+      for (const Played& p : hands_.played) grace(p);
+    }
+    for (const Joined& j : hands_.joined) {
+      if (from_nowhere(j) && hands_.event(j.to_event).grace.notes.empty()) hammer_from_nowhere(j);
+    }
+    if (hands_.words) letters();
+  }
+
+  void strokes() {
+    for (const Joined& j : hands_.joined) {
+      if (slides(j.how) && j.from_event >= 0) slide(j);
+      if (j.how == Arrival::SlideInFromBelow || j.how == Arrival::SlideInFromAbove) slide_in(j);
+    }
+    for (const Played& p : hands_.played) {
+      if (p.chord->slash) continue;
+      for (std::size_t n = 0; n < p.event->notes.size(); ++n) slide_off(p, static_cast<int>(n));
+    }
+  }
+
+ private:
+  static bool from_nowhere(const Joined& j) {
+    return j.how == Arrival::TapFrettingHand || (j.how == Arrival::HammerOn && j.from_event < 0);
+  }
+  bool below(const Joined& j) const {
+    if (j.voice != 2) return false;
+    return std::any_of(hands_.played.begin(), hands_.played.end(),
+                       [](const Played& p) { return p.chord->voice == 1 && !p.chord->lone; });
+  }
+  const score::Note& note(int event, int index) const {
+    return hands_.event(event).notes[static_cast<std::size_t>(index)];
+  }
+
+  // ---------------------------------------------------------------- arcs on tab
+
+  bool goes_on_before(const Joined& j) const {
+    return std::any_of(hands_.joined.begin(), hands_.joined.end(), [&](const Joined& o) {
+      return legato(o.how) && o.from_event >= 0 && o.to_event == j.from_event && o.to_note == j.from_note;
+    });
+  }
+
+  void chain(std::size_t first) {
+    const Joined& begin = hands_.joined[first];
+    const Joined* end = &begin;
+    std::vector<const DrawnNote*> under{staff_.find(begin.from_event, begin.from_note),
+                                        staff_.find(begin.to_event, begin.to_note)};
+    for (std::size_t i = first + 1; i < hands_.joined.size(); ++i) {
+      const Joined& next = hands_.joined[i];
+      if (!legato(next.how) || next.from_event != end->to_event || next.from_note != end->to_note) continue;
+      end = &next;
+      under.push_back(staff_.find(next.to_event, next.to_note));
+    }
+    const StaffContext::Tag tag = hands_.tag("legato-arc", hands_.event(end->to_event), end->to_note);
+    arc(tag, under, below(begin));
+  }
+
+  /// A figure of the same chord stands just where the arc would begin.
+  bool hemmed(const DrawnNote& n, bool under) const {
+    return std::any_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& o) {
+      if (&o == &n || o.grace != n.grace || o.box.right() < n.box.left() || o.box.left() > n.box.right()) return false;
+      const Length gap = under ? o.box.top() - n.box.bottom() : n.box.top() - o.box.bottom();
+      return gap > -(n.box.height / 2) && gap < hands_.space(0.8);
+    });
+  }
+
+  Point foot(const DrawnNote& n, bool under, bool at_begin) const {
+    const double way = under ? 1 : -1;
+    if (hemmed(n, under)) {
+      return {at_begin ? n.box.right() + hands_.space(0.12) : n.box.left() - hands_.space(0.12),
+              middle_y(n.box) + hands_.space(0.42 * way)};
+    }
+    const Length inwards = std::min(n.box.width / 4, hands_.space(0.25));
+    const Length edge = under ? n.box.bottom() : n.box.top();
+    return {middle_x(n.box) + (at_begin ? inwards : -inwards), edge + hands_.space(0.2 * way)};
+  }
+
+  void arc(StaffContext::Tag tag, const std::vector<const DrawnNote*>& under, bool below) {
+    const DrawnNote* first = under.front();
+    const DrawnNote* last = under.back();
+    if (first == nullptr && last == nullptr) return;
+    Point a, b;
+    if (first != nullptr) a = foot(*first, below, true);
+    if (last != nullptr) b = foot(*last, below, false);
+    if (first == nullptr) a = {std::min(hands_.system.content_left, b.x - hands_.space(1.6)), b.y};
+    if (last == nullptr) b = {hands_.system.right - hands_.space(0.2), a.y};
+    // Level: figures of one string stand at one height.
+    a.y = b.y = below ? std::max(a.y, b.y) : std::min(a.y, b.y);
+    if (b.x < a.x + hands_.space(0.9)) {
+      const Length middle = (a.x + b.x) / 2;
+      a.x = middle - hands_.space(0.45);
+      b.x = middle + hands_.space(0.45);
+    }
+    const double length = (b.x - a.x) / hands_.system.sp;
+    const double rise = std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * (below ? 1 : -1);
+    const style::EngravingStyle& e = hands_.system.style.engraving;
+    staff_.fill_sliced(tag,
+                       text::slur(a, b, hands_.space(rise), hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
+  }
+
+  /// A short arc that comes from the left: the finger falls on the string, nothing sounded before.
+  void hammer_from_nowhere(const Joined& j) {
+    const DrawnNote* to = staff_.find(j.to_event, j.to_note);
+    if (to == nullptr || (!hands_.tab && !hands_.words)) return;
+    const bool under = below(j) || (!hands_.tab && to->stem_up);
+    const Point b = foot(*to, under, false);
+    const Point a{to->box.left() - hands_.space(1.3), b.y};
+    const style::EngravingStyle& e = hands_.system.style.engraving;
+    staff_.fill_sliced(
+        hands_.tag("legato-arc", hands_.event(j.to_event), j.to_note),
+        text::slur(a, b, hands_.space(under ? 0.55 : -0.55), hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
+  }
+
+  void grace(const Played& p) {
+    if (p.event->grace.notes.empty() || !p.begins) return;
+    std::vector<const DrawnNote*> small;
+    for (const DrawnNote& n : staff_.notes) {
+      if (n.grace && n.subject.event == p.event->id) small.push_back(&n);
+    }
+    std::vector<const score::Note*> notes;
+    for (const score::Note& n : p.event->grace.notes) {
+      if (n.string >= 1 && n.string <= staff_.plan.lines) notes.push_back(&n);
+    }
+    if (small.empty() || small.size() != notes.size()) return;
+    const StaffContext::Tag tag = hands_.tag("legato-arc", *p.event);
+    const Arrival how = p.event->grace.to_main;
+    const DrawnNote* main = on_string(p, notes.back()->string);
+    if (main == nullptr) return;
+    if (legato(how)) {  // one arc from the first small figure of this string
+      std::size_t first = small.size() - 1;
+      while (first > 0 && notes[first - 1]->string == notes.back()->string) --first;
+      arc(tag, {small[first], main}, false);
+    }
+    if (slides(how)) {
+      const bool up = note(p.event->id, main->subject.note).fret >= notes.back()->fret;
+      stroke_between(hands_.tag("slide", *p.event), small.back()->box, main->box, up);
+    }
+  }
+
+  const DrawnNote* on_string(const Played& p, int string) const {
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      if (p.event->notes[n].string == string) return hands_.drawn(p, static_cast<int>(n));
+    }
+    return nullptr;
+  }
+
+  void letters() {
+    std::vector<Hands::Letter> row;
+    std::set<std::pair<int, std::string>> said;
+    for (const Joined& j : hands_.joined) {
+      if (j.how != Arrival::HammerOn && j.how != Arrival::PullOff && j.how != Arrival::TapFrettingHand) continue;
+      const DrawnNote* to = staff_.find(j.to_event, j.to_note);
+      const std::string word = letter_of(j.how);
+      if (to == nullptr || !said.emplace(j.to_event, word).second) continue;
+      const DrawnNote* from = j.from_event < 0 ? nullptr : staff_.find(j.from_event, j.from_note);
+      const Length x =
+          from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
+      row.push_back({x, hands_.label(word),
+                     hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
+                                hands_.event(j.to_event), j.to_note)});
+    }
+    hands_.letters_above(std::move(row), 0.4);
+  }
+
+  // ---------------------------------------------------------------- slides
+
+  /// Left edge of a head with its accidental, or of a figure.
+  Length left_edge(const DrawnNote& n) const {
+    Length left = n.box.left();
+    const Played* p = hands_.find(n.subject.event);
+    if (hands_.tab || p == nullptr) return left;
+    for (const Head& head : p->chord->heads) {
+      if (head.note == n.subject.note && head.accidental) left = std::min(left, p->chord->x + head.accidental_left);
+    }
+    return left;
+  }
+
+  void stroke_between(StaffContext::Tag tag, Rect from, Rect to, bool up) {
+    Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
+    if (x1 - x0 < hands_.space(0.8)) {
+      const Length middle = (x0 + x1) / 2;
+      x0 = std::max(from.right() + hands_.space(0.08), middle - hands_.space(0.4));
+      x1 = std::min(to.left() - hands_.space(0.08), middle + hands_.space(0.4));
+    }
+    Length y0 = middle_y(from), y1 = middle_y(to);
+    if (hands_.tab) {
+      const Length half = hands_.space(up ? 0.42 : -0.42);
+      y0 += half;
+      y1 -= half;
+    } else {  // from head to head, a little off their middles
+      const Length off = hands_.space(y1 < y0 ? -0.15 : y1 > y0 ? 0.15 : 0);
+      y0 += off;
+      y1 -= off;
+    }
+    staff_.line(tag, {x0, y0}, {x1, y1}, 0.14, layout::Cap::Round);
+  }
+
+  void slide(const Joined& j) {
+    const DrawnNote* from = staff_.find(j.from_event, j.from_note);
+    const DrawnNote* to = staff_.find(j.to_event, j.to_note);
+    if (from == nullptr && to == nullptr) return;
+    const score::Note& a = note(j.from_event, j.from_note);
+    const score::Note& b = note(j.to_event, j.to_note);
+    const bool up = hands_.tab ? b.fret >= a.fret : b.midi >= a.midi;
+    const StaffContext::Tag tag = hands_.tag("slide", hands_.event(j.to_event), j.to_note);
+    Rect from_box, to_box;
+    if (to != nullptr) {
+      to_box = to->box;
+      const Length left = left_edge(*to);
+      to_box.width += to_box.x - left;
+      to_box.x = left;
+    }
+    if (from != nullptr) from_box = from->box;
+    const Length slant = hands_.space(hands_.tab ? 0 : up ? 0.7 : -0.7);
+    if (from == nullptr) {
+      from_box = {to_box.left() - hands_.space(2.2), to_box.y + slant, {}, to_box.height};
+    }
+    if (to == nullptr) to_box = {hands_.system.right, from_box.y - slant, {}, from_box.height};
+    stroke_between(tag, from_box, to_box, up);
+  }
+
+  void slide_in(const Joined& j) {
+    const DrawnNote* to = staff_.find(j.to_event, j.to_note);
+    if (to == nullptr) return;
+    const bool up = j.how == Arrival::SlideInFromBelow;
+    const Length right = left_edge(*to) - hands_.space(0.18), y = middle_y(to->box);
+    const Length low = hands_.space(hands_.tab ? 0.42 : 0.75), high = hands_.space(hands_.tab ? 0.42 : 0.1);
+    staff_.line(hands_.tag("slide-in", hands_.event(j.to_event), j.to_note),
+                {right - hands_.space(1.1), up ? y + low : y - low},
+                {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14, layout::Cap::Round);
+  }
+
+  void slide_off(const Played& p, int n) {
+    const song::SlideOff off = p.note(n).slide_off;
+    const DrawnNote* from = hands_.drawn(p, n);
+    if (off == song::SlideOff::None || from == nullptr) return;
+    const bool up = off == song::SlideOff::Up;
+    Length left = from->box.right() + hands_.space(0.2);
+    if (!hands_.tab && p.chord->dots > 0) left = std::max(left, p.chord->x + p.chord->right + hands_.space(0.15));
+    const Length y = middle_y(from->box);
+    const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);
+    staff_.line(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
+                {left + hands_.space(1.2), up ? y - far : y + far}, 0.14, layout::Cap::Round);
+  }
+
+  Hands& hands_;
+  StaffContext& staff_;
+};
+
+}  // namespace
+
+void draw_legato(Hands& hands) {
+  LegatoDrawer(hands).arcs();
+}
+void draw_slides(Hands& hands) {
+  LegatoDrawer(hands).strokes();
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,304 @@
+// Signs of single notes and chords: rolled and brushed chords, touched frets and trill frets beside the figure, taps,
+// harmonics with what they sound, waves of vibrato, trills, tremolo picking on tab, open and choked drums.
+#include <algorithm>
+#include <set>
+
+#include "marks.h"
+#include "rows.h"
+
+namespace tunesheaf::engrave {
+
+using song::Arrival;
+using song::HarmonicKind;
+using song::Vibrato;
+
+namespace {
+
+Length middle_x(const Rect& box) {
+  return box.x + box.width / 2;
+}
+Length middle_y(const Rect& box) {
+  return box.y + box.height / 2;
+}
+
+const char* harmonic_letters(HarmonicKind kind) {
+  switch (kind) {
+    case HarmonicKind::Artificial:
+      return "A.H.";
+    case HarmonicKind::Pinched:
+      return "P.H.";
+    case HarmonicKind::Tapped:
+      return "T.H.";
+    case HarmonicKind::Touched:
+      return "touch";
+    default:
+      return "";
+  }
+}
+
+class NoteSigns {
+ public:
+  explicit NoteSigns(Hands& hands) : hands_(hands), staff_(hands.staff) {}
+
+  void run() {
+    for (const Played& p : hands_.played) {
+      if (p.chord->slash) continue;
+      wave_or_trill(p);
+      if (hands_.tab && p.event->tremolo && p.begins) tremolo(p);
+      if (hands_.words && p.begins) {
+        taps(p);
+        harmonics(p);
+      }
+    }
+    hands_.letters_above(std::move(sounding_), 0.35);
+    hands_.letters_above(std::move(letters_), 0.4);
+  }
+
+ private:
+  /// The broadest wave of the event; one is enough for a chord.
+  void wave_or_trill(const Played& p) {
+    Vibrato widest = Vibrato::None;
+    bool trill = false;
+    int whose = -1;
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      const score::Note& note = p.event->notes[n];
+      if (note.trill_fret || note.trill_pitch) trill = true;
+      if (note.vibrato > widest) {
+        widest = note.vibrato;
+        whose = static_cast<int>(n);
+      }
+    }
+    if (trill && (hands_.words || !hands_.tab)) draw_trill(p, hands_.tag("trill", *p.event));
+    if (widest != Vibrato::None && hands_.words) {
+      const auto span = staff_.clip(p.from, p.to);
+      if (!span) return;
+      Length from = p.begins ? p.x - hands_.space(0.3) : span->from;
+      // Under way from the moment the string is bent.
+      const score::Note& note = p.note(whose);
+      if (note.bend.size() > 1 && p.begins) from = p.right + hands_.space(2.2);
+      draw_wave(staff_, hands_.tag("vibrato", *p.event, whose), from, span->to, widest == Vibrato::Wide);
+    }
+  }
+
+ public:
+  static void draw_wave(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, bool wide) {
+    const Length height = staff.space(wide ? 1.05 : 0.6), wave = staff.space(wide ? 1.5 : 1.1);
+    const Length length = std::max(to - from, wave + wave);
+    const Length bottom = staff.reserve_above(from, from + length, height, 0.5);
+    staff.fill(tag, text::wave(length, wave, height), {from, bottom - height / 2});
+  }
+
+  /// "tr" and a wave as far as the note goes.
+  static void draw_trill_line(StaffContext& staff, StaffContext::Tag tag, Length x, Length to) {
+    const text::Sign& sign = staff.measure(MusicSign::Trill);
+    const Length left = x - sign.box.width / 2;
+    const Length wave_from = left + sign.box.width + staff.space(0.25), wave = staff.space(0.95);
+    const bool line = to - wave_from > wave + wave;
+    const Length right = line ? to : left + sign.box.width;
+    const Length bottom = staff.reserve_above(left, right, sign.box.height, 0.5);
+    staff.sign(tag, MusicSign::Trill, {left - sign.box.x, bottom - sign.box.bottom()});
+    if (!line) return;
+    const Length height = staff.space(0.55);
+    staff.fill({"trill-wave", tag.origin, tag.subject}, text::wave(to - wave_from, wave, height),
+               {wave_from, bottom - sign.box.height / 2});
+  }
+
+ private:
+  void draw_trill(const Played& p, StaffContext::Tag tag) {
+    const auto span = staff_.clip(p.from, p.to);
+    if (!span) return;
+    if (p.begins) {
+      draw_trill_line(staff_, tag, p.x, span->to);
+    } else {
+      draw_wave(staff_, {"trill-wave", tag.origin, tag.subject}, span->from, span->to, false);
+    }
+  }
+
+  /// Three strokes over the figures; notation has them through its stems.
+  void tremolo(const Played& p) {
+    const Length half = hands_.space(0.6), thick = hands_.space(0.36), step = hands_.space(0.62),
+                 lift = hands_.space(0.3);
+    const Length height = step * 2 + thick + lift;
+    const Length bottom = staff_.reserve_above(p.x - half, p.x + half, height, 0.45);
+    const StaffContext::Tag tag = hands_.tag("tremolo", *p.event);
+    for (int i = 0; i < 3; ++i) {
+      const Length y = bottom - step * i;
+      staff_.fill(tag, {{layout::PathVerb::Move, {p.x - half, y}, {}, {}},
+                        {layout::PathVerb::Line, {p.x + half, y - lift}, {}, {}},
+                        {layout::PathVerb::Line, {p.x + half, y - lift - thick}, {}, {}},
+                        {layout::PathVerb::Line, {p.x - half, y - thick}, {}, {}},
+                        {layout::PathVerb::Close, {}, {}, {}}});
+    }
+  }
+
+  void taps(const Played& p) {
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      if (p.event->notes[n].link.kind != Arrival::Tap) continue;
+      letters_.push_back({p.x, hands_.label("T"), hands_.tag("tap", *p.event, static_cast<int>(n))});
+      return;
+    }
+  }
+
+  void harmonics(const Played& p) {
+    HarmonicKind kind = HarmonicKind::None;
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      const score::Note& note = p.event->notes[n];
+      if (note.harmonic == HarmonicKind::None) continue;
+      if (note.sounding) {
+        sounding_.push_back({p.x, hands_.label(theory::print(*note.sounding, theory::Accidentals::Signs)),
+                             hands_.tag("harmonic-pitch", *p.event, static_cast<int>(n))});
+      }
+      if (kind == note.harmonic) continue;
+      kind = note.harmonic;
+      const std::string letters = harmonic_letters(kind);
+      if (letters.empty()) continue;
+      letters_.push_back({p.x, hands_.label(letters), hands_.tag("harmonic-letters", *p.event, static_cast<int>(n))});
+    }
+  }
+
+  Hands& hands_;
+  StaffContext& staff_;
+  std::vector<Hands::Letter> letters_, sounding_;
+};
+
+/// Top and bottom of a chord's strings or heads.
+std::pair<Length, Length> reach_of(const Hands& hands, const Played& p) {
+  Length top, bottom;
+  bool any = false;
+  const auto take = [&](Length t, Length b) {
+    top = any ? std::min(top, t) : t;
+    bottom = any ? std::max(bottom, b) : b;
+    any = true;
+  };
+  for (const DrawnNote* n : hands.staff.of_event(p.event->id)) take(n->box.top(), n->box.bottom());
+  if (!any) take(Length{}, hands.staff.height());
+  return {top, bottom};
+}
+
+/// Left of a chord's ink with its accidentals.
+Length ink_left(const Hands& hands, const Played& p) {
+  Length left = p.left;
+  if (hands.tab) return left;
+  for (const Head& head : p.chord->heads) {
+    if (head.accidental) left = std::min(left, p.chord->x + head.accidental_left);
+  }
+  return left;
+}
+
+}  // namespace
+
+void draw_rolls(Hands& hands) {
+  StaffContext& staff = hands.staff;
+  for (const Played& p : hands.played) {
+    if (!p.begins || (!p.event->rolled && !p.event->brushed)) continue;
+    const auto [top, bottom] = reach_of(hands, p);
+    const bool down_hand = p.event->stroke != song::StrokeDirection::Up;
+    // Towards the high strings is upwards on tab and staff alike: a down stroke rolls up.
+    const bool arrow = p.event->stroke != song::StrokeDirection::None || p.event->brushed;
+    const Length x = ink_left(hands, p) - hands.space(0.75);
+    const Length head = hands.space(arrow ? 0.9 : 0), width = hands.space(0.75);
+    const Length from = top - hands.space(0.2) + (down_hand ? head : Length{});
+    const Length to = bottom + hands.space(0.2) - (down_hand ? Length{} : head);
+    const layout::Kind kind = p.event->brushed ? layout::Kind("brush") : layout::Kind("roll");
+    const StaffContext::Tag tag = hands.tag(kind, *p.event);
+    if (p.event->brushed) {
+      staff.line(tag, {x, from - hands.space(down_hand ? 0.1 : 0)}, {x, to + hands.space(down_hand ? 0 : 0.1)}, 0.16);
+    } else {
+      const Length wave = hands.space(0.95), height = hands.space(0.6);
+      const Length length = std::max(to - from, wave);
+      const Length whole = wave * static_cast<double>(length.units() / wave.units());
+      staff.fill(tag, text::wave_down(length, wave, height), {x, down_hand ? from : to - whole});
+    }
+    if (!arrow) continue;
+    const Length tip = down_hand ? top - hands.space(0.25) : bottom + hands.space(0.25);
+    staff.fill({"roll-arrow", tag.origin, tag.subject},
+               text::arrow_head({Length{}, down_hand ? -hands.space(1) : hands.space(1)}, hands.space(0.95), width),
+               {x, tip});
+  }
+}
+
+void draw_figures_beside(Hands& hands) {
+  if (!hands.tab) return;
+  StaffContext& staff = hands.staff;
+  text::TextStyle look = text_style(hands.system.style.figure, 0.8);
+  look.tabular = true;
+  for (const Played& p : hands.played) {
+    if (!p.begins || p.chord->slash) continue;
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      const score::Note& note = p.event->notes[n];
+      const DrawnNote* figure = hands.drawn(p, static_cast<int>(n));
+      if (figure == nullptr) continue;
+      std::string words;
+      if (note.touch && note.harmonic != HarmonicKind::None) words = "<" + std::to_string(*note.touch) + ">";
+      if (note.trill_fret) words = "(" + std::to_string(*note.trill_fret) + ")";
+      if (words.empty()) continue;
+      const text::Line line = hands.system.shaper.line(words, look);
+      const Length left = figure->box.right() + hands.space(0.25), pad = hands.space(0.1);
+      const Length baseline = middle_y(figure->box) - (line.ink.top() + line.ink.bottom()) / 2;
+      staff.knock_out({left - pad, baseline + line.ink.top(), line.width + pad + pad, line.ink.height});
+      const layout::Kind kind = note.trill_fret ? layout::Kind("trill-figure") : layout::Kind("touch-figure");
+      staff.words(hands.tag(kind, *p.event, static_cast<int>(n)), line, {left, baseline}, hands.system.style.ink);
+    }
+  }
+}
+
+void draw_note_signs(Hands& hands) {
+  if (hands.staff.plan.drums) return;
+  NoteSigns(hands).run();
+}
+
+void draw_wave(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, bool wide) {
+  NoteSigns::draw_wave(staff, tag, from, to, wide);
+}
+void draw_trill_line(StaffContext& staff, StaffContext::Tag tag, Length x, Length to) {
+  NoteSigns::draw_trill_line(staff, tag, x, to);
+}
+
+namespace {
+
+/// A ring says something only of a drum that is also struck closed; the hi-hat always states it.
+bool states_open(const Hands& hands, int drum) {
+  const score::Drum& d = hands.staff.part()->kit[static_cast<std::size_t>(drum)];
+  if (d.name.find("hat") != std::string::npos) return true;
+  for (const Played& p : hands.played) {
+    for (const score::Note& n : p.event->notes) {
+      if (n.drum == drum && !n.open) return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
+void draw_drum_signs(Hands& hands) {
+  if (!hands.staff.plan.drums || hands.staff.part() == nullptr) return;
+  StaffContext& staff = hands.staff;
+  std::vector<Hands::Letter> letters;
+  for (const Played& p : hands.played) {
+    if (!p.begins || p.chord->slash) continue;
+    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
+      const score::Note& note = p.event->notes[n];
+      const DrawnNote* head = hands.drawn(p, static_cast<int>(n));
+      if (head == nullptr || note.drum < 0) continue;
+      const StaffContext::Tag tag = hands.tag("drum-ring", *p.event, static_cast<int>(n));
+      if ((note.open && states_open(hands, note.drum)) || note.half_open) {
+        const Rect box = staff.measure(MusicSign::OpenHiHat).box;
+        const Length left = middle_x(head->box) - box.width / 2;
+        const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.4);
+        const Rect ring = staff.sign(tag, MusicSign::OpenHiHat, {left - box.x, bottom - box.bottom()});
+        if (note.half_open) {
+          const Length reach = hands.space(0.2);
+          staff.line({"drum-half", tag.origin, tag.subject}, {ring.left() - reach, ring.bottom() + reach},
+                     {ring.right() + reach, ring.top() - reach}, 0.13, layout::Cap::Round);
+        }
+      }
+      if (note.choke) {
+        letters.push_back(
+            {middle_x(head->box), hands.label("choke"), hands.tag("choke", *p.event, static_cast<int>(n))});
+      }
+    }
+  }
+  hands.letters_above(std::move(letters), 0.4);
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,181 @@
+// Spans over a part: words, then a dashed line with a hook where the span ends. What is drawn elsewhere stands aside:
+// slurs and octave lines on notation, hairpins in the row of dynamics. A kind unknown here is printed by its own name,
+// so that nothing is dropped.
+#include <algorithm>
+#include <functional>
+#include <map>
+
+#include "marks.h"
+#include "rows.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+struct Look {
+  std::string words;
+  enum class Line : std::uint8_t { Dashed, Solid, Swell, Fade } line = Line::Dashed;
+};
+
+/// Lowest fret stopped under the span: where the finger lies across.
+int barre_fret(const Hands& hands, const score::Mark& mark) {
+  int lowest = 0;
+  for (const Played& p : hands.played) {
+    if (p.from < mark.from || p.from >= mark.to) continue;
+    for (const score::Note& n : p.event->notes) {
+      if (n.string > 0 && n.fret > 0 && !n.dead && (lowest == 0 || n.fret < lowest)) lowest = n.fret;
+    }
+  }
+  return lowest;
+}
+
+Look look_of(const Hands& hands, const score::Mark& mark) {
+  static const std::map<std::string, std::string> kShort{{"palm mute", "P.M."},
+                                                         {"half palm mute", "\u00bd P.M."},
+                                                         {"harmonics", "harm."},
+                                                         {"accelerando", "accel."},
+                                                         {"ritardando", "rit."},
+                                                         {"pizzicato", "pizz."},
+                                                         {"near the bridge", "near the bridge"}};
+  if (mark.kind == "barre") {
+    const int fret = barre_fret(hands, mark);
+    Look look{(mark.word == "half" ? "half barre" : "barre"), Look::Line::Solid};
+    if (fret > 0) look.words += " " + std::to_string(fret);
+    return look;
+  }
+  if (mark.kind == "volume swell") return {"swell", Look::Line::Swell};
+  if (mark.kind == "fade in") return {"fade in", Look::Line::Swell};
+  if (mark.kind == "fade out") return {"fade out", Look::Line::Fade};
+  const auto known = kShort.find(mark.kind);
+  Look look{known != kShort.end() ? known->second : mark.kind, Look::Line::Dashed};
+  if (!mark.word.empty() && mark.word != "on") look.words += " " + mark.word;
+  return look;
+}
+
+layout::Kind kind_of(const score::Mark& mark) {
+  if (mark.kind == "palm mute" || mark.kind == "half palm mute") return "palm-mute";
+  if (mark.kind == "let ring") return "let-ring";
+  return "technique-span";
+}
+
+class SpanDrawer {
+ public:
+  explicit SpanDrawer(Hands& hands) : hands_(hands), staff_(hands.staff) {}
+
+  void run() {
+    // Spans of one kind share a row; the order of the lanes decides which kind stands nearer.
+    std::vector<std::string> order;
+    std::map<std::string, std::vector<const score::Mark*>> by_kind;
+    for (const score::Mark& mark : staff_.music()->marks) {
+      if (drawn_elsewhere(mark) || !staff_.clip(mark.from, mark.to)) continue;
+      if (by_kind[mark.kind].empty()) order.push_back(mark.kind);
+      by_kind[mark.kind].push_back(&mark);
+    }
+    for (const std::string& kind : order) {
+      if (kind == "trill" || kind == "vibrato" || kind == "slur") {
+        for (const score::Mark* mark : by_kind[kind]) line_alone(*mark);
+      } else {
+        row(by_kind[kind]);
+      }
+    }
+  }
+
+ private:
+  bool drawn_elsewhere(const score::Mark& mark) const {
+    if (mark.kind == "crescendo" || mark.kind == "diminuendo" || mark.kind == "decrescendo") return true;
+    // Figures of a tab are frets: no octave line can be about them.
+    if (mark.kind == "8va" || mark.kind == "8vb" || mark.kind == "15ma" || mark.kind == "15mb") return true;
+    return mark.kind == "slur" && !(hands_.tab && staff_.plan.alone);
+  }
+
+  void line_alone(const score::Mark& mark) {
+    const auto span = staff_.clip(mark.from, mark.to);
+    const StaffContext::Tag tag{"technique-span", mark.origin, staff_.subject()};
+    if (mark.kind == "slur") return phrase_arc(*span, mark);
+    if (mark.kind == "vibrato") {
+      draw_wave(staff_, {"vibrato", mark.origin, staff_.subject()}, span->from, span->to, mark.word == "wide");
+    } else if (span->begins) {
+      draw_trill_line(staff_, {"trill", mark.origin, tag.subject}, span->from + hands_.space(0.7), span->to);
+    } else {
+      draw_wave(staff_, {"trill-wave", mark.origin, tag.subject}, span->from, span->to, false);
+    }
+  }
+
+  /// One breath over a tab that stands alone.
+  void phrase_arc(const SpanOnSystem& span, const score::Mark& mark) {
+    const Length from = span.from + (span.begins ? hands_.space(0.7) : Length{});
+    const Length rise = hands_.space(std::clamp(0.7 + 0.04 * ((span.to - from) / hands_.system.sp), 0.9, 1.8));
+    const Length y = -staff_.above.reach(from, span.to) - hands_.space(0.4);
+    const style::EngravingStyle& e = hands_.system.style.engraving;
+    staff_.fill_sliced(
+        {"slur", mark.origin, staff_.subject()},
+        text::slur({from, y}, {span.to, y}, -rise, hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
+  }
+
+  void row(const std::vector<const score::Mark*>& marks) {
+    struct One {
+      const score::Mark* mark;
+      SpanOnSystem span;
+      Look look;
+      text::Line line;
+    };
+    std::vector<One> ones;
+    std::vector<std::pair<Length, Length>> stretches;
+    Length ascent, descent;
+    for (const score::Mark* mark : marks) {
+      One one{mark, *staff_.clip(mark->from, mark->to), look_of(hands_, *mark), {}};
+      one.line = hands_.phrase(one.span.begins ? one.look.words : "(" + one.look.words + ")");
+      Length right = std::max(one.span.to, one.span.from + one.line.width);
+      if (!stretches.empty() && one.span.from < stretches.back().second) {
+        one.span.from = stretches.back().second + hands_.space(0.4);
+        right = std::max(right, one.span.from + one.line.width);
+      }
+      stretches.emplace_back(one.span.from, right);
+      ascent = std::max(ascent, one.line.ascent * 0.72);
+      descent = std::max(descent, one.line.descent * 0.7);
+      ones.push_back(std::move(one));
+    }
+    const Length baseline = take_row(staff_, Side::Above, stretches, ascent, descent, 0.45);
+    for (const One& one : ones) {
+      staff_.words({kind_of(*one.mark), one.mark->origin, staff_.subject()}, one.line, {one.span.from, baseline},
+                   hands_.system.style.ink);
+      extension({line_kind(*one.mark), one.mark->origin, staff_.subject()}, one.span,
+                one.span.from + one.line.width + hands_.space(0.45), baseline, one.look.line);
+    }
+  }
+
+  static layout::Kind line_kind(const score::Mark& mark) {
+    if (mark.kind == "palm mute" || mark.kind == "half palm mute") return "palm-mute-line";
+    if (mark.kind == "let ring") return "let-ring-line";
+    return "technique-line";
+  }
+
+  void extension(StaffContext::Tag tag, const SpanOnSystem& span, Length from, Length baseline, Look::Line look) {
+    const Length y = baseline - hands_.space(0.45), to = span.to;
+    if (to - from < hands_.space(1.1)) return;
+    const double thick = 0.13;
+    if (look == Look::Line::Swell || look == Look::Line::Fade) {
+      const bool grows = look == Look::Line::Swell;
+      for (const double side : {-0.55, 0.55}) {
+        const Length wide = y + hands_.space(side);
+        staff_.line(tag, {from, grows ? y : wide}, {to, grows ? wide : y}, thick, layout::Cap::Round);
+      }
+      return;
+    }
+    std::vector<double> dash;
+    if (look == Look::Line::Dashed) dash = {0.75, 0.6};
+    staff_.line(tag, {from, y}, {to, y}, thick, layout::Cap::Butt, dash);
+    if (span.ends) staff_.line(tag, {to, y - hands_.space(thick / 2)}, {to, y + hands_.space(0.8)}, thick);
+  }
+
+  Hands& hands_;
+  StaffContext& staff_;
+};
+
+}  // namespace
+
+void draw_spans(Hands& hands) {
+  if (hands.words) SpanDrawer(hands).run();
+}
+
+}  // namespace tunesheaf::engrave
