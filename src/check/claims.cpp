@@ -26,7 +26,9 @@ std::string difference(const theory::ClaimCheck& found) {
   std::vector<theory::PitchClass> absent;
   for (const auto& tone : found.absent) absent.push_back(tone.pitch);
   if (!absent.empty()) add("the name asks for " + pitches_text(absent) + ", which does not sound");
-  if (!found.foreign.empty()) add(pitches_text(found.foreign) + " sounds and is not in the name");
+  if (!found.foreign.empty())
+    add(pitches_text(found.foreign) +
+        (found.foreign.size() == 1 ? " sounds and is not in the name" : " sound and are not in the name"));
   if (found.bass) add(theory::print(*found.bass) + " sounds lowest");
   return out;
 }
@@ -49,7 +51,6 @@ void check_ear(Context& context, const CheckedShape& shape) {
        difference(found), remedy});
 }
 
-/// The chord a chart states over a shape that sounds otherwise is judged by the same rule.
 void check_recording_key(Context& context, const CheckedRecording& recording) {
   if (!recording.key || !context.data.key) return;
   const int up = context.data.page_capo + recording.offset.semitones();

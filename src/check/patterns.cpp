@@ -86,7 +86,7 @@ class Layer {
     context_.say(Kind::BadChord, chord.cell->span, diag::quoted(chord.text) + " is no chord name",
                  "a chord is a root from A to G, its kind, and a bass after /; N.C. is no chord",
                  understood.empty() ? "write a name such as Am7, Bbmaj7 or D/F#"
-                                    : "did you mean " + diag::quoted(understood) + "?");
+                                    : "as far as " + diag::quoted(understood) + " it is understood; mend what follows");
   }
 
   void place_names(const Track& track, int first, std::vector<InForce>& out, bool shapes) {

@@ -101,14 +101,15 @@ class Seams {
     }
     const bool sounds = last && !std::holds_alternative<song::SilenceCell>(last->cell->content);
     const std::string& name = context_.data.sections[static_cast<std::size_t>(now.first)].def->name.value;
+    const std::string when =
+        before.first < 0
+            ? "where the song opens with it"
+            : "when it comes after " +
+                  diag::quoted(context_.data.sections[static_cast<std::size_t>(before.first)].def->name.value);
     if (!sounds) {
-      const std::string from =
-          before.first < 0
-              ? "the beginning of the song"
-              : diag::quoted(context_.data.sections[static_cast<std::size_t>(before.first)].def->name.value);
       context_.say(Kind::NothingBefore, cell.cell->span,
                    "the " + what + " at the beginning of " + diag::quoted(name) + " has nothing before it on string " +
-                       std::to_string(string) + " when it comes after " + from,
+                       std::to_string(string) + " " + when,
                    "what goes on over the beginning of a section must do so each time the form reaches it",
                    "strike the note here, or let the string sound at the end of what comes before");
       return;

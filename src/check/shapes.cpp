@@ -250,10 +250,10 @@ void read_ear(Context& context, CheckedShape& entry) {
     return;
   }
   const std::string& understood = chord.error().understood;
-  context.say(
-      Kind::BadChord, entry.def->ear->span, context.words(entry.def->ear->span) + " is no chord name",
-      "`ear` is the name of what sounds: a root from A to G, then the kind, then a bass after /",
-      understood.empty() ? "write a name such as Cmaj7 or G/B" : "did you mean " + diag::quoted(understood) + "?");
+  context.say(Kind::BadChord, entry.def->ear->span, context.words(entry.def->ear->span) + " is no chord name",
+              "`ear` is the name of what sounds: a root from A to G, then the kind, then a bass after /",
+              understood.empty() ? "write a name such as Cmaj7 or G/B"
+                                 : "as far as " + diag::quoted(understood) + " it is understood; mend what follows");
 }
 
 }  // namespace

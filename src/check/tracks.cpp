@@ -26,12 +26,15 @@ Track& track_for(Tracks& tracks, const song::Lane& lane) {
   return tracks.tracks.back();
 }
 
+std::string bars_text(std::size_t count) {
+  return std::to_string(count) + (count == 1 ? " bar" : " bars");
+}
+
 void say_unequal(Context& context, const song::Lane& lane, const song::Lane& longest) {
-  context.say_both(Kind::LanesUnequal, lane.name.span, std::to_string(lane.bars.size()) + " bars", longest.name.span,
-                   std::to_string(longest.bars.size()) + " bars",
-                   "the lane " + diag::quoted(lane.name.value) + " has " + std::to_string(lane.bars.size()) +
-                       (lane.bars.size() == 1 ? " bar" : " bars") + ", and " + diag::quoted(longest.name.value) +
-                       " beside it has " + std::to_string(longest.bars.size()),
+  context.say_both(Kind::LanesUnequal, lane.name.span, bars_text(lane.bars.size()), longest.name.span,
+                   bars_text(longest.bars.size()),
+                   "the lane " + diag::quoted(lane.name.value) + " has " + bars_text(lane.bars.size()) + ", and " +
+                       diag::quoted(longest.name.value) + " beside it has " + std::to_string(longest.bars.size()),
                    "lanes that stand together run through the same bars; an empty bar is | |",
                    "add the bars that are missing, or take away those that are too many");
 }

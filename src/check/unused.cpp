@@ -1,6 +1,5 @@
 // What is written and never sounds, and what is kept and not yet printed.
 #include <algorithm>
-#include <array>
 
 #include "context.h"
 
@@ -64,21 +63,6 @@ void say_not_printed(Context& context) {
                   "the part " + diag::quoted(part.name.value) + " is printed at the page's pitch, not transposed",
                   "`transposes` is kept, and the handout does not show it yet",
                   "write the part's notes as the page has them; the player transposes");
-  std::set<std::string> said;
-  const auto look = [&](const CheckedMusic& music) {
-    for (const PlacedLane& lane : music.lanes) {
-      if (lane.kind != LaneKind::Pedal && lane.kind != LaneKind::Bow) continue;
-      if (lane.cells.empty() || !said.insert(lane.name).second) continue;
-      context.say(Kind::NotPrinted, lane.cells.front().cell->span,
-                  "the lane " + diag::quoted(lane.name) + " is kept, and the handout does not show it yet",
-                  "what is printed is what the handout has room for today",
-                  "say it in a `say` lane where the player must see it");
-    }
-  };
-  for (const CheckedSection& section : context.data.sections) {
-    look(section.chart);
-    for (const CheckedMusic& music : section.parts) look(music);
-  }
 }
 
 }  // namespace tunesheaf::check
