@@ -1,10 +1,11 @@
 // Names are found by table: every set of semitones over a root lists the formulas it can stand for. The cost of a
 // candidate is the sum of
-//   the formula's own rarity (0 for major and minor triads, 16 for the rarest);
+//   the formula's own rarity (0 for major and minor triads, 36 for the rarest);
 //   the bass: 0 root, 8 third, 10 fifth, 12 sixth or seventh, 18 any other tone, 20 a note foreign to the chord;
 //   what is left out: 5 fifth, 4 a ninth or eleventh below the named tension, 15 third, 40 root;
 //   less 12 when the root is in the bass and every tone sounds;
 //   less 3 when all tones are in the key, 2 when the root is, 4 when a neighbour has this root or leads to it.
+// Names that cost more than kNotCommon, or kTooFar more than the best, are not told.
 #include "tunesheaf/theory/naming.h"
 
 #include <algorithm>
@@ -14,6 +15,9 @@
 
 namespace tunesheaf::theory {
 namespace {
+
+constexpr int kNotCommon = 70;
+constexpr int kTooFar = 45;
 
 Bits rotated(Bits set, int root) {
   const unsigned s = set;
@@ -199,7 +203,10 @@ std::vector<NameCandidate> name_candidates(const std::vector<int>& midi, const N
   std::partial_sort(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept), found.end(), better);
   std::vector<NameCandidate> out;
   out.reserve(kept);
-  for (std::size_t i = 0; i < kept; ++i) out.push_back(candidate(found[i], context, place));
+  for (std::size_t i = 0; i < kept; ++i) {
+    if (found[i].cost > kNotCommon || found[i].cost > found[0].cost + kTooFar) break;
+    out.push_back(candidate(found[i], context, place));
+  }
   return out;
 }
 

@@ -15,6 +15,7 @@ struct TemplateRow {
   int rarity;
 };
 
+/// Formulas with how far they are from common: from 30 on another name over a foreign bass is the one that players use.
 constexpr std::array kTemplateRows{
     TemplateRow{"", 0},
     TemplateRow{"m", 0},
@@ -61,11 +62,11 @@ constexpr std::array kTemplateRows{
     TemplateRow{"add4", 10},
     TemplateRow{"m(add4)", 10},
     TemplateRow{"13sus4", 11},
-    TemplateRow{"7sus2", 10},
+    TemplateRow{"7sus2", 34},
     TemplateRow{"maj7sus4", 11},
-    TemplateRow{"maj7sus2", 11},
+    TemplateRow{"maj7sus2", 34},
     TemplateRow{"sus2(add4)", 9},
-    TemplateRow{"6sus4", 11},
+    TemplateRow{"6sus4", 32},
     TemplateRow{"m(maj9)", 11},
     TemplateRow{"m(maj11)", 13},
     TemplateRow{"13b9", 12},
@@ -105,13 +106,12 @@ constexpr std::array kTemplateRows{
     TemplateRow{"7(no3)", 9},
     TemplateRow{"maj7(no3)", 10},
     TemplateRow{"6(no3)", 12},
-    TemplateRow{"sus4(no5)", 14},
     TemplateRow{"add9(no5)", 11},
     TemplateRow{"m(add9,no5)", 12},
-    TemplateRow{"m(addb9)", 15},
-    TemplateRow{"addb9", 15},
-    TemplateRow{"m(addb6)", 14},
-    TemplateRow{"9(no3)", 11},
+    TemplateRow{"m(addb9)", 25},
+    TemplateRow{"addb9", 25},
+    TemplateRow{"m(addb6)", 30},
+    TemplateRow{"9(no3)", 36},
 };
 
 /// Of a root's two spellings the one whose chord has fewer accidentals; of equals the plain one.

@@ -34,6 +34,14 @@ TEST(Ear, InOtherTuningsBehindCapos) {
   EXPECT_EQ(told(ear("x02012", "open G")), "C/G: G2=5 E3=3 G3=5 C4=1 E4=3");
 }
 
+TEST(Ear, NamesThatPlayersUse) {
+  EXPECT_EQ(print(ear("x03210", "usual").names[0].name), "Fmaj7/A");
+  EXPECT_EQ(print(ear("x02100", "usual").names[0].name), "E/A");
+  EXPECT_EQ(print(ear("000120", "open D").names[0].name), "Gadd9/D");
+  EXPECT_EQ(print(ear("x24222", "usual").names[0].name), "F#m/B");
+  EXPECT_EQ(print(ear("x46600", "usual").names[0].name), "C#m7");
+}
+
 TEST(Ear, NoCommonNameIsSaidWithIntervals) {
   const Ear e = ear("x x x 0 2 x", "usual");  // G and C#
   EXPECT_TRUE(e.names.empty());
