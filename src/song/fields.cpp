@@ -60,10 +60,13 @@ void unknown_key(Context& context, std::string_view place, const yaml::Entry& en
       elsewhere = "; it belongs to " + place_words(other.where);
     }
   }
+  const auto meant = word_meant_by(EntryKind::Key, entry.key.text);
+  const bool here = meant && find_key(place, *meant) != nullptr;
   const std::string otherwise = "`reference " + std::string(place) + "` lists the keys known here";
-  context.fault(
-      Kind::UnknownKey, entry.key.span, place_words(place) + " has no key " + diag::quoted(entry.key.text) + elsewhere,
-      "every word must be one that is known; nothing is passed over", nearest_remedy(entry.key.text, known, otherwise));
+  context.fault(Kind::UnknownKey, entry.key.span,
+                place_words(place) + " has no key " + diag::quoted(entry.key.text) + elsewhere,
+                "every word must be one that is known; nothing is passed over",
+                here ? "the key is called \"" + *meant + "\" here" : nearest_remedy(entry.key.text, known, otherwise));
 }
 
 bool expect_keys(Context& context, std::string_view place, const yaml::Node& key, const yaml::Node& value) {

@@ -150,6 +150,8 @@ class BlockReader {
       remedy = "strings are numbered 1 to 12; 1 is the last of the tuning list";
     } else if (name.empty()) {
       remedy = "write the lane's name before its first |";
+    } else if (const auto meant = word_meant_by(EntryKind::Lane, name)) {
+      remedy = "the lane is called \"" + *meant + "\" here";
     } else {
       remedy = nearest_remedy(name, lane_names(), "`reference` lists all lanes; strings are lanes by their number");
     }

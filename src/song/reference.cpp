@@ -133,7 +133,10 @@ std::string unknown_word(const std::string& word) {
     }
   }
   std::string out = "The song language has no word " + diag::quoted(word) + ".";
-  if (const auto near = base::nearest_word(word, known)) {
+  auto near = word_meant_by(EntryKind::Lane, word);
+  if (!near) near = word_meant_by(EntryKind::Key, word);
+  if (!near) near = base::nearest_word(word, known);
+  if (near) {
     out += " The nearest is \"" + *near + "\":\n\n";
     for (const LanguageEntry* entry : entries_for(*near)) print_entry(out, *entry);
     return out;

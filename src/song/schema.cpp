@@ -123,8 +123,6 @@ Json value_schema(const LanguageEntry& entry) {
       return named_schema(entry.inside);
     case ValueType::CountOrKeys:
       return any_of({number_schema(1), reference(entry.inside)});
-    case ValueType::TextOrKeys:
-      return any_of({reference("words"), reference(entry.inside)});
     case ValueType::Lanes:
       return entry.inside.empty() ? reference("lanes") : any_of({reference("lanes"), reference(entry.inside)});
     case ValueType::BarLanes:

@@ -27,6 +27,9 @@ const LanguageEntry* find_key(std::string_view place, std::string_view word);
 const LanguageEntry* find_form_word(std::string_view text);
 const std::vector<std::string>& form_words();
 
+/// The language's word for what another habit calls `typed` ("hi-hat": hat); for hints only.
+std::optional<std::string> word_meant_by(EntryKind kind, std::string_view typed);
+
 /// The group under which the signs of a lane stand in the table ("string lanes", "drums").
 std::string_view sign_group(LaneKind kind);
 /// The signs of a lane, those of every lane left out.

@@ -123,6 +123,20 @@ TEST(Language, ReferenceFindsPlacesNumbersAndNearWords) {
   EXPECT_NE(print_reference("xylophone").find("has no word \"xylophone\""), std::string::npos);
 }
 
+TEST(Language, WordsOfOtherHabitsLeadToItsOwn) {
+  EXPECT_NE(read_text_of_song(song_with_lanes("hi-hat | x |")).said().find("is called \"hat\" here"),
+            std::string::npos);
+  EXPECT_NE(read_text_of_song("title: A\n").said().find("is called \"song\" here"), std::string::npos);
+  EXPECT_NE(print_reference("Fermata").find("The nearest is \"hold\""), std::string::npos);
+  // Every word they lead to is one of the language.
+  for (const char* typed : {"bass drum", "rim shot", "melody", "pm", "whammy bar", "cresc"}) {
+    EXPECT_TRUE(find_lane(*word_meant_by(EntryKind::Lane, typed))) << typed;
+  }
+  for (const char* typed : {"artist", "bpm", "time signature", "structure"}) {
+    EXPECT_NE(find_key("song", *word_meant_by(EntryKind::Key, typed)), nullptr) << typed;
+  }
+}
+
 TEST(Language, SchemaKnowsEveryKey) {
   const auto schema = nlohmann::json::parse(json_schema());
   EXPECT_EQ(schema.at("$schema"), "https://json-schema.org/draft/2020-12/schema");

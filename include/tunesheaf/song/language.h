@@ -30,7 +30,6 @@ enum class ValueType : unsigned char {
   WhoSays,      ///< recording or lesson
   Choice,       ///< one of `choices`
   Named,        ///< names of the writer's own, each with the keys of `inside`
-  TextOrKeys,   ///< a text, or the keys of `inside`
   CountOrKeys,  ///< a number, or the keys of `inside`
   Lanes,        ///< lanes, or the keys of `inside`
   BarLanes,     ///< bars ("first", "3-4"), each with lanes
