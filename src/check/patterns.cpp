@@ -8,10 +8,6 @@ namespace {
 
 using song::LaneKind;
 
-bool before_or_at(int bar, Fraction onset, int other_bar, Fraction other) {
-  return bar < other_bar || (bar == other_bar && onset <= other);
-}
-
 const Track* track_of(const Tracks& tracks, LaneKind kind) {
   for (const Track& track : tracks.tracks)
     if (track.lane->kind == kind) return &track;
@@ -275,11 +271,12 @@ class Layer {
     return last_thumb_;
   }
 
+  /// Index of the last shape that begins at or before a place.
   int change_at(int bar, Fraction onset) const {
-    int found = -1;
-    for (std::size_t i = 0; i < music_.shapes.size(); ++i)
-      if (before_or_at(music_.shapes[i].bar, music_.shapes[i].onset, bar, onset)) found = static_cast<int>(i);
-    return found;
+    const auto at =
+        std::upper_bound(music_.shapes.begin(), music_.shapes.end(), std::pair(bar, onset),
+                         [](const auto& key, const InForce& shape) { return key < std::pair(shape.bar, shape.onset); });
+    return static_cast<int>(at - music_.shapes.begin()) - 1;
   }
 
   void check_muted(const song::PatternDef& def, const PlacedCell& cell, LaneKind kind) {

@@ -70,8 +70,10 @@ void build_harmony(Builder& builder, const CheckedSection& from, Section& sectio
   const auto join = [&](std::vector<Harmony>& chords, std::vector<Harmony>& shapes) {
     for (Harmony& shape : shapes) {
       if (shape.shape < 0 || !shape.stated.empty()) continue;
-      for (auto chord = chords.begin(); chord != chords.end(); ++chord) {
-        if (chord->at != shape.at || chord->stated.empty() || chord->shape >= 0) continue;
+      auto chord = std::lower_bound(chords.begin(), chords.end(), shape.at,
+                                    [](const Harmony& h, const Place& at) { return h.at < at; });
+      for (; chord != chords.end() && chord->at == shape.at; ++chord) {
+        if (chord->stated.empty() || chord->shape >= 0) continue;
         shape.stated = chord->stated;
         shape.name = chord->name;
         chord->stated.clear();

@@ -1,5 +1,6 @@
 // What lies between the notes of a string: arrivals, slides, bends, and how long each note is heard.
 #include <algorithm>
+#include <iterator>
 
 #include "builder.h"
 
@@ -21,8 +22,12 @@ class Linker {
       : builder_(builder),
         section_(section),
         music_(section.parts[static_cast<std::size_t>(part)]),
-        marks_(music.marks),
-        starts_(bar_starts(section)) {}
+        starts_(bar_starts(section)) {
+    for (const Mark& mark : music.marks) {
+      if (mark.kind == "let ring") let_ring_.push_back(&mark);
+      if (mark.kind == "palm mute") palm_mute_.push_back(&mark);
+    }
+  }
 
   void run(const std::vector<Atom>& atoms, const std::vector<AtomPlace>& places) {
     std::map<int, OnString> body;
@@ -79,10 +84,12 @@ class Linker {
     }
   }
 
-  bool marked(const char* kind, const Atom& atom) const {
+  /// Spans of one kind do not overlap and stand in order of time.
+  static bool within(const std::vector<const Mark*>& spans, const Atom& atom) {
     const Place at{atom.bar, atom.onset};
-    return std::any_of(marks_.begin(), marks_.end(),
-                       [&](const Mark& m) { return m.kind == kind && m.from <= at && at < m.to; });
+    const auto next =
+        std::upper_bound(spans.begin(), spans.end(), at, [](const Place& p, const Mark* m) { return p < m->from; });
+    return next != spans.begin() && at < (*std::prev(next))->to;
   }
 
   void one(const Atom& atom, const AtomPlace& place) {
@@ -93,7 +100,7 @@ class Linker {
     }
     if (place.event < 0) return;
     Event& event = builder_.out.events[static_cast<std::size_t>(place.event)];
-    const bool rings = (atom.rings || marked("let ring", atom)) && !marked("palm mute", atom);
+    const bool rings = (atom.rings || within(let_ring_, atom)) && !within(palm_mute_, atom);
     for (int i = 0; i < place.count; ++i) {
       const int index = place.first_note + i;
       Note& struck = event.notes[static_cast<std::size_t>(index)];
@@ -193,7 +200,7 @@ class Linker {
   Builder& builder_;
   const CheckedSection& section_;
   const CheckedMusic& music_;
-  const std::vector<Mark>& marks_;
+  std::vector<const Mark*> let_ring_, palm_mute_;
   std::vector<Fraction> starts_;
   std::map<int, OnString> strings_;
   std::size_t shape_ = 0;

@@ -239,9 +239,9 @@ class Loudness {
   }
 
   int at(Fraction now) const {
-    int level = kUsual;
-    for (const Step& step : steps_)
-      if (step.at <= now) level = step.level;
+    const auto later = [](Fraction t, const Step& step) { return t < step.at; };
+    const auto next = std::upper_bound(steps_.begin(), steps_.end(), now, later);
+    int level = next == steps_.begin() ? kUsual : std::prev(next)->level;
     for (const Ramp& ramp : ramps_) {
       if (now < ramp.from || !(now < ramp.to)) continue;
       int goal = level + 15 * ramp.way;

@@ -81,7 +81,7 @@ TEST_P(Phase, IsTheCheckedSong) {
   support::expect_golden("check/" + GetParam().stem().string() + ".checked", print(*judged.checked));
 }
 INSTANTIATE_TEST_SUITE_P(Songs, Phase, testing::ValuesIn(files_in("tests/golden/check")),
-                         [](const testing::TestParamInfo<fs::path>& info) { return info.param.stem().string(); });
+                         [](const auto& at) { return at.param.stem().string(); });
 
 std::string song(const std::string& head, const std::string& sections) {
   return "song: Quarry Lane\n" + head + "sections:\n" + sections;
