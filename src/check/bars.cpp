@@ -157,10 +157,20 @@ class BarMaker {
       add_bars(content_.endings[e], count, static_cast<int>(e));
     }
     const auto* pick_up = inherited(context_, index_, &song::SectionDef::pick_up);
-    if (pick_up) make_pick_up(context_, section_, **pick_up);
+    if (pick_up) {
+      make_pick_up(context_, section_, **pick_up);
+    } else if (context_.song.pick_up && opens_the_song()) {
+      make_pick_up(context_, section_, *context_.song.pick_up);
+    }
   }
 
  private:
+  bool opens_the_song() const {
+    for (const song::FormEntry& entry : context_.song.form)
+      if (entry.word == song::FormWord::Section) return entry.text.value == section_.def->name.value;
+    return index_ == 0;
+  }
+
   void add_bars(const std::vector<Tracks>& parts, int count, int ending) {
     for (int b = 0; b < count; ++b) {
       const song::LaneBar* shown = nullptr;

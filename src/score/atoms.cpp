@@ -1,5 +1,6 @@
 // Cells to atoms: every cell of a lane that makes or ends a sound, at its onset in the section.
 #include <algorithm>
+#include <numeric>
 
 #include "builder.h"
 #include "tunesheaf/theory/harmonics.h"
@@ -29,8 +30,15 @@ class AtomMaker {
       }
     }
     held_shapes(busy);
-    std::stable_sort(atoms_.begin(), atoms_.end(), [](const Atom& a, const Atom& b) { return a.at < b.at; });
-    return std::move(atoms_);
+    // Atoms are heavy: their order is found by index, then each is moved once.
+    std::vector<std::size_t> order(atoms_.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return atoms_[a].at < atoms_[b].at; });
+    std::vector<Atom> sorted;
+    sorted.reserve(atoms_.size());
+    for (const std::size_t i : order) sorted.push_back(std::move(atoms_[i]));
+    return sorted;
   }
 
  private:

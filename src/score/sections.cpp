@@ -322,6 +322,10 @@ std::string letter_of(int index) {
 /// A, B, C … in printed order; a section like another shares its letter, with a mark where it is changed.
 void letters(Builder& builder) {
   std::map<int, std::string> given;
+  std::set<std::string> stated;
+  for (const int source : builder.source)
+    if (const auto& letter = builder.song.sections[static_cast<std::size_t>(source)].def->letter)
+      stated.insert(letter->value);
   int next = 0;
   for (const int source : builder.source) {
     const CheckedSection& from = builder.song.sections[static_cast<std::size_t>(source)];
@@ -332,7 +336,8 @@ void letters(Builder& builder) {
     } else if (from.like >= 0 && given.count(from.like) > 0) {
       section.letter = given[from.like] + (from.def->parts.empty() && from.def->endings.empty() ? "" : "\u2032");
     } else {
-      section.letter = letter_of(next++);
+      do section.letter = letter_of(next++);
+      while (stated.count(section.letter) > 0);
     }
     given[source] = section.letter;
   }

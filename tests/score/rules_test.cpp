@@ -203,6 +203,24 @@ TEST(PickUp, OverlaysTheEndOfTheBarBefore) {
   EXPECT_EQ(played[3].number, 2);
 }
 
+TEST(PickUp, OfTheSongOpensItsFirstSection) {
+  const Built built = build_text(
+      "song.yaml",
+      guitar_song("1 | 0 | 2 |", "  b:\n    guitar: |\n      1 | 3 |\nform: [b, verse]\n", "4/4", "pick-up: 1/8\n"));
+  ASSERT_TRUE(built.timeline) << built.findings();
+  EXPECT_TRUE(built.timeline->sections[0].bars[0].pick_up);
+  EXPECT_EQ(built.timeline->sections[0].bars[0].length, Fraction(1, 8));
+  EXPECT_FALSE(built.timeline->sections[1].bars[0].pick_up);
+}
+
+TEST(Letters, StatedOnesAreNotGivenAgain) {
+  const Built built =
+      build_text("song.yaml", guitar_song("1 | 0 |", "  b:\n    letter: A\n    guitar: |\n      1 | 3 |\n"));
+  ASSERT_TRUE(built.timeline) << built.findings();
+  EXPECT_EQ(built.timeline->sections[0].letter, "B");
+  EXPECT_EQ(built.timeline->sections[1].letter, "A");
+}
+
 TEST(Seconds, FollowTempoMeterAndChanges) {
   const Built built =
       build_text("song.yaml", guitar_song("1 | 0 | 2 | 3 |\ntempo | - | 60 | a tempo |", {}, "6/8", "tempo: 120\n"));
