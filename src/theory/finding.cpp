@@ -30,7 +30,7 @@ struct Choice {
 class Search {
  public:
   Search(const ChordName& chord, const Tuning& tuning, const Capo& capo, const FindingLimits& limits, const Neck& neck)
-      : chord_(chord), tuning_(tuning), capo_(capo), limits_(limits), neck_(neck), tones_(tones(chord)) {
+      : tuning_(tuning), capo_(capo), limits_(limits), neck_(neck), tones_(tones(chord)) {
     for (const ChordTone& tone : tones_) {
       if (!may_be_left_out(chord, tone)) needed_ |= bit(tone.pitch.number());
     }
@@ -221,7 +221,6 @@ class Search {
     return out;
   }
 
-  const ChordName& chord_;
   const Tuning& tuning_;
   const Capo& capo_;
   const FindingLimits& limits_;

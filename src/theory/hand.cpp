@@ -156,10 +156,9 @@ void Hand::try_thumb() {
   }
   if (at < 0) return;
   const Stop thumb = stops_[static_cast<std::size_t>(at)];
-  if (span(thumb.fret, stops_[static_cast<std::size_t>(stop_count_ - 1)].fret) > kWidestStretchMm) return;
-  for (int i = at; i + 1 < stop_count_; ++i) {
-    stops_[static_cast<std::size_t>(i)] = stops_[static_cast<std::size_t>(i + 1)];
-  }
+  const int last = stop_count_ - 1;
+  if (span(thumb.fret, stops_[static_cast<std::size_t>(last)].fret) > kWidestStretchMm) return;
+  std::copy(stops_.begin() + at + 1, stops_.begin() + stop_count_, stops_.begin() + at);
   --stop_count_;
   grow(0);
   if (best_ < 0) return;
@@ -168,7 +167,8 @@ void Hand::try_thumb() {
 }
 
 int Hand::solve() {
-  const int highest = stop_count_ > 0 ? stops_[static_cast<std::size_t>(stop_count_ - 1)].fret : 0;
+  const int last = stop_count_ - 1;
+  const int highest = last >= 0 ? stops_[static_cast<std::size_t>(last)].fret : 0;
   if (neck_.frets > 0 && highest > 0 && highest + neck_.capo_fret > neck_.frets) return -1;
   if (stop_count_ > 0 && span(stops_[0].fret, highest) > kWidestStretchMm) return -1;
   grow(0);

@@ -173,6 +173,7 @@ std::string lower(std::string_view text) {
 const std::vector<Instrument>& instruments() {
   static const std::vector<Instrument> kAll = [] {
     std::vector<Instrument> all;
+    all.reserve(kStrings.size() + kPlain.size());
     for (const Strings& row : kStrings) all.push_back(from(row));
     for (const Plain& row : kPlain) all.push_back(from(row));
     return all;
@@ -195,6 +196,7 @@ const Instrument* find_instrument(std::string_view name) {
 
 std::vector<std::string> instrument_names() {
   std::vector<std::string> out;
+  out.reserve(instruments().size());
   for (const Instrument& instrument : instruments()) out.push_back(instrument.name);
   return out;
 }

@@ -61,13 +61,11 @@ int half_points(const FingerMove& move) {
     case MoveKind::Stays:
       return 0;
     case MoveKind::Lifts:
-      return 2;
-    case MoveKind::Added:
-      return 4 + 4 * newly_covered(move);
-    case MoveKind::Flattens:
-      return 4 + 4 * newly_covered(move);
     case MoveKind::Unbarres:
       return 2;
+    case MoveKind::Added:
+    case MoveKind::Flattens:
+      return 4 + 4 * newly_covered(move);
     case MoveKind::Slides:
       return 4 + std::abs(move.to->fret - move.from->fret) + 4 * newly_covered(move);
     case MoveKind::Moves:

@@ -32,6 +32,7 @@ std::vector<int> safe_order(const std::vector<StringRetune>& strings) {
     return a->semitones < b->semitones;
   });
   std::vector<int> out;
+  out.reserve(turned.size());
   for (const StringRetune* s : turned) out.push_back(s->string);
   return out;
 }
