@@ -133,7 +133,7 @@ class BarRows {
     if (system_.first_bar == 0 && system_.section.tempo) {
       tempo(*system_.section.tempo, {0, Fraction()}, system_.section.origin);
     }
-    for (const score::Word& w : system_.section.words) {
+    for (const score::Word& w : system_.said_by(-1).words) {
       if (w.kind != score::WordKind::Tempo || !system_.holds(w.at)) continue;
       if (w.tempo) {
         tempo(*w.tempo, w.at, w.origin);

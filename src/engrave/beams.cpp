@@ -67,7 +67,10 @@ class StemDrawer {
     if (outer > 2) length = std::max(2.75, length - 0.25 * (outer - 2));
     const int flags = theory::flag_count(chord.value);
     if (flags > 2) length += 0.5 * (flags - 2);
-    if (flags == 2) length = std::max(length, 3.5);
+    if (chord.flag()) {  // the flag's curl stays clear of the head
+      const Length flag = staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height;
+      length = std::max(length, flag / staff_.system.sp + 0.6);
+    }
     const int head = chord.stem_up ? chord.top() : chord.bottom();
     Length tip = staff_.position_y(head) + staff_.space(length * way(chord));
     if (!plan_.slashes) {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "staff_context.h"
+#include "marks.h"
 
 namespace tunesheaf::engrave {
 
@@ -267,17 +267,31 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   chord.grace_width = inks.sp * (kGraceAdvance * static_cast<double>(chord.grace.size()));
 }
 
+/// Room for what hands do beside the heads: slides, bends, rolled chords, fingers.
+void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Length sp) {
+  for (Chord& chord : bar.chords) {
+    if (chord.rest || chord.event < 0 || !chord.attack) continue;
+    const MarkRoom room = mark_room(timeline.events[static_cast<std::size_t>(chord.event)], plan.kind, plan.alone);
+    chord.left -= sp * room.left;
+    chord.right += sp * room.right;
+  }
+}
+
 }  // namespace
 
 void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks) {
   for (StaffBar& bar : plan.bars) {
     if (plan.kind == StaffKind::Tab) {
       for (Chord& chord : bar.chords) layout_tab(chord, timeline, inks, plan.rhythm);
+      room_for_marks(plan, bar, timeline, inks.sp);
       continue;
     }
     std::map<Fraction, std::vector<Chord*>> onsets;
-    for (Chord& chord : bar.chords) onsets[chord.onset].push_back(&chord);
+    for (Chord& chord : bar.chords) {
+      if (!chord.hidden) onsets[chord.onset].push_back(&chord);
+    }
     for (auto& [onset, chords] : onsets) OnsetLayout(std::move(chords), inks).run();
+    room_for_marks(plan, bar, timeline, inks.sp);
   }
 }
 

@@ -214,7 +214,7 @@ class CurveDrawer {
   void marked_slurs(const std::vector<const Chord*>& chords) {
     if (staff_.music() == nullptr) return;
     const SystemContext& system = staff_.system;
-    for (const score::Mark& mark : staff_.music()->marks) {
+    for (const score::Mark& mark : staff_.marks()) {
       if (mark.kind != "slur") continue;
       std::vector<const Chord*> under;
       for (const Chord* chord : chords) {

@@ -64,7 +64,7 @@ void chord_names(StaffContext& staff, int part) {
   const Length half = staff.measure(MusicSign::NoteheadBlack).box.width / 2;
   std::vector<RowText> row;
   std::string before;
-  for (const score::Harmony& h : system.section.harmony) {
+  for (const score::Harmony& h : system.said.harmony) {
     if (h.part != part || !system.holds(h.at)) continue;
     const std::string words = harmony_text(h, system.timeline);
     if (words.empty()) continue;
@@ -110,9 +110,6 @@ class DynamicsRow {
     }
   }
 
-  /// The letters of a dynamic mark are slanted and stand close together.
-  Length step(char letter) const { return staff_.measure(*sign_of(letter)).box.width * 0.86; }
-
   void letters(const Word& w) {
     const bool signs =
         !w.text.empty() && std::all_of(w.text.begin(), w.text.end(), [](char c) { return sign_of(c).has_value(); });
@@ -127,16 +124,35 @@ class DynamicsRow {
       later_.push_back([this, tag, line, left](Length y) { staff_.words(tag, line, {left, y}, system_.style.ink); });
       return;
     }
-    Length width;
-    for (const char c : w.text) width += step(c);
-    Length left = x - width / 2;
-    stretches_.emplace_back(left - staff_.space(0.3), left + width + staff_.space(0.3));
-    later_.push_back([this, tag, left, words = w.text](Length y) {
-      Length pen = left;
-      for (const char c : words) {
-        staff_.sign(tag, *sign_of(c), {pen - staff_.measure(*sign_of(c)).box.x, y});
-        pen += step(c);
+    // One run of glyphs, so that the mark is one thing and is read back as one word.
+    text::Run run;
+    Length pen, right;
+    for (const char c : w.text) {
+      const text::Sign& letter = staff_.measure(*sign_of(c));
+      if (!letter.run) continue;
+      const Length at = pen - letter.box.x;
+      run.face = letter.run->face;
+      run.size = letter.run->size;
+      for (text::Glyph glyph : letter.run->glyphs) {
+        glyph.x += at;
+        glyph.cluster += static_cast<std::uint32_t>(run.text.size());
+        run.glyphs.push_back(glyph);
       }
+      const Rect ink = letter.box.moved({at, Length{}});
+      run.ink = run.text.empty() ? ink : run.ink.united(ink);
+      run.text += letter.run->text;
+      pen += letter.box.width * 0.86;  // slanted letters stand close together
+    }
+    run.advance = run.ink.right();
+    const Length left = x - run.advance / 2;
+    stretches_.emplace_back(left - staff_.space(0.3), left + run.advance + staff_.space(0.4));
+    later_.push_back([this, tag, left, run](Length y) {
+      staff_.put({{left, y},
+                  tag.kind,
+                  layout::Layer::Text,
+                  tag.origin,
+                  tag.subject,
+                  layout::GlyphsShape{run, system_.style.ink}});
     });
   }
 
@@ -315,22 +331,22 @@ std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff
 void draw_part_rows_above(StaffContext& staff) {
   if (staff.music() == nullptr) return;
   chord_names(staff, staff.plan.part);
-  spoken(staff, staff.music()->words);
-  remark_numbers(staff, staff.music()->words);
+  spoken(staff, staff.words());
+  remark_numbers(staff, staff.words());
 }
 
 void draw_part_rows_below(StaffContext& staff) {
   if (staff.music() == nullptr) return;
-  lyrics(staff, staff.music()->words);
-  DynamicsRow(staff).run(staff.music()->words, staff.music()->marks);
-  pedal(staff, staff.music()->words);
+  lyrics(staff, staff.words());
+  DynamicsRow(staff).run(staff.words(), staff.marks());
+  pedal(staff, staff.words());
 }
 
 void draw_count(StaffContext& staff, bool first_part) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
   if (staff.music() != nullptr) {
-    for (const Word& w : staff.music()->words) {
+    for (const Word& w : staff.words()) {
       if (w.kind != WordKind::Count || !system.holds(w.at)) continue;
       const text::Line line = staff.shape(w.text, system.style.label);
       row.push_back({system.x_of(w.at) - line.width / 2, line, {"count", w.origin, staff.subject()}});
@@ -351,10 +367,10 @@ void draw_count(StaffContext& staff, bool first_part) {
 
 void draw_chart_rows(StaffContext& top) {
   chord_names(top, -1);
-  lyrics(top, top.system.section.words);
-  DynamicsRow(top).run(top.system.section.words, {});
-  spoken(top, top.system.section.words);
-  remark_numbers(top, top.system.section.words);
+  lyrics(top, top.system.said_by(-1).words);
+  DynamicsRow(top).run(top.system.said_by(-1).words, {});
+  spoken(top, top.system.said_by(-1).words);
+  remark_numbers(top, top.system.said_by(-1).words);
 }
 
 }  // namespace tunesheaf::engrave

@@ -194,7 +194,7 @@ void draw_strokes(StaffContext& staff, StaffPlan& plan) {
 
 void draw_octave_lines(StaffContext& staff) {
   if (staff.music() == nullptr) return;
-  for (const score::Mark& mark : staff.music()->marks) {
+  for (const score::Mark& mark : staff.marks()) {
     const bool above = mark.kind == "8va" || mark.kind == "15ma";
     if (!above && mark.kind != "8vb" && mark.kind != "15mb") continue;
     const auto span = staff.clip(mark.from, mark.to);

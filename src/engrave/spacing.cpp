@@ -138,7 +138,7 @@ class BarSpacer {
     }
     std::map<std::size_t, Extent> ink;
     for (const Chord& chord : staff_bar(plan).chords) {
-      if (chord.rest && plan.kind == StaffKind::Tab && !plan.rhythm) continue;
+      if (chord.hidden || (chord.rest && plan.kind == StaffKind::Tab && !plan.rhythm)) continue;
       Extent& extent = ink[column(chord.onset)];
       extent.left = std::max(extent.left, -chord.left);
       extent.right = std::max(extent.right, chord.right);

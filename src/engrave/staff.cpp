@@ -166,7 +166,9 @@ std::vector<std::vector<Placed>> chords_by_voice(StaffPlan& plan, const SystemCo
   for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
     StaffBar& staff_bar = plan.bars[static_cast<std::size_t>(bar)];
     if (staff_bar.repeat_sign) continue;
-    for (Chord& chord : staff_bar.chords) voices[chord.voice].push_back({&staff_bar, &chord});
+    for (Chord& chord : staff_bar.chords) {
+      if (!chord.hidden) voices[chord.voice].push_back({&staff_bar, &chord});
+    }
   }
   std::vector<std::vector<Placed>> sorted;
   for (auto& [number, chords] : voices) sorted.push_back(std::move(chords));

@@ -12,6 +12,12 @@ using layout::LineShape;
 using layout::PathShape;
 using layout::RectShape;
 
+const PartWords& SystemContext::said_by(int part) const {
+  static const PartWords kNothing;
+  const auto found = said.by_part.find(part);
+  return found == said.by_part.end() ? kNothing : found->second;
+}
+
 Length SystemContext::x_of(score::Place place) const {
   if (place.bar < first_bar) return content_left;
   if (place.bar >= last_bar) return right;

@@ -15,6 +15,16 @@
 
 namespace tunesheaf::engrave {
 
+/// What is said on one system: copies of the section's words, marks and harmonies that touch it.
+struct PartWords {
+  std::vector<score::Word> words;
+  std::vector<score::Mark> marks;
+};
+struct SystemWords {
+  std::map<int, PartWords> by_part;  ///< -1: the chart
+  std::vector<score::Harmony> harmony;
+};
+
 /// What all staves of a system share.
 struct SystemContext {
   const score::Timeline& timeline;
@@ -34,7 +44,10 @@ struct SystemContext {
   /// bar, and its right edge.
   std::vector<Length> bar_left{}, bar_right{}, bar_end{};
 
+  SystemWords said{};
+
   Length space(double staff_spaces) const { return sp * staff_spaces; }
+  const PartWords& said_by(int part) const;
   bool holds(score::Place place) const { return place.bar >= first_bar && place.bar < last_bar; }
   /// Middle of the column, or between the neighbouring ones by time; the end of the bar for its length.
   Length x_of(score::Place place) const;
@@ -68,6 +81,9 @@ class StaffContext {
   const StaffPlan& plan;
   const score::PartMusic* music() const;  ///< nothing for the chart
   const score::Part* part() const;
+  /// Words and marks of the part that touch this system.
+  const std::vector<score::Word>& words() const { return system.said_by(plan.part).words; }
+  const std::vector<score::Mark>& marks() const { return system.said_by(plan.part).marks; }
 
   // ---- geometry
   Length space(double staff_spaces) const { return system.sp * staff_spaces; }

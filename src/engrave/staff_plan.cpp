@@ -93,7 +93,7 @@ class Writer {
       return;
     }
     if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_, section_);
-    for (StaffBar& bar : plan.bars) decide_stems(bar);
+    for (StaffBar& bar : plan.bars) decide_stems(bar, plan.drums ? Stems::OfDrums : Stems::ByPitch);
   }
 
   void write_chart(StaffPlan& plan) {
@@ -130,7 +130,7 @@ class Writer {
         }
         continue;
       }
-      decide_stems(plan.bars[b]);
+      decide_stems(plan.bars[b], Stems::ByPitch);
     }
   }
 
@@ -172,7 +172,6 @@ class Writer {
         const Segment& segment = segments[id];
         chord.event = chord.rest ? -1 : segment.event;
         if (chord.rest) {
-          if (voices.size() > 1) chord.rest_position = voice == voices.front() ? 4 : -4;
           continue;
         }
         chord.attack = !segment.tied_from && seen.insert(static_cast<int>(id)).second;

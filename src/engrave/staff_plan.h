@@ -41,8 +41,9 @@ struct Chord {
   int event = -1;
   int voice = 1;  ///< number of the voice
   bool rest = false, whole_bar_rest = false, slash = false;
-  bool attack = true;  ///< the event begins here (else it is held from the piece before)
-  bool lone = true;    ///< no other voice in this bar on this staff
+  bool hidden = false;  ///< the other voice's rest says it already
+  bool attack = true;   ///< the event begins here (else it is held from the piece before)
+  bool lone = true;     ///< no other voice in this bar on this staff
   bool stem_up = true, has_stem = false;
   int beam = -1, tuplet = -1;  ///< index into StaffBar::beams / tuplets
   std::array<theory::BeamMark, theory::kMaxFlags> beam_marks{};

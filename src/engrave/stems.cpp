@@ -10,7 +10,59 @@ bool points_up(int top, int bottom) {
 }
 }  // namespace
 
-void decide_stems(StaffBar& bar) {
+namespace {
+
+/// Half spaces that a rest's ink takes on either side of its middle.
+int half_height(const Chord& rest) {
+  if (rest.value <= theory::NoteValue::kHalf) return 1;
+  return rest.value == theory::NoteValue::kQuarter ? 3 : 2;
+}
+
+/// Where two voices are silent together one rest, in its usual place, says so.
+void share_rests(StaffBar& bar) {
+  for (Chord& upper : bar.chords) {
+    for (Chord& lower : bar.chords) {
+      const bool pair = upper.rest && lower.rest && !upper.lone && upper.stem_up && !lower.stem_up && !lower.hidden;
+      if (!pair || upper.onset != lower.onset || upper.value != lower.value || upper.dots != lower.dots) continue;
+      if (upper.tuplet >= 0 || lower.tuplet >= 0) continue;
+      lower.hidden = true;
+      upper.rest_position = 0;
+      upper.lone = true;
+    }
+  }
+}
+
+/// Rests of two voices make way: half a staff for the other voice, more where its heads come near (Gould 2011).
+void part_rests(StaffBar& bar) {
+  for (Chord& rest : bar.chords) {
+    if (!rest.rest || rest.lone || rest.hidden) continue;
+    int away = 2;
+    for (const Chord& other : bar.chords) {
+      if (other.voice == rest.voice || other.hidden) continue;
+      if (other.onset >= rest.onset + rest.duration || other.onset + other.duration <= rest.onset) continue;
+      if (other.rest) {
+        away = std::max(away, 4);
+      } else if (!other.heads.empty()) {
+        const int near = rest.stem_up ? other.top() : -other.bottom();
+        away = std::max(away, near + half_height(rest) + 2);
+      }
+    }
+    away += away % 2;
+    rest.rest_position = rest.stem_up ? away : -away;
+  }
+}
+
+}  // namespace
+
+void decide_stems(StaffBar& bar, Stems stems) {
+  if (stems == Stems::OfDrums) {
+    for (Chord& chord : bar.chords) chord.stem_up = chord.voice == 1;
+    share_rests(bar);
+    part_rests(bar);
+    return;
+  }
+  share_rests(bar);
+  part_rests(bar);
   for (Chord& chord : bar.chords) {
     if (!chord.lone || chord.rest || chord.heads.empty()) continue;
     chord.stem_up = points_up(chord.top(), chord.bottom());

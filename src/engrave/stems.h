@@ -6,7 +6,9 @@
 
 namespace tunesheaf::engrave {
 
-void decide_stems(StaffBar& bar);
+/// On drum staves the hands' stems point up and the feet's down, also where they play alone.
+enum class Stems : std::uint8_t { ByPitch, OfDrums };
+void decide_stems(StaffBar& bar, Stems stems);
 /// Tab that stands alone: stems below the staff, above it for the upper of two voices.
 void tab_stems(StaffBar& bar);
 

@@ -112,9 +112,10 @@ class SectionEngraver {
     const Length later_margin = margin(request_.later_names);
     const Breaker breaker(music_, bars_, first_margin, later_margin);
     const std::vector<std::size_t> firsts = breaker.run();
+    share_out_words(firsts);
     for (std::size_t i = 0; i < firsts.size(); ++i) {
       const std::size_t last = i + 1 < firsts.size() ? firsts[i + 1] : bars_.size();
-      out.systems.push_back(engrave(breaker, firsts[i], last, i == 0 ? first_margin : later_margin));
+      out.systems.push_back(engrave(breaker, firsts[i], last, i == 0 ? first_margin : later_margin, i));
     }
     return out;
   }
@@ -143,9 +144,32 @@ class SectionEngraver {
     return width + (joined ? sp(1.6) : Length{});
   }
 
+  /// Words, marks and harmonies to the systems they touch, in one pass.
+  void share_out_words(const std::vector<std::size_t>& firsts) {
+    said_.assign(firsts.size(), {});
+    const auto system_of = [&](int bar) {
+      const auto after = std::upper_bound(firsts.begin(), firsts.end(), static_cast<std::size_t>(std::max(0, bar)));
+      return static_cast<std::size_t>(after - firsts.begin()) - 1;
+    };
+    for (const score::Harmony& h : section_.harmony) said_[system_of(h.at.bar)].harmony.push_back(h);
+    const auto add = [&](const std::vector<score::Word>& words, int part) {
+      for (const score::Word& w : words) said_[system_of(w.at.bar)].by_part[part].words.push_back(w);
+    };
+    add(section_.words, -1);
+    for (std::size_t p = 0; p < section_.parts.size(); ++p) {
+      const score::PartMusic& music = section_.parts[p];
+      const int part = static_cast<int>(p);
+      add(music.words, part);
+      for (const score::Mark& mark : music.marks) {
+        const std::size_t last = system_of(mark.to.onset == Fraction() ? mark.to.bar - 1 : mark.to.bar);
+        for (std::size_t i = system_of(mark.from.bar); i <= last; ++i) said_[i].by_part[part].marks.push_back(mark);
+      }
+    }
+  }
+
   // ---------------------------------------------------------------- places
 
-  EngravedSystem engrave(const Breaker& breaker, std::size_t first, std::size_t last, Length left) {
+  EngravedSystem engrave(const Breaker& breaker, std::size_t first, std::size_t last, Length left, std::size_t index) {
     const layout::Measure m = breaker.measure(first, last);
     Length room = breaker.available(first, last);
     if (last == bars_.size()) {  // the last system is not stretched past its bound
@@ -163,6 +187,7 @@ class SectionEngraver {
     system.first = first == 0;
     system.last = last == bars_.size();
     system.left = left;
+    system.said = std::move(said_[index]);
     place_columns(system, room);
     system.right = left + room + (system.last ? Length{} : courtesy(music_, out.last_bar).end);
     draw(system, out);
@@ -401,6 +426,7 @@ class SectionEngraver {
   std::vector<StaffGroup> groups_;
   std::vector<BarSpacing> bars_;
   std::vector<LeadIn> leads_;
+  std::vector<SystemWords> said_;
 };
 
 }  // namespace
