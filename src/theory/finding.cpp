@@ -113,55 +113,62 @@ class Search {
     }
     if ((needed_ & ~(sound | reach_[place])) != 0) return;
     // A wrong lowest note stays unless a string still to come can put the right one under it.
-    if (limits_.bass == BassRule::Stated && !bass_right_ && lowest_ < bass_from_[place]) return;
-    if (sounding_ + static_cast<int>(count_ - place) < least_) return;
+    if (limits_.bass == BassRule::Stated && !so_.bass_right && so_.lowest < bass_from_[place]) return;
+    if (so_.sounding + static_cast<int>(count_ - place) < least_) return;
     if (place == count_) {
       finish(sound);
       return;
     }
     // A string left out before the first played one costs nothing; between played ones it counts when the next sounds.
+    const So before = so_;
     frets_[place] = kMute;
-    const int gap_before = gap_;
-    const int inside_before = inside_;
-    const int lowest_before = lowest_;
-    const bool right_before = bass_right_;
-    if (sounding_ > 0) ++gap_;
+    if (so_.sounding > 0) ++so_.gap;
     grow(place + 1, sound);
-    gap_ = gap_before;
+    so_ = before;
+    if (before.inside + before.gap > limits_.most_muted_inside) return;
     for (const Choice& c : choices_[place]) {
       if (!within_window(c.fret)) continue;
-      if (inside_before + gap_before > limits_.most_muted_inside) break;
       frets_[place] = c.fret;
       picked_[place] = &c;
-      inside_ = inside_before + gap_before;
-      gap_ = 0;
-      ++sounding_;
-      if (c.lowest < lowest_before) {
-        lowest_ = c.lowest;
-        bass_right_ = c.number == bass_;
-      }
-      if (c.fret == low_ && low_ > 0) ++at_low_;
-      grow(place + 1, sound | bit(c.number));
-      if (c.fret == low_ && low_ > 0) --at_low_;
-      --sounding_;
-      lowest_ = lowest_before;
-      bass_right_ = right_before;
-      inside_ = inside_before;
-      gap_ = gap_before;
+      play(c, place);
+      if (so_.fingers <= most_fingers()) grow(place + 1, sound | bit(c.number));
+      so_ = before;
     }
   }
 
+  void play(const Choice& c, std::size_t place) {
+    so_.inside += so_.gap;
+    so_.gap = 0;
+    ++so_.sounding;
+    if (c.lowest < so_.lowest) {
+      so_.lowest = c.lowest;
+      so_.bass_right = c.number == bass_;
+    }
+    if (low_ > 0 && c.fret == low_) ++so_.at_low;
+    // Each fret needs a finger of its own, and one more after each lower string that must ring in between.
+    const unsigned own = c.fret > 0 ? 1U << static_cast<unsigned>(c.fret - low_) : 0U;
+    if (own != 0 && (so_.lying & own) == 0) ++so_.fingers;
+    so_.lying = own == 0 ? 0U : ((so_.lying | own) & ((own << 1U) - 1U));
+    if (place == 0 && own != 0) so_.thumb = true;
+  }
+
+  /// Fingers a hand has for what is stopped so far; the thumb may take the lowest string.
+  int most_fingers() const {
+    if (limits_.held == HeldRule::Any) return kMostStrings;
+    return so_.thumb ? 5 : 4;
+  }
+
   void finish(unsigned sound) {
-    if (sounding_ < least_ || sounding_ == 0 || (low_ > 0 && at_low_ == 0)) return;
+    if (so_.sounding < least_ || so_.sounding == 0 || (low_ > 0 && so_.at_low == 0)) return;
     if ((needed_ & ~sound) != 0) return;
     const Choice* highest = nullptr;
     for (std::size_t i = 0; i < count_; ++i) {
       if (frets_[i] == kMute) continue;
       if (highest == nullptr || picked_[i]->highest > highest->highest) highest = picked_[i];
     }
-    if (limits_.bass == BassRule::Stated && !bass_right_) return;
+    if (limits_.bass == BassRule::Stated && !so_.bass_right) return;
     if (limits_.top && highest->number != limits_.top->number()) return;
-    keep(sound, bass_right_);
+    keep(sound, so_.bass_right);
   }
 
   void keep(unsigned sound, bool right_bass) {
@@ -184,7 +191,7 @@ class Search {
     while (frets_[last] == kMute) --last;
     bool open = false;
     for (std::size_t i = first; i <= last; ++i) open = open || frets_[i] == 0;
-    int cost = 11 * static_cast<int>(first) + 14 * static_cast<int>(count_ - 1 - last) + 13 * inside_;
+    int cost = 11 * static_cast<int>(first) + 14 * static_cast<int>(count_ - 1 - last) + 13 * so_.inside;
     cost += right_bass ? 0 : 25;
     cost += 2 * std::max(0, low_ - 1) + (open ? 5 * std::max(0, low_ - 5) : 0);
     for (const ChordTone& tone : tones_) {
@@ -234,13 +241,20 @@ class Search {
   unsigned needed_ = 0, allowed_ = 0;
   std::size_t count_ = 0;
   int bass_ = 0, least_ = 0;
-  int low_ = 0;       // lowest stopped fret of the shapes now sought; 0: none stopped
-  int sounding_ = 0;  // strings played so far
-  int gap_ = 0;       // unplayed strings since the last played one
-  int inside_ = 0;    // unplayed strings between played ones
-  int at_low_ = 0;    // strings stopped at low_
-  int lowest_ = kNoKey;
-  bool bass_right_ = false;
+  int low_ = 0;  // lowest stopped fret of the shapes now sought; 0: none stopped
+  /// What is known of the strings chosen so far.
+  struct So {
+    int sounding = 0;  // strings played
+    int gap = 0;       // unplayed strings since the last played one
+    int inside = 0;    // unplayed strings between played ones
+    int at_low = 0;    // strings stopped at low_
+    int lowest = kNoKey;
+    int fingers = 0;          // at least so many are needed
+    unsigned lying = 0;       // frets, from low_, where a finger may still lie on across the next string
+    bool bass_right = false;  // the lowest note is the bass
+    bool thumb = false;       // the lowest string is stopped
+  };
+  So so_;
   std::array<int, kMostStrings + 1> bass_from_{};  // lowest key of the bass note that strings from a place on can give
 };
 
