@@ -158,7 +158,8 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
         (how == Arrival::HammerOn && note.link.from_event < 0)) {
       room.left = std::max(room.left, 1.4);
     }
-    if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.3);
+    if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.2);
+    if (how == Arrival::HammerOn || how == Arrival::PullOff) room.left = std::max(room.left, tab ? 0.55 : 0.0);
     if (note.slide_off != song::SlideOff::None) room.right = std::max(room.right, 1.5);
     if (!tab && note.finger > 0) room.left = std::max(room.left, 1.05);
     if (note.bend.size() > 1) {
@@ -166,10 +167,10 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       for (std::size_t i = 1; i < note.bend.size(); ++i) {
         if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
       }
-      room.right = std::max(room.right, stages * (tab ? 1.9 : 1.7));
+      room.right = std::max(room.right, stages * 1.9 + (note.vibrato == song::Vibrato::None ? 0 : 2.4));
     }
-    if (tab && note.touch) room.right = std::max(room.right, 2.4);
-    if (tab && note.trill_fret) room.right = std::max(room.right, 2.0);
+    if (tab && note.touch) room.right = std::max(room.right, 3.4);
+    if (tab && note.trill_fret) room.right = std::max(room.right, 2.6);
   }
   return room;
 }

@@ -61,6 +61,7 @@ class Hands {
     StaffContext::Tag tag;
   };
   void letters_above(std::vector<Letter> letters, double gap = 0.45);
+  std::vector<Letter> pending;  ///< gathered by the marks near the notes, drawn with the signs of the notes
   Length space(double staff_spaces) const { return staff.space(staff_spaces); }
 
  private:

@@ -32,7 +32,7 @@ class ArmDrawer {
 
   void run() {
     std::vector<const score::Word*> moves;
-    for (const score::Word& w : staff_.music()->words) {
+    for (const score::Word& w : staff_.words()) {
       if (w.kind != score::WordKind::Arm || !w.arm) continue;
       if (w.at.bar >= hands_.system.last_bar) break;
       if (hands_.system.holds(w.at)) {
@@ -102,7 +102,7 @@ class ArmDrawer {
     const song::ArmSign& arm = *w.arm;
     const StaffContext::Tag tag{"arm", w.origin, staff_.subject(w.event)};
     const StaffContext::Tag amount{"arm-interval", w.origin, staff_.subject(w.event)};
-    const Length x = hands_.system.x_of(w.at), half = hands_.space(0.85);
+    const Length x = hands_.system.x_of(w.at), half = hands_.space(1.05);
     const Length room = next - x;
     if (level_ != 0) held_to(x);
     if (!lead_) {
@@ -137,7 +137,7 @@ class ArmDrawer {
     Length end = next;
     if (const Played* p = hands_.find(w.event)) end = std::min(end, hands_.end_of(*p));
     const Length height = hands_.space(0.9), wave = hands_.space(1.2);
-    const Length length = std::max(end - x, wave + wave);
+    const Length length = std::max(std::min(end, next - hands_.space(0.4)) - x, wave + wave);
     take(x, x + length, -(height / 2), height / 2);
     const StaffContext::Tag tag{"arm-wave", w.origin, staff_.subject(w.event)};
     later_.push_back([this, tag, x, length, wave, height](Length rest) {

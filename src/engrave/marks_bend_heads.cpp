@@ -41,23 +41,38 @@ class BentHeads {
       if (point.semitones == before) continue;
       const bool up = point.semitones > before;
       before = point.semitones;
-      x = at.x + step;
+      x = at.x + std::max(step, hands_.space(1.0) + small_width() + accidental_width(p, n, point.semitones));
       const Point to = small_head(p, n, point.semitones, x);
-      angle({at.x + hands_.space(0.12), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
+      angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
       at = {to.x + small_width(), to.y};
     }
   }
 
   Length small_width() const { return staff_.measure(MusicSign::NoteheadBlack, kGraceSize).box.width; }
 
-  /// Left edge at x - width; returns its left middle.
-  Point small_head(const Played& p, int n, Fraction semitones, Length right) {
-    const score::Note& note = p.note(n);
-    const score::Bar& bar = hands_.system.section.bars[static_cast<std::size_t>(p.from.bar)];
+  theory::Pitch pitch_of(const Played& p, int n, Fraction semitones) const {
     // A quarter tone is written as the half tone it leans to.
     const auto halves = static_cast<int>((semitones + Fraction(1, 2)).floor());
-    const theory::Pitch pitch = halves == 0 ? note.written : theory::spell(note.written.midi() + halves, bar.key);
-    int octaves = staff_.part()->octave_shift;
+    const score::Note& note = p.note(n);
+    return halves == 0 ? note.written : theory::spell(note.written.midi() + halves, key_of(p));
+  }
+  const theory::Key& key_of(const Played& p) const {
+    return hands_.system.section.bars[static_cast<std::size_t>(p.from.bar)].key;
+  }
+  std::optional<MusicSign> sign_of(const Played& p, int n, theory::Pitch pitch) const {
+    if (pitch == p.note(n).written) return std::nullopt;  // back on the head's own pitch
+    return accidental(pitch, key_of(p));
+  }
+  Length accidental_width(const Played& p, int n, Fraction semitones) const {
+    const auto sign = sign_of(p, n, pitch_of(p, n, semitones));
+    return sign ? staff_.measure(*sign, kGraceSize).box.width + hands_.space(0.15) : Length{};
+  }
+
+  /// Its right edge at `right`; returns its left middle.
+  Point small_head(const Played& p, int n, Fraction semitones, Length right) {
+    const score::Note& note = p.note(n);
+    const theory::Pitch pitch = pitch_of(p, n, semitones);
+    const int octaves = staff_.part()->octave_shift;
     const int written_at = staff_position(*staff_.part(), staff_.plan.clef, note.written, octaves);
     int shown_at = written_at;
     for (const Head& head : p.chord->heads) {
@@ -66,9 +81,9 @@ class BentHeads {
     const int position = staff_position(*staff_.part(), staff_.plan.clef, pitch, octaves) + shown_at - written_at;
     const Length y = staff_.position_y(position), left = right - small_width();
     const StaffContext::Tag tag = hands_.tag("bent-head", *p.event, n);
-    const auto sign = accidental(pitch, bar.key);
+    const auto sign = sign_of(p, n, pitch);
     Length edge = left;
-    if (sign && halves != 0) {
+    if (sign) {
       const Rect box = staff_.measure(*sign, kGraceSize).box;
       edge = left - hands_.space(0.15) - box.width;
       staff_.sign({"bent-accidental", tag.origin, tag.subject}, *sign, {edge - box.x, y}, kGraceSize);
@@ -105,8 +120,7 @@ class BentHeads {
 
   /// Two strokes that meet over (a bend) or under (a release) the straight way between the heads.
   void angle(Point from, Point to, bool up, StaffContext::Tag tag) {
-    to.x -= hands_.space(0.12);
-    if (to.x < from.x + hands_.space(0.5)) to.x = from.x + hands_.space(0.5);
+    to.x -= hands_.space(0.15);
     const Length off = hands_.space(up ? -0.55 : 0.55);
     const Point apex{(from.x + to.x) / 2, (up ? std::min(from.y, to.y) : std::max(from.y, to.y)) + off};
     staff_.line(tag, from, apex, 0.13, layout::Cap::Round);

@@ -29,8 +29,9 @@ void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, doub
       if (row >= s.lines.size()) continue;
       const text::Line& line = s.lines[row];
       stretches.emplace_back(s.x - line.width / 2 - hands.space(0.15), s.x + line.width / 2 + hands.space(0.15));
-      ascent = std::max(ascent, -line.ink.top());
-      descent = std::max(descent, line.ink.bottom());
+      // Of the face, not of the letters: the lines of a column stand evenly.
+      ascent = std::max(ascent, line.ascent * 0.62);
+      descent = std::max(descent, line.descent * 0.55);
     }
     const Length y = take_row(staff, side, stretches, ascent, descent, row == 0 ? gap : 0.3);
     for (const Stack& s : stacks) {

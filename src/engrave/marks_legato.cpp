@@ -89,7 +89,25 @@ class LegatoDrawer {
       under.push_back(staff_.find(next.to_event, next.to_note));
     }
     const StaffContext::Tag tag = hands_.tag("legato-arc", hands_.event(end->to_event), end->to_note);
-    arc(tag, under, below(begin));
+    const bool lower = below(begin) || (crowded(under, false) && !crowded(under, true));
+    arc(tag, under, lower);
+  }
+
+  /// Figures of the next string stand where the arc would pass.
+  bool crowded(const std::vector<const DrawnNote*>& notes, bool under) const {
+    const DrawnNote* first = nullptr;
+    const DrawnNote* last = nullptr;
+    for (const DrawnNote* n : notes) {
+      if (n == nullptr) continue;
+      if (first == nullptr) first = n;
+      last = n;
+    }
+    if (first == nullptr) return false;
+    return std::any_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& o) {
+      if (o.box.right() < first->box.left() || o.box.left() > last->box.right()) return false;
+      const Length gap = under ? o.box.top() - first->box.bottom() : first->box.top() - o.box.bottom();
+      return gap > -(first->box.height / 2) && gap < hands_.space(0.8);
+    });
   }
 
   /// A figure of the same chord stands just where the arc would begin.
@@ -196,7 +214,7 @@ class LegatoDrawer {
                      hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
                                 hands_.event(j.to_event), j.to_note)});
     }
-    hands_.letters_above(std::move(row), 0.4);
+    for (Hands::Letter& letter : row) hands_.pending.push_back(std::move(letter));
   }
 
   // ---------------------------------------------------------------- slides

@@ -51,7 +51,9 @@ class NoteSigns {
       }
     }
     hands_.letters_above(std::move(sounding_), 0.35);
-    hands_.letters_above(std::move(letters_), 0.4);
+    for (Hands::Letter& letter : letters_) hands_.pending.push_back(std::move(letter));
+    hands_.letters_above(std::move(hands_.pending), 0.4);
+    hands_.pending.clear();
   }
 
  private:
@@ -75,7 +77,9 @@ class NoteSigns {
       Length from = p.begins ? p.x - hands_.space(0.3) : span->from;
       // Under way from the moment the string is bent.
       const score::Note& note = p.note(whose);
-      if (note.bend.size() > 1 && p.begins) from = p.right + hands_.space(2.2);
+      if (note.bend.size() > 1 && p.begins) {
+        from = std::max(from, std::min(p.right + hands_.space(3.0), span->to - hands_.space(2.3)));
+      }
       draw_wave(staff_, hands_.tag("vibrato", *p.event, whose), from, span->to, widest == Vibrato::Wide);
     }
   }

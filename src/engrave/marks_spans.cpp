@@ -66,7 +66,7 @@ class SpanDrawer {
     // Spans of one kind share a row; the order of the lanes decides which kind stands nearer.
     std::vector<std::string> order;
     std::map<std::string, std::vector<const score::Mark*>> by_kind;
-    for (const score::Mark& mark : staff_.music()->marks) {
+    for (const score::Mark& mark : staff_.marks()) {
       if (drawn_elsewhere(mark) || !staff_.clip(mark.from, mark.to)) continue;
       if (by_kind[mark.kind].empty()) order.push_back(mark.kind);
       by_kind[mark.kind].push_back(&mark);
