@@ -44,7 +44,7 @@ class BentHeads {
       x = at.x + std::max(step, hands_.space(1.0) + small_width() + accidental_width(p, n, point.semitones));
       const Point to = small_head(p, n, point.semitones, x);
       angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
-      at = {to.x + small_width(), to.y};
+      at = {x, to.y};
     }
   }
 

@@ -30,8 +30,8 @@ void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, doub
       const text::Line& line = s.lines[row];
       stretches.emplace_back(s.x - line.width / 2 - hands.space(0.15), s.x + line.width / 2 + hands.space(0.15));
       // Of the face, not of the letters: the lines of a column stand evenly.
-      ascent = std::max(ascent, line.ascent * 0.62);
-      descent = std::max(descent, line.descent * 0.55);
+      ascent = std::max({ascent, line.ascent * 0.62, -line.ink.top()});
+      descent = std::max({descent, line.descent * 0.55, line.ink.bottom()});
     }
     const Length y = take_row(staff, side, stretches, ascent, descent, row == 0 ? gap : 0.3);
     for (const Stack& s : stacks) {
