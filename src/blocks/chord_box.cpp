@@ -3,6 +3,7 @@
 
 #include "pen.h"
 #include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/words.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -232,7 +233,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   if (text == BoxText::Full) {
     y = names_above(*frame, setting, shape, width) + gap * 0.3;
   } else {
-    y = centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, {});
+    y = centred(*frame, setting, with_signs(shape.ear_text), style.chord, style.ink, "shape-ear", shape.origin, width,
+                {});
   }
   const Length x = width / 2 - grid.width() / 2;
   frame->baseline = y;
@@ -247,7 +249,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   y += height;
   if (text == BoxText::Full) {
     y += style.body.size * 0.3;
-    y += centred(*frame, setting, shape.ear_text, style.chord, style.ink, "shape-ear", shape.origin, width, y);
+    y += centred(*frame, setting, with_signs(shape.ear_text), style.chord, style.ink, "shape-ear", shape.origin, width,
+                 y);
   }
   frame->size = {width, y};
   return frame;

@@ -173,45 +173,59 @@ class Sample {
   Length width_;
 };
 
-/// One kit: five lines with each drum's head in its place and its name below, in two heights where names are long.
-FramePtr kit_frame(const Setting& setting, const score::Part& part) {
+/// The drums of a kit from the lowest head up, and how far apart their heads stand.
+struct Kit {
+  std::vector<score::Drum> drums;
+  Length step, clef;
+  int highest = 4, lowest = -4;
+};
+Kit kit_of(const Setting& setting, const score::Part& part) {
+  const style::Style& style = setting.style;
+  Kit kit{part.kit, style.staff_space * 6, style.staff_space * 3};
+  std::stable_sort(kit.drums.begin(), kit.drums.end(),
+                   [](const score::Drum& a, const score::Drum& b) { return a.position < b.position; });
+  for (const score::Drum& drum : kit.drums) {
+    kit.highest = std::max(kit.highest, drum.position);
+    kit.lowest = std::min(kit.lowest, drum.position);
+    kit.step = std::max(kit.step, width_of(setting, drum.name, style.small) + style.staff_space * 1.2);
+  }
+  return kit;
+}
+
+void drum_head(Frame& frame, const Setting& setting, const score::Drum& drum, Point middle, Length names) {
+  const style::Style& style = setting.style;
+  const Length sp = style.staff_space;
+  const MusicSign head = drum.cross_head ? MusicSign::NoteheadXBlack : MusicSign::NoteheadBlack;
+  const Length half = setting.music.sign(head, sp).advance / 2;
+  const auto ledger = [&](int position) {
+    rule(frame, {middle.x - half - sp * 0.35, middle.y - sp * (position / 2.0)}, half * 2 + sp * 0.7,
+         sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
+  };
+  for (int p = 6; p <= drum.position; p += 2) ledger(p);
+  for (int p = -6; p >= drum.position; p -= 2) ledger(p);
+  put_sign(frame, setting, {middle.x - half, middle.y - sp * (drum.position / 2.0)}, head, sp, "drum-key-head",
+           style.ink);
+  put(frame, setting, {middle.x, names}, drum.name, {style.small, style.ink, "drum-key-name"}, Align::Centre);
+}
+
+/// Five lines with the heads of drums `first` to `last` - 1 in their places and their names below.
+FramePtr kit_frame(const Setting& setting, const Kit& kit, std::size_t first, std::size_t last, Span origin) {
   const style::Style& style = setting.style;
   const Length sp = style.staff_space;
   auto frame = std::make_shared<Frame>();
   frame->name = "drum-key";
   frame->role = Role::Figure;
-  frame->origin = part.origin;
-  std::vector<score::Drum> drums = part.kit;
-  std::stable_sort(drums.begin(), drums.end(),
-                   [](const score::Drum& a, const score::Drum& b) { return a.position < b.position; });
-  int highest = 4, lowest = -4;
-  Length widest = sp * 6;
-  for (const score::Drum& drum : drums) {
-    highest = std::max(highest, drum.position);
-    lowest = std::min(lowest, drum.position);
-    widest = std::max(widest, width_of(setting, drum.name, style.small) + sp * 1.2);
-  }
-  const Length middle = sp * (highest / 2.0 + 0.8);
-  const Length step = std::min(widest, setting.body() / static_cast<std::int64_t>(drums.size() + 1));
-  const Length clef = sp * 3, width = clef + step * static_cast<double>(drums.size());
+  frame->origin = origin;
+  const Length middle = sp * (kit.highest / 2.0 + 0.8);
+  const Length width = kit.clef + kit.step * static_cast<double>(last - first);
   for (int line = -2; line <= 2; ++line) {
     rule(*frame, {{}, middle + sp * line}, width, sp * style.engraving.staff_line, style.ink, "drum-key-line");
   }
   put_sign(*frame, setting, {sp * 0.6, middle}, MusicSign::PercussionClef, sp, "drum-key-clef", style.ink);
-  const Length names = middle + sp * (-lowest / 2.0 + 1.0) + style.small.size;
-  for (std::size_t i = 0; i < drums.size(); ++i) {
-    const score::Drum& drum = drums[i];
-    const Length x = clef + step * (static_cast<double>(i) + 0.5), y = middle - sp * (drum.position / 2.0);
-    const MusicSign head = drum.cross_head ? MusicSign::NoteheadXBlack : MusicSign::NoteheadBlack;
-    const Length half = setting.music.sign(head, sp).advance / 2;
-    const auto ledger = [&](int position) {
-      rule(*frame, {x - half - sp * 0.35, middle - sp * (position / 2.0)}, half * 2 + sp * 0.7,
-           sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
-    };
-    for (int p = 6; p <= drum.position; p += 2) ledger(p);
-    for (int p = -6; p >= drum.position; p -= 2) ledger(p);
-    put_sign(*frame, setting, {x - half, y}, head, sp, "drum-key-head", style.ink);
-    put(*frame, setting, {x, names}, drum.name, {style.small, style.ink, "drum-key-name", part.origin}, Align::Centre);
+  const Length names = middle + sp * (-kit.lowest / 2.0 + 1.0) + style.small.size;
+  for (std::size_t i = first; i < last; ++i) {
+    const Length x = kit.clef + kit.step * (static_cast<double>(i - first) + 0.5);
+    drum_head(*frame, setting, kit.drums[i], {x, middle}, names);
   }
   frame->baseline = middle;
   frame->size = {setting.body(), names + style.small.size * 0.4};
@@ -226,7 +240,13 @@ Flow drum_key(const Setting& setting) {
     const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
     if (part.kit.empty()) continue;
     flow.push_back(block_heading(setting, "The " + part.name.value + " on the staff"));
-    flow.push_back(flow_item(kit_frame(setting, part), setting.style.body.size * 0.3));
+    const Kit kit = kit_of(setting, part);
+    const std::size_t fit = std::max<std::size_t>(1, static_cast<std::size_t>((setting.body() - kit.clef) / kit.step));
+    const std::size_t rows = (kit.drums.size() + fit - 1) / fit, in_row = (kit.drums.size() + rows - 1) / rows;
+    for (std::size_t first = 0; first < kit.drums.size(); first += in_row) {
+      const std::size_t last = std::min(kit.drums.size(), first + in_row);
+      flow.push_back(flow_item(kit_frame(setting, kit, first, last, part.origin), setting.style.body.size * 0.5));
+    }
   }
   return flow;
 }

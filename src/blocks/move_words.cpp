@@ -14,8 +14,8 @@ std::string figure(theory::Finger finger) {
 
 std::string place(const theory::FingerPlace& at) {
   if (!at.barre()) return "string\u00a0" + std::to_string(at.from_string) + ", fret\u00a0" + std::to_string(at.fret);
-  return "strings\u00a0" + std::to_string(at.from_string) + "\u2013" + std::to_string(at.to_string) + ", fret\u00a0" +
-         std::to_string(at.fret);
+  return "strings\u00a0" + std::to_string(at.from_string) + "\u00a0to\u00a0" + std::to_string(at.to_string) +
+         ", fret\u00a0" + std::to_string(at.fret);
 }
 
 std::vector<std::string> fingers_that(const theory::Move& move, MoveKind kind) {

@@ -25,6 +25,11 @@ std::string way(int semitones) {
   return counted(std::abs(semitones), "semitone", "semitones") + (semitones > 0 ? " up" : " down");
 }
 
+std::string brief_way(int semitones) {
+  if (semitones == 0) return "stays";
+  return std::to_string(std::abs(semitones)) + (semitones > 0 ? " up" : " down");
+}
+
 std::string ordinal(int n) {
   const char* end = "th";
   if (n / 10 % 10 != 1 && n % 10 >= 1 && n % 10 <= 3) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : "rd";
@@ -40,73 +45,101 @@ std::string course_words(const theory::TunedString& string) {
   return out;
 }
 
-/// Columns of the ladder as shares of the body's width; figures end at `hertz`, `followed`, `tension`.
-struct Columns {
-  Length string, note, hertz, followed, way, tension, turn;
+/// A column of the ladder: what stands in it from top to bottom, and how wide it comes out.
+struct Column {
+  std::string head, second_head;
+  std::vector<std::string> cells;  ///< string 1 first
+  Align align = Align::Right;
+  Length width, left;
 };
-Columns columns(const Setting& setting) {
-  const Length w = setting.body();
-  const bool followed = setting.followed() != nullptr;
-  return {w * 0.03, w * 0.10, w * 0.36, w * 0.53, followed ? w * 0.59 : w * 0.44, w * 0.90, w};
-}
 
 class Ladder {
  public:
-  Ladder(const Setting& setting, const score::Part& part, const theory::Retuning& retuning)
-      : setting_(setting), part_(part), retuning_(retuning), at_(columns(setting)) {
+  Ladder(const Setting& setting, const score::Part& part, const theory::Retuning& retuning, double cents)
+      : setting_(setting), style_(setting.style), part_(part), retuning_(retuning), cents_(cents) {
     frame_->name = "ladder";
     frame_->role = Role::Table;
     frame_->origin = part.origin;
   }
 
   FramePtr draw() {
-    head();
+    if (!place_columns(false)) place_columns(true);
+    const Length second = style_.label.size * 2.3;
+    for (const Column& c : columns_) {
+      const Ink ink{style_.label, style_.faint, "ladder-head"};
+      put(*frame_, setting_, {edge(c), style_.label.size}, c.head, ink, c.align);
+      put(*frame_, setting_, {edge(c), second}, c.second_head, ink, c.align);
+    }
+    frame_->baseline = style_.label.size;
+    y_ = second + style_.label.size * 0.5;
     const std::size_t count = retuning_.strings.size();
-    for (std::size_t i = count; i-- > 0;) row(retuning_.strings[i], i);
-    frame_->size = {setting_.body(), y_ + setting_.style.rule};
+    for (std::size_t row = 0; row < count; ++row) draw_row(row, retuning_.strings[count - 1 - row], count - 1 - row);
+    frame_->size = {setting_.body(), y_ + style_.rule};
     return frame_;
   }
 
  private:
-  void head() {
-    const style::Style& style = setting_.style;
-    const Ink ink{style.label, style.faint, "ladder-head"};
-    const Length second = style.label.size * 2.3, first = style.label.size;
+  static Length edge(const Column& c) {
+    return c.align == Align::Right ? c.left + c.width : c.align == Align::Centre ? c.left + c.width / 2 : c.left;
+  }
+
+  void fill_columns(bool brief) {
     const score::Recording* followed = setting_.followed();
-    put(*frame_, setting_, {{}, second}, "String", ink);
-    put(*frame_, setting_, {at_.hertz, second}, "A4 = 440 Hz", ink, Align::Right);
+    columns_ = {{"", "String", {}, Align::Centre, {}, {}},
+                {"", "", {}, Align::Left, {}, {}},
+                {"", "A4 = 440 Hz", {}, Align::Right, {}, {}}};
     if (followed != nullptr) {
-      const std::string reference = "A4 = " + base::print_fixed(tuner_reference(followed->cents), 1) + " Hz";
-      put(*frame_, setting_, {at_.followed, first}, followed->name.value, ink, Align::Right);
-      put(*frame_, setting_, {at_.followed, second}, reference, ink, Align::Right);
+      const std::string reference = "A4 = " + base::print_fixed(440.0 * std::exp2(cents_ / 1200.0), 1) + " Hz";
+      columns_.push_back({followed->name.value, reference, {}, Align::Right, {}, {}});
     }
-    put(*frame_, setting_, {at_.way, second}, "From usual", ink);
-    put(*frame_, setting_, {at_.tension, second}, "Tension", ink, Align::Right);
-    put(*frame_, setting_, {at_.turn, second}, "Turn", ink, Align::Right);
-    frame_->baseline = first;
-    y_ = second + style.label.size * 0.5;
+    columns_.push_back({brief ? "Semitones" : "", "From usual", {}, Align::Left, {}, {}});
+    columns_.push_back({"", "Tension", {}, Align::Right, {}, {}});
+    columns_.push_back({"", "Turn", {}, Align::Right, {}, {}});
+    for (auto s = retuning_.strings.rbegin(); s != retuning_.strings.rend(); ++s) {
+      std::size_t c = 0;
+      columns_[c++].cells.push_back(std::to_string(s->string));
+      columns_[c++].cells.push_back(course_words(part_.tuning.string(s->string)));
+      columns_[c++].cells.push_back(base::print_fixed(s->hertz_at_440, 1));
+      if (followed != nullptr) columns_[c++].cells.push_back(base::print_fixed(s->hertz, 1));
+      columns_[c++].cells.push_back(brief ? brief_way(s->semitones) : way(s->semitones));
+      columns_[c++].cells.push_back(signed_share(s->tension));
+      columns_[c++].cells.push_back(turn_of(s->string));
+    }
+  }
+
+  /// The white left over goes between the columns in equal shares; false when there is too little of it.
+  bool place_columns(bool brief) {
+    fill_columns(brief);
+    Length used;
+    for (Column& c : columns_) {
+      c.width = std::max(width_of(setting_, c.head, style_.label), width_of(setting_, c.second_head, style_.label));
+      for (const std::string& cell : c.cells) c.width = std::max(c.width, width_of(setting_, cell, bold(style_.body)));
+      used += c.width;
+    }
+    const Length gap = (setting_.body() - used) / static_cast<std::int64_t>(columns_.size() - 1);
+    Length x;
+    for (Column& c : columns_) {
+      c.left = x;
+      x += c.width + gap;
+    }
+    return gap >= style_.body.size * 0.7;
   }
 
   /// The row's line is the string itself: thick for the lowest, thin for the highest.
-  void row(const StringRetune& string, std::size_t place) {
-    const style::Style& style = setting_.style;
-    y_ += style.body.size * 1.5;
-    const style::TypeRole strong = bold(style.body);
-    const Ink ink{style.body, style.ink, "ladder-cell", part_.origin};
-    const Ink small{style.figure, style.ink, "ladder-string"};
-    const Ink quiet{style.body, string.semitones == 0 ? style.faint : style.ink, "ladder-cell", part_.origin};
-    const Length base = y_ - style.body.size * 0.34;
-    put(*frame_, setting_, {at_.string, base}, std::to_string(string.string), small, Align::Centre);
-    put(*frame_, setting_, {at_.note, base}, course_words(part_.tuning.string(string.string)),
-        {strong, style.ink, "ladder-note", part_.origin});
-    put(*frame_, setting_, {at_.hertz, base}, base::print_fixed(string.hertz_at_440, 1), ink, Align::Right);
-    if (setting_.followed() != nullptr) {
-      put(*frame_, setting_, {at_.followed, base}, base::print_fixed(string.hertz, 1), ink, Align::Right);
+  void draw_row(std::size_t row, const StringRetune& string, std::size_t place) {
+    y_ += style_.body.size * 1.5;
+    const Length base = y_ - style_.body.size * 0.34;
+    const style::TypeRole strong = bold(style_.body);
+    const Colour way_colour = string.semitones == 0 ? style_.faint : style_.ink;
+    for (std::size_t i = 0; i < columns_.size(); ++i) {
+      const Column& c = columns_[i];
+      const bool quiet = i + 3 == columns_.size() || i + 2 == columns_.size();
+      const style::TypeRole& role = i == 0 ? style_.figure : i == 1 ? strong : style_.body;
+      const Kind kind = i == 0 ? Kind("ladder-string") : i == 1 ? Kind("ladder-note") : Kind("ladder-cell");
+      put(*frame_, setting_, {edge(c), base}, c.cells[row], {role, quiet ? way_colour : style_.ink, kind, part_.origin},
+          c.align);
     }
-    put(*frame_, setting_, {at_.way, base}, way(string.semitones), quiet);
-    put(*frame_, setting_, {at_.tension, base}, signed_share(string.tension), quiet, Align::Right);
-    put(*frame_, setting_, {at_.turn, base}, turn_of(string.string), ink, Align::Right);
-    rule(*frame_, {{}, y_}, setting_.body(), gauge(place), style.ink, "ladder-line");
+    rule(*frame_, {{}, y_}, setting_.body(), gauge(place), style_.ink, "ladder-line");
   }
 
   std::string turn_of(int string) const {
@@ -124,13 +157,15 @@ class Ladder {
       high = std::max(high, s.to.midi());
     }
     const double share = high == low ? 0.0 : static_cast<double>(high - strings[place].to.midi()) / (high - low);
-    return setting_.style.rule * (1 + 1.6 * share);
+    return style_.rule * (1 + 1.6 * share);
   }
 
   const Setting& setting_;
+  const style::Style& style_;
   const score::Part& part_;
   const theory::Retuning& retuning_;
-  Columns at_;
+  double cents_;
+  std::vector<Column> columns_;
   std::shared_ptr<Frame> frame_ = std::make_shared<Frame>();
   Length y_;
 };
@@ -250,14 +285,14 @@ void add_part(Flow& flow, const Setting& setting, const score::Part& part) {
   flow.push_back(flow_item(part_line(setting, part, usual), gap));
   if (usual) return;
   flow.back().break_after = layout::BreakAfter::Forbidden;
-  const double cents = setting.followed() != nullptr ? setting.followed()->cents : 0.0;
+  const double cents = setting.followed() != nullptr ? string_cents(setting.followed()->cents, part.capo) : 0.0;
   const auto retuning = theory::retune(part.usual, part.tuning, part.usual, theory::named_tunings(), cents);
   if (!retuning) return;
   if (const FramePtr words = caution(setting, *retuning)) {
     flow.push_back(flow_item(words, gap));
     flow.back().break_after = layout::BreakAfter::Forbidden;
   }
-  flow.push_back(flow_item(Ladder(setting, part, *retuning).draw(), gap));
+  flow.push_back(flow_item(Ladder(setting, part, *retuning, cents).draw(), gap));
   if (const FramePtr line = shifted_line(setting, cents)) {
     flow.back().break_after = layout::BreakAfter::Forbidden;
     flow.push_back(flow_item(line, gap));

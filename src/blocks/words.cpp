@@ -99,6 +99,28 @@ std::string list_words(const std::vector<std::string>& words) {
   return out;
 }
 
+std::string with_signs(const std::string& chord) {
+  std::string out;
+  const auto digit_at = [&](std::size_t i) { return i < chord.size() && chord[i] >= '0' && chord[i] <= '9'; };
+  for (std::size_t i = 0; i < chord.size(); ++i) {
+    const char c = chord[i];
+    const char before = i > 0 ? chord[i - 1] : '\0';
+    const bool after_root = before >= 'A' && before <= 'G' && (i == 1 || chord[i - 2] == '/');
+    if ((c == 'b' || c == '#') && (after_root || digit_at(i + 1))) {
+      out += c == 'b' ? "\u266d" : "\u266f";
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
+double string_cents(double cents, int capo) {
+  const auto [semitones, rest] = split(cents);
+  const bool by_capo = semitones > 0 || capo >= -semitones;
+  return by_capo ? rest : cents;
+}
+
 std::string key_words(const theory::Key& key) {
   return theory::print(key, theory::Accidentals::Signs);
 }

@@ -87,6 +87,34 @@ Flow whole_flow(const Setting& setting, diag::Sink& sink) {
   return flow;
 }
 
+/// Where systems are so high that pages stay half empty, smaller staves bring more of them onto a page: of a few staff
+/// spaces down to the style's least, the largest that saves a fifth of the pages or more.
+template <class SettingFor>
+style::Style fitted_style(const style::Style& style, const SettingFor& setting_for) {
+  if (style.least_staff_space >= style.staff_space) return style;
+  const auto pages = [&](const style::Style& tried) {
+    diag::Sink unheard;
+    const Setting setting = setting_for(tried);
+    return measure(setting, whole_flow(setting, unheard));
+  };
+  const Fill natural = pages(style);
+  constexpr double kWorthTrying = 0.2;  // share of the pages' height left empty, the last page aside
+  if (natural.pages < 3 || natural.empty < kWorthTrying) return style;
+  constexpr int kSteps = 3;
+  style::Style best = style;
+  double enough = static_cast<double>(natural.pages) * 0.8;
+  for (int step = 1; step <= kSteps; ++step) {
+    const double share = static_cast<double>(step) / kSteps;
+    const style::Style tried =
+        style::with_staff_space(style, style.staff_space + (style.least_staff_space - style.staff_space) * share);
+    const auto count = static_cast<double>(pages(tried).pages);
+    if (count > enough) continue;
+    best = tried;
+    enough = count * 0.8;
+  }
+  return best;
+}
+
 }  // namespace
 
 std::vector<UnknownChoice> unknown_choices(const HandoutRequest& request) {
@@ -105,17 +133,21 @@ std::vector<UnknownChoice> unknown_choices(const HandoutRequest& request) {
 
 Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
   const score::Timeline& song = request.song;
-  const Setting setting{song,          request.style,         request.shaper,
-                        request.music, chosen_parts(request), find_recording(song, request.recording)};
+  const auto setting_for = [&](const style::Style& style) {
+    return Setting{
+        song, style, request.shaper, request.music, chosen_parts(request), find_recording(song, request.recording)};
+  };
+  const style::Style style = fitted_style(request.style, setting_for);
+  const Setting setting = setting_for(style);
   Sheet sheet;
-  sheet.paper = request.style.page.paper;
-  sheet.ground = request.style.ground;
+  sheet.paper = style.page.paper;
+  sheet.ground = style.ground;
   sheet.title = song.title.value;
   if (song.by) sheet.author = song.by->value;
   sheet.subject = song.lesson ? "Lesson handout, " + song.lesson->value : "Lesson handout";
   sheet.keywords = keywords_of(setting);
   sheet.language = song.language;
-  sheet.printable = printable_area(request.style);
+  sheet.printable = printable_area(style);
   sheet.pages = make_pages(setting, whole_flow(setting, sink), sink);
   sheet.expected = expected_notes(setting);
   return sheet;

@@ -139,6 +139,19 @@ Rect printable_area(const style::Style& style) {
   return {edge, edge, paper.width - edge * 2, paper.height - edge * 2};
 }
 
+Fill measure(const Setting& setting, const Flow& flow) {
+  const layout::PageShape shape = page_shape(setting.style);
+  const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
+  Fill fill{plans.size(), 0};
+  for (std::size_t p = 0; p + 1 < plans.size(); ++p) {
+    const layout::PlacedItem& last = plans[p].items.back();
+    const Length foot = last.at.y + flow[last.item].frame->size.height;
+    fill.empty +=
+        std::max(0.0, (shape.body.bottom() - foot) / shape.body.height) / static_cast<double>(plans.size() - 1);
+  }
+  return fill;
+}
+
 std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, const Flow& flow, diag::Sink& sink) {
   const layout::PageShape shape = page_shape(setting.style);
   const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);

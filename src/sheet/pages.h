@@ -11,6 +11,12 @@ namespace tunesheaf::sheet {
 
 /// The paper less a strip of 5 mm, which few printers reach.
 base::Rect printable_area(const style::Style& style);
+/// How many pages a flow makes, and the share of their height left empty, the last page aside.
+struct Fill {
+  std::size_t pages = 0;
+  double empty = 0;
+};
+Fill measure(const blocks::Setting& setting, const blocks::Flow& flow);
 std::vector<std::shared_ptr<const layout::Frame>> make_pages(const blocks::Setting& setting, const blocks::Flow& flow,
                                                              diag::Sink& sink);
 

@@ -121,6 +121,9 @@ void add_general(std::vector<Row>& r) {
   r.push_back(
       {{"staff space", Unit::Paper, "distance of two staff lines (mm or pt)", "1.7 mm", {}}, &Style::staff_space});
   r.push_back(
+      {{"least staff space", Unit::Paper, "how small it may become where many staves share a system", "1.4 mm", {}},
+       &Style::least_staff_space});
+  r.push_back(
       {{"rule", Unit::Paper, "thickness of rules and of the lines of tables and boxes", "0.6 pt", {}}, &Style::rule});
   const auto colour = [&r](const char* name, const char* standard, const char* meaning, base::Colour Style::*at) {
     r.push_back({{name, Unit::Colour, meaning, standard, {}}, at});
@@ -363,6 +366,19 @@ Style house_style(const std::string& paper) {
   style.page.paper = paper_size(paper);
   for (const Token& token : tokens()) set_token(style, token, token.standard);
   return style;
+}
+
+Style with_staff_space(const Style& style, base::Length staff_space) {
+  Style out = style;
+  out.staff_space = staff_space;
+  out.figure.size =
+      std::max(Length::pt(7), std::min(style.figure.size, style.figure.size * (staff_space / style.staff_space)));
+  const double least = Length::mm(0.2) / staff_space;
+  EngravingStyle& e = out.engraving;
+  for (double* line : {&e.staff_line, &e.ledger_line, &e.stem, &e.thin_bar, &e.tuplet_bracket, &e.hairpin}) {
+    *line = std::max(*line, least);
+  }
+  return out;
 }
 
 base::Length body_width(const Style& style) {

@@ -53,6 +53,22 @@ TEST(Words, TimesOfASection) {
   EXPECT_EQ(times_words(section), "until the singer sits down (about 4 times)");
 }
 
+TEST(Words, ChordsWithSigns) {
+  EXPECT_EQ(with_signs("Bb5"), "B♭5");
+  EXPECT_EQ(with_signs("C#m7b5/F#"), "C♯m7♭5/F♯");
+  EXPECT_EQ(with_signs("Absus4"), "A♭sus4");
+  EXPECT_EQ(with_signs("no common name"), "no common name");
+  EXPECT_EQ(with_signs("C7(b9,#11)"), "C7(♭9,♯11)");
+}
+
+TEST(Words, WhatACapoCannotDoTheStringsMust) {
+  EXPECT_DOUBLE_EQ(string_cents(18, 2), 18);
+  EXPECT_DOUBLE_EQ(string_cents(-200, 2), 0);
+  EXPECT_DOUBLE_EQ(string_cents(-190, 2), 10);
+  EXPECT_DOUBLE_EQ(string_cents(-200, 0), -200);
+  EXPECT_DOUBLE_EQ(string_cents(300, 0), 0);
+}
+
 TEST(Words, Lists) {
   EXPECT_EQ(list_words({}), "");
   EXPECT_EQ(list_words({"6"}), "6");

@@ -125,8 +125,11 @@ TEST(Handout, ChosenPartsOnly) {
 
 TEST(Handout, RecordingOfThePlayersChoice) {
   Bench bench;
+  EXPECT_FALSE(has(all_text(make(bench, {}, "in concert").sheet), "65.4")) << "with the capo off the strings stay";
+  bench.song.parts[0].capo = 0;
   const std::string text = all_text(make(bench, {}, "in concert").sheet);
   EXPECT_TRUE(has(text, "65.4")) << "D2 two semitones lower is 65.41 Hz";
+  EXPECT_TRUE(has(text, "A4 = 392.0 Hz"));
   EXPECT_TRUE(has(text, "as that recording sounds"));
 }
 

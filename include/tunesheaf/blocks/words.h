@@ -26,6 +26,12 @@ std::string pitch_advice(double cents, int capo);
 double tuner_reference(double cents);
 /// "strings 6, 4 and 1", "string 6".
 std::string list_words(const std::vector<std::string>& words);
+/// A chord's name as typed, with ♭ and ♯ for the b and # that are accidentals: after a letter A to G at the beginning
+/// or after a slash, and before a degree's number.
+std::string with_signs(const std::string& chord);
+/// The cents that a part's strings are to be tuned by for a recording: what a capo can do for whole semitones (see
+/// pitch_advice) is left out.
+double string_cents(double cents, int capo);
 /// The song's key as the page prints it: "G major", "B♭ minor".
 std::string key_words(const theory::Key& key);
 

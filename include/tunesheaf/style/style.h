@@ -66,8 +66,9 @@ struct Style {
   EngravingStyle engraving;
   RhythmStyle rhythm;
   BoxStyle box;
-  base::Length staff_space;  ///< distance of two staff lines
-  base::Length rule;         ///< thickness of rules and of the lines of tables and boxes
+  base::Length staff_space;        ///< distance of two staff lines
+  base::Length least_staff_space;  ///< how small it may become where many staves share a system
+  base::Length rule;               ///< thickness of rules and of the lines of tables and boxes
   base::Colour ink, accent, tint, faint, ground;
   TypeRole title, subtitle, body, note, label, section_letter, section_name, chord, lyric, figure, bar_number,
       direction, small, running, heading;
@@ -79,6 +80,9 @@ struct Style {
 
 /// The built-in house style on A4 or US Letter ("a4", "letter"; anything else is A4); never fails.
 Style house_style(const std::string& paper = "a4");
+
+/// The same style with another staff space: figures of the tab shrink along, to 7 pt at least; lines keep 0.2 mm.
+Style with_staff_space(const Style& style, base::Length staff_space);
 
 /// Width of the column that blocks and systems stand in.
 base::Length body_width(const Style& style);
