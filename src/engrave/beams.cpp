@@ -61,7 +61,14 @@ class StemDrawer {
 
   /// Rule 2: 3.5 sp, never short of the middle line, shorter outside the staff with the stem outwards.
   Length ideal_tip(const Chord& chord) const {
-    if (tab_) return (chord.stem_up ? Length{} : staff_.height()) + staff_.space(3.25 * way(chord));
+    if (tab_) {
+      double reach = 3.25;
+      if (chord.flag()) {  // the flag's curl stays clear of the figures
+        reach =
+            std::max(reach, staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height / staff_.system.sp + 0.9);
+      }
+      return (chord.stem_up ? Length{} : staff_.height()) + staff_.space(reach * way(chord));
+    }
     const int outer = chord.stem_up ? chord.top() : -chord.bottom();  // towards the stem
     double length = style_.stem_length;
     if (outer > 2) length = std::max(2.75, length - 0.25 * (outer - 2));

@@ -77,7 +77,7 @@ class CurveDrawer {
     const int position = chord.heads[head].position;
     const double way = up ? -1 : 1;
     const bool inner = chord.heads.size() > 1;
-    const Length y = staff_.position_y(position) + staff_.space((inner ? 0.28 : 0.62) * way);
+    const Length y = staff_.position_y(position) + staff_.space((chord.slash ? 1.25 : inner ? 0.28 : 0.62) * way);
     const Length pad = staff_.space(inner ? 0.2 : -0.25);
     Point a{from + pad, y}, b{to - pad, y};
     b.x = std::min(b.x, staff_.system.right);
@@ -108,7 +108,7 @@ class CurveDrawer {
     for (std::size_t i = 0; i < chord.heads.size(); ++i) {
       if (!chord.heads[i].tied_from) continue;
       const Length to = chord.x + chord.heads[i].left;
-      tie(chord, i, to - staff_.space(2), to);
+      tie(chord, i, std::max(to - staff_.space(2), staff_.system.content_left - staff_.space(0.2)), to);
     }
   }
 

@@ -110,6 +110,14 @@ class DynamicsRow {
     }
   }
 
+  /// Bar lines run through between the staves of a part: what stands there keeps off them.
+  Length within_bar(int bar, Length left, Length width) const {
+    const auto i = static_cast<std::size_t>(bar - system_.first_bar);
+    const Length gap = staff_.space(0.35);
+    left = std::min(left, system_.bar_right[i] - gap - width);
+    return i == 0 ? left : std::max(left, system_.bar_end[i - 1] + gap);
+  }
+
   void letters(const Word& w) {
     const bool signs =
         !w.text.empty() && std::all_of(w.text.begin(), w.text.end(), [](char c) { return sign_of(c).has_value(); });
@@ -119,7 +127,7 @@ class DynamicsRow {
       style::TypeRole role = system_.style.direction;
       role.italic = true;
       const text::Line line = staff_.shape(w.text, role);
-      const Length left = x - staff_.space(0.6);
+      const Length left = within_bar(w.at.bar, x - staff_.space(0.6), line.width);
       stretches_.emplace_back(left, left + line.width + staff_.space(0.5));
       later_.push_back([this, tag, line, left](Length y) { staff_.words(tag, line, {left, y}, system_.style.ink); });
       return;
@@ -144,7 +152,7 @@ class DynamicsRow {
       pen += letter.box.width * 0.86;  // slanted letters stand close together
     }
     run.advance = run.ink.right();
-    const Length left = x - run.advance / 2;
+    const Length left = within_bar(w.at.bar, x - run.advance / 2, run.advance);
     stretches_.emplace_back(left - staff_.space(0.3), left + run.advance + staff_.space(0.4));
     later_.push_back([this, tag, left, run](Length y) {
       staff_.put({{left, y},

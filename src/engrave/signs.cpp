@@ -17,8 +17,10 @@ class SignDrawer {
       const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
       const song::Accents& a = event.accents;
       const bool tab = plan_.kind == StaffKind::Tab;
-      // On the side of the heads; with two voices on the side of the stems; tab carries them above.
-      const bool above = tab ? chord.stem_up || chord.lone : chord.lone ? !chord.stem_up : chord.stem_up;
+      // On the side of the heads; with two voices, and for drums, on the side of the stems; tab carries them above.
+      const bool above = tab                          ? chord.stem_up || chord.lone
+                         : chord.lone && !plan_.drums ? !chord.stem_up
+                                                      : chord.stem_up;
       if (a.staccato) near_head(chord, event, MusicSign::Staccato, above, "staccato");
       if (a.tenuto) near_head(chord, event, MusicSign::Tenuto, above, "tenuto");
       if (a.accent) outside(chord, event, MusicSign::Accent, above, "accent");

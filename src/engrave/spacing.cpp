@@ -43,7 +43,7 @@ Fraction shortest_of(const std::vector<StaffPlan>& plans) {
 }
 
 bool centred(const StaffBar& bar) {
-  return bar.silent || bar.repeat_sign;
+  return bar.repeat_sign || (bar.silent && bar.chords.size() == 1 && bar.chords.front().whole_bar_rest);
 }
 
 /// Words that need room, sorted by bar once.

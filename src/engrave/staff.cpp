@@ -93,7 +93,8 @@ std::vector<int> key_positions(ClefShape clef, int fifths) {
 }
 
 void draw_number(StaffContext& staff, int number, Length x, Length width, Length y, Span origin) {
-  const auto digits = staff.system.music.time_number(number, staff.system.sp);
+  // A touch below 2 sp: the round digits of the two numbers must not meet on the middle line.
+  const auto digits = staff.system.music.time_number(number, staff.system.sp * 0.96);
   Length total;
   for (const auto& [dx, sign] : digits) total = std::max(total, dx + sign->advance);
   const Length left = x + (width - total) / 2;

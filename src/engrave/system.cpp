@@ -90,6 +90,8 @@ class Breaker {
   std::vector<Length> start_, inside_, courtesy_;
 };
 
+constexpr double kNameShare = 0.17;  ///< of the width, at most, for the names of parts
+
 class SectionEngraver {
  public:
   SectionEngraver(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
@@ -133,11 +135,18 @@ class SectionEngraver {
     return names == Names::Short ? "" : p.name.value;
   }
 
+  /// Long names stand in several lines rather than push the music aside.
+  std::vector<text::Line> name_lines(const std::string& name) const {
+    if (name.empty()) return {};
+    const text::StyledText piece{name, text_style(style_.label)};
+    return inks_.shaper.paragraph(std::span<const text::StyledText>(&piece, 1), request_.width * kNameShare,
+                                  text::Alignment::Left, timeline_.language);
+  }
+
   Length margin(Names names) const {
     Length width;
     for (const StaffGroup& group : groups_) {
-      const std::string name = name_of(group, names);
-      if (!name.empty()) width = std::max(width, inks_.shaper.line(name, text_style(style_.label)).width + sp(0.8));
+      for (const text::Line& line : name_lines(name_of(group, names))) width = std::max(width, line.width + sp(0.8));
     }
     const bool joined =
         std::any_of(groups_.begin(), groups_.end(), [](const StaffGroup& g) { return g.last > g.first; });
@@ -349,12 +358,18 @@ class SectionEngraver {
     const std::string name = name_of(group, system.first ? request_.first_names : request_.later_names);
     if (name.empty()) return;
     const score::Part& part = timeline_.parts[static_cast<std::size_t>(plans_[group.first].part)];
-    const text::Line line = inks_.shaper.line(name, text_style(style_.label));
+    const std::vector<text::Line> lines = name_lines(name);
     const bool joined =
         std::any_of(groups_.begin(), groups_.end(), [](const StaffGroup& g) { return g.last > g.first; });
-    const Length x = system.left - sp(joined ? 1.6 : 0) - sp(0.8) - line.width;
-    layout::add_line(frame, {x, middle - (line.ink.top() + line.ink.bottom()) / 2}, line, style_.ink, "part-name",
-                     part.origin, Layer::Text, {plans_[group.first].number, -1, -1});
+    const Length right = system.left - sp(joined ? 1.6 : 0) - sp(0.8), pitch = style_.label.size * 1.15;
+    const text::Line& first = lines.front();
+    Length y =
+        middle - pitch * (0.5 * static_cast<double>(lines.size() - 1)) - (first.ink.top() + first.ink.bottom()) / 2;
+    for (const text::Line& line : lines) {
+      layout::add_line(frame, {right - line.width, y}, line, style_.ink, "part-name", part.origin, Layer::Text,
+                       {plans_[group.first].number, -1, -1});
+      y += pitch;
+    }
   }
 
   // ---------------------------------------------------------------- bar lines

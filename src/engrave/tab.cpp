@@ -83,7 +83,7 @@ class TabDrawer {
       const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max(1, note.string))};
       x += staff_.space(kGraceAdvance);
       if (note.string < 1 || note.string > plan_.lines) continue;
-      const text::Line& line = inks_.figure(figure_text(note), 0.75);
+      const text::Line& line = inks_.figure(figure_text(note), 0.8);
       const layout::Subject subject = staff_.subject(chord.event);
       draw_figure("grace-figure", line, middle, e.origin, subject);
       const Rect box{middle.x - line.width / 2, middle.y - line.ink.height / 2, line.width, line.ink.height};
