@@ -245,7 +245,7 @@ Flow drum_key(const Setting& setting) {
     const std::size_t rows = (kit.drums.size() + fit - 1) / fit, in_row = (kit.drums.size() + rows - 1) / rows;
     for (std::size_t first = 0; first < kit.drums.size(); first += in_row) {
       const std::size_t last = std::min(kit.drums.size(), first + in_row);
-      flow.push_back(flow_item(kit_frame(setting, kit, first, last, part.origin), setting.style.body.size * 0.5));
+      flow.push_back(flow_item(kit_frame(setting, kit, first, last, part.origin), setting.style.body.size * 0.8));
     }
   }
   return flow;

@@ -324,27 +324,27 @@ class Map {
       };
       const Length foot = top - style_.rule * 2;
       line({x0, foot}, {x0, level});
-      line({x0, level}, {x1, level});
+      const Length middle = std::min(x0, x1) + base::abs(x1 - x0) / 2;
+      const Length half = jump_words(frame, jump.words, {middle, level}, base::abs(x1 - x0) - style_.rule * 8);
+      line({std::min(x0, x1), level}, {middle - half, level});
+      line({middle + half, level}, {std::max(x0, x1), level});
       if (to->row == row) line({x1, level}, {x1, foot});
       const Length tip = style_.body.size * 0.5;
       const Point along = to->row == row ? Point{{}, tip} : Point{to->row < row ? -tip : tip, {}};
       const Point end = to->row == row ? Point{x1, foot} : Point{x1, level};
       layout::PathShape head{text::moved(text::arrow_head(along, tip, tip * 0.8), end), style_.ink, std::nullopt};
       frame.items.push_back({{}, "map-arrow", Layer::Ink, {}, {}, head});
-      const Length middle = std::min(x0, x1) + base::abs(x1 - x0) / 2;
-      jump_words(frame, jump.words, {middle, level});
       level -= style_.body.size * 1.25;
     }
   }
 
-  void jump_words(Frame& frame, const std::string& words, Point at) {
+  /// Words in the middle of a jump's line; half the gap they need, nothing where they find no room.
+  Length jump_words(Frame& frame, const std::string& words, Point at, Length room) {
     const style::TypeRole& role = style_.bar_number;
     const Length width = width_of(setting_, words, role) + role.size * 0.6;
-    layout::RectShape knock;
-    knock.size = {width, role.size};
-    knock.fill = style_.ground;
-    frame.items.push_back({{at.x - width / 2, at.y - role.size / 2}, "map-knockout", Layer::Knockout, {}, {}, knock});
+    if (width > room) return {};
     put(frame, setting_, {at.x, at.y + role.size * 0.3}, words, {role, style_.ink, "map-jump-words"}, Align::Centre);
+    return width / 2;
   }
 
   const Setting& setting_;

@@ -113,15 +113,20 @@ int first_capo(const Setting& setting) {
   return 0;
 }
 
+/// With a capital (of the 26 letters) and a full stop.
+std::string sentence(std::string text) {
+  if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  if (std::string_view(".!?").find(text.back()) == std::string_view::npos) text += '.';
+  return text;
+}
+
 FramePtr recording_line(const Setting& setting, const score::Recording& recording) {
   const style::Style& style = setting.style;
   const auto plain = text_style(style.body);
   std::vector<StyledText> pieces{{recording.name.value, text_style(italic(style.body))}};
-  std::string aside = recording.note;
   if (setting.followed() == &recording && setting.song.recordings.size() > 1) {
-    aside = "the one this sheet follows" + (aside.empty() ? "" : "; " + aside);
+    pieces.push_back({" (the one this sheet follows)", plain});
   }
-  if (!aside.empty()) pieces.push_back({" (" + aside + ")", plain});
   std::string text = " sounds " + pitch_words(recording.cents);
   if (recording.sounding_key) text += ", in " + key_words(*recording.sounding_key);
   if (recording.tempo && recording.tempo->per_minute != base::Fraction{}) {
@@ -131,6 +136,7 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
   if (const std::string advice = pitch_advice(recording.cents, first_capo(setting)); !advice.empty()) {
     text += " " + advice;
   }
+  if (!recording.note.empty()) text += " " + sentence(recording.note);
   pieces.push_back({text, plain});
   return prose(setting, {pieces, setting.body(), style.body.size, style.ink, "recording", recording.name.span,
                          Role::Paragraph, "recording"});
