@@ -167,7 +167,8 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       for (std::size_t i = 1; i < note.bend.size(); ++i) {
         if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
       }
-      room.right = std::max(room.right, stages * 1.9 + (note.vibrato == song::Vibrato::None ? 0 : 2.4));
+      room.right = std::max(room.right, stages * (tab ? 1.9 : 2.2) + (tab || stages == 0 ? 0 : 0.4) +
+                                            (note.vibrato == song::Vibrato::None ? 0 : 2.4));
     }
     if (tab && note.touch) room.right = std::max(room.right, 3.4);
     if (tab && note.trill_fret) room.right = std::max(room.right, 2.6);

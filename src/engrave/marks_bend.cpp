@@ -57,7 +57,7 @@ class BendDrawer {
       if (p.chord->slash) continue;
       std::vector<BentNote> chord;
       for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
-        BentNote b = plan(p, static_cast<int>(n), chord.size());
+        BentNote b = plan(p, static_cast<int>(n), offset(p, static_cast<int>(n)));
         if (!b.strokes.empty()) chord.push_back(std::move(b));
       }
       for (BentNote& b : chord) bent.push_back(std::move(b));
@@ -72,7 +72,25 @@ class BendDrawer {
   // ---------------------------------------------------------------- where the strokes are
 
   /// Lower strings of one chord end further right, so that parallel arrows stand side by side.
-  BentNote plan(const Played& p, int n, std::size_t before) {
+  /// Side by side when the amounts are equal, else far enough apart for two amounts.
+  Length offset(const Played& p, int n) const {
+    Length off;
+    const score::Note* last = nullptr;
+    for (int i = 0; i <= n; ++i) {
+      const score::Note& note = p.note(i);
+      if (note.bend.empty()) continue;
+      if (last != nullptr) off += hands_.space(heights(*last) == heights(note) ? 0.9 : 2.3);
+      last = &note;
+    }
+    return off;
+  }
+  static std::vector<Fraction> heights(const score::Note& note) {
+    std::vector<Fraction> out;
+    for (const score::BendPoint& point : note.bend) out.push_back(point.semitones);
+    return out;
+  }
+
+  BentNote plan(const Played& p, int n, Length apart) {
     BentNote b;
     b.played = &p;
     b.note = n;
@@ -104,8 +122,7 @@ class BendDrawer {
       const Length begin = std::max(pen, from.at == Fraction() ? pen : hands_.system.x_of(since));
       const Length room = (end - begin) / std::max(1, moves - moved + 1);
       const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
-      Length x1 =
-          begin + std::max(std::min(wide, room), hands_.space(0.9)) + hands_.space(0.9) * static_cast<double>(before);
+      Length x1 = begin + std::max(std::min(wide, room), hands_.space(0.9)) + apart;
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
       if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
           !b.strokes.back().held) {

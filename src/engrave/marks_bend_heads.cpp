@@ -18,6 +18,7 @@ class BentHeads {
     if (staff_.plan.drums || staff_.plan.slashes || staff_.part() == nullptr) return;
     for (const Played& p : hands_.played) {
       if (!p.begins || p.chord->slash) continue;
+      taken_ = p.right;
       for (std::size_t n = 0; n < p.event->notes.size(); ++n) note(p, static_cast<int>(n));
     }
   }
@@ -29,7 +30,11 @@ class BentHeads {
     if (head == nullptr || note.bend.size() < 2) return;
     Length x = std::max(p.right, p.chord->x + p.chord->dots_left * (p.chord->dots > 0 ? 1.0 : 0.0));
     Point at{head->box.right(), head->box.y + head->box.height / 2};
-    const Length end = std::max(hands_.end_of(p), x + hands_.space(1.4));
+    Length end = hands_.end_of(p);
+    for (const DrawnNote& held : staff_.notes) {  // a head tied over stands in the way
+      if (held.subject.event == p.event->id && !held.attack) end = std::min(end, held.box.left() - hands_.space(0.4));
+    }
+    end = std::max(end, x + hands_.space(1.4));
     int moves = 0;
     for (std::size_t i = 1; i < note.bend.size(); ++i) moves += note.bend[i].semitones != note.bend[i - 1].semitones;
     if (note.prebend && note.bend.front().semitones > Fraction()) ++moves;
@@ -41,11 +46,14 @@ class BentHeads {
       if (point.semitones == before) continue;
       const bool up = point.semitones > before;
       before = point.semitones;
-      x = at.x + std::max(step, hands_.space(1.0) + small_width() + accidental_width(p, n, point.semitones));
+      const Length width = small_width() + accidental_width(p, n, point.semitones);
+      x = at.x + std::max(step, hands_.space(0.9) + width);
+      if (taken_ > p.right) x = std::max(x, taken_ + hands_.space(0.35) + width);  // beside the other bent note's head
       const Point to = small_head(p, n, point.semitones, x);
       angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
       at = {x, to.y};
     }
+    taken_ = at.x;
   }
 
   Length small_width() const { return staff_.measure(MusicSign::NoteheadBlack, kGraceSize).box.width; }
@@ -129,6 +137,7 @@ class BentHeads {
 
   Hands& hands_;
   StaffContext& staff_;
+  Length taken_;  ///< right edge of what stands beside the chord
 };
 
 }  // namespace

@@ -176,6 +176,9 @@ void draw_partial_strokes(Hands& hands) {
   if (!hands.staff.plan.slashes) return;
   std::vector<Hands::Letter> letters;
   for (const Played& p : hands.played) {
+    if (p.begins && p.event->brushed && p.chord->slash) {
+      letters.push_back({p.x, hands.label("brush"), hands.tag("brush", *p.event)});
+    }
     if (!p.begins || !p.event->strum || p.event->shape < 0 || p.event->notes.empty()) continue;
     const theory::Shape& shape = hands.system.timeline.shapes[static_cast<std::size_t>(p.event->shape)].shape;
     const auto sounding =

@@ -195,10 +195,12 @@ void draw_rolls(Hands& hands) {
   StaffContext& staff = hands.staff;
   for (const Played& p : hands.played) {
     if (!p.begins || (!p.event->rolled && !p.event->brushed)) continue;
+    if (p.chord->slash && !p.event->rolled) continue;  // a brushed slash is named in words
     const auto [top, bottom] = reach_of(hands, p);
     const bool down_hand = p.event->stroke != song::StrokeDirection::Up;
     // Towards the high strings is upwards on tab and staff alike: a down stroke rolls up.
-    const bool arrow = p.event->stroke != song::StrokeDirection::None || p.event->brushed;
+    // Over a slash the arrow of the stroke says the direction already.
+    const bool arrow = !p.chord->slash && (p.event->stroke != song::StrokeDirection::None || p.event->brushed);
     const Length x = ink_left(hands, p) - hands.space(0.75);
     const Length head = hands.space(arrow ? 0.9 : 0), width = hands.space(0.75);
     const Length from = top - hands.space(0.2) + (down_hand ? head : Length{});
