@@ -108,7 +108,7 @@ class CurveDrawer {
     for (std::size_t i = 0; i < chord.heads.size(); ++i) {
       if (!chord.heads[i].tied_from) continue;
       const Length to = chord.x + chord.heads[i].left;
-      tie(chord, i, std::max(to - staff_.space(2), staff_.system.content_left - staff_.space(0.2)), to);
+      tie(chord, i, std::max(to - staff_.space(2), staff_.system.content_left + staff_.space(0.1)), to);
     }
   }
 

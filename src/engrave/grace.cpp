@@ -78,9 +78,11 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
   if (chord.heads.empty() || staff.plan.drums) return;
   const Head& main = chord.heads.front();
   const Length from_y = heads.front().y_bottom + staff.space(0.5);
-  const Length to_y = staff.position_y(main.position) + staff.space(0.65);
+  // A stem that hangs from the head's left edge is not crossed: the curve ends beside the head.
+  const bool hangs = chord.has_stem && !chord.stem_up;
+  const Length to_y = staff.position_y(main.position) + staff.space(hangs ? 0.2 : 0.65);
   const Point from{heads.front().left + staff.space(0.35), from_y};
-  const Point to{chord.x + main.left + staff.space(0.1), to_y};
+  const Point to{chord.x + main.left + staff.space(hangs ? -0.2 : 0.1), to_y};
   staff.fill_sliced({"grace-slur", event.origin, stem_tag.subject},
                     text::slur(from, to, staff.space(0.6), staff.space(e.slur_ends), staff.space(e.slur_middle * 0.8)));
 }

@@ -214,9 +214,10 @@ void draw_octave_lines(StaffContext& staff) {
     const Length y = above ? baseline - height + staff.space(0.3) : baseline - staff.space(0.3);
     const Length from = span->from + line.width + staff.space(0.4);
     if (span->to <= from) continue;
-    staff.line(tag, {from, y}, {span->to, y}, 0.14, layout::Cap::Butt, {0.9, 0.6});
+    staff.line(tag, {from, y}, {span->to - staff.space(0.09), y}, 0.14, layout::Cap::Butt, {0.9, 0.6});
     if (span->ends) {
-      staff.line(tag, {span->to, y}, {span->to, y + (above ? staff.space(0.9) : -staff.space(0.9))}, 0.14);
+      const double way = above ? 1 : -1;
+      staff.line(tag, {span->to, y - staff.space(0.07 * way)}, {span->to, y + staff.space(0.9 * way)}, 0.14);
     }
   }
 }
