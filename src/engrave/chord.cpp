@@ -252,6 +252,11 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   }
   const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
   const bool kept = !chord.attack;
+  if (chord.slash && !chord.heads.empty()) {
+    const Length half = inks.sign(chord.heads.front().sign).box.width / 2;
+    chord.left = -half;
+    chord.right = half;
+  }
   for (const Head& head : chord.heads) {
     if (head.note < 0) continue;
     const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];

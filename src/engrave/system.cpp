@@ -272,7 +272,7 @@ class SectionEngraver {
       draw_tuplets(staff, plan);
     }
     if (plan.kind != StaffKind::Tab) draw_slurs(staff, plan);
-    if (plan.slashes) draw_strokes(staff, plan);
+    if (plan.rhythm) draw_strokes(staff, plan);
     draw_marks(staff);
   }
 

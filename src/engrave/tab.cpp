@@ -34,7 +34,28 @@ class TabDrawer {
     return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
   }
 
+  /// A strum over a shape among written notes: the shape's name says the frets, the slash when.
+  void slash(const Chord& chord) {
+    const MusicSign sign = chord.heads.front().sign;
+    const Rect box = staff_.measure(sign).box;
+    const Rect drawn = staff_.sign({chord.attack ? layout::Kind("slash") : layout::Kind("slash-held"),
+                                    event(chord).origin, staff_.subject(chord.event)},
+                                   sign, {chord.x - box.width / 2 - box.x, staff_.height() / 2});
+    staff_.notes.push_back({staff_.subject(chord.event),
+                            {chord.bar, chord.onset},
+                            chord.voice,
+                            drawn,
+                            chord.attack,
+                            false,
+                            chord.stem_up,
+                            chord.stem_up ? drawn.top() : drawn.bottom()});
+  }
+
   void figures(const Chord& chord, bool system_begins) {
+    if (chord.slash && !chord.heads.empty()) {
+      slash(chord);
+      return;
+    }
     for (const Head& head : chord.heads) {
       if (head.note < 0) continue;
       const score::Note& note = event(chord).notes[static_cast<std::size_t>(head.note)];
