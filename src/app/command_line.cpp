@@ -16,9 +16,9 @@ std::vector<CommandSpec> make_commands() {
       {"handout",
        "SONG.yaml",
        "prints the song as a handout",
-       {{"--output", "-o", "FILE", "where to: FILE.pdf, FILE.svg or FILE.png (beside the song if not said)"},
+       {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually beside the song"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"},
         format_option()},
@@ -27,25 +27,25 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf handout heron.yaml --paper letter -o heron.pdf"},
       {"check",
        "SONG.yaml",
-       "says everything that is wrong or doubtful in the song",
+       "says what is wrong or doubtful in a song",
        {format_option(), {"--strict", "", "", "doubts count as errors"}},
        1,
        1,
        "tunesheaf check heron.yaml --strict"},
       {"phase",
        "NAME SONG.yaml",
-       "prints what the song has become after a phase",
+       "prints what a song is after a phase",
        {{"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"}},
        2,
        2,
-       "tunesheaf phase timeline heron.yaml   (nodes, song, checked, timeline, layout, display)"},
+       "tunesheaf phase timeline heron.yaml\n  (NAME is nodes, song, checked, timeline, layout or display)"},
       {"new",
        "FILE.yaml",
        "writes a short song to start from",
-       {{"--instrument", "", "NAME", "guitar (usual), ukulele, bass guitar, violin, drum kit …"},
+       {{"--instrument", "", "NAME", "guitar (usual), ukulele, violin, drum kit …"},
         {"--tuning", "", "TUNING", "a tuning's name or its notes, low string first"},
         {"--meter", "", "METER", "4/4 (usual), 3/4, 6/8 …"}},
        1,
@@ -53,30 +53,24 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf new mine.yaml --instrument ukulele --meter 3/4"},
       {"tidy",
        "SONG.yaml",
-       "aligns the lanes and leaves every other byte as it is",
-       {{"--output", "-o", "FILE", "where to (the song itself if not said; - for the terminal)"}},
+       "aligns the lanes, changes nothing else",
+       {{"--output", "-o", "FILE", "where to; usually the song itself; - is the terminal"}},
        1,
        1,
        "tunesheaf tidy heron.yaml"},
-      {"reference",
-       "[WORD]",
-       "explains a word of the song language, or all of them",
-       {},
-       0,
-       1,
-       "tunesheaf reference pattern"},
+      {"reference", "[WORD]", "explains the song language", {}, 0, 1, "tunesheaf reference pattern"},
       {"schema",
        "",
-       "prints a JSON Schema of the song language, for editors",
+       "prints a JSON Schema for editors",
        {{"--output", "-o", "FILE", "where to (the terminal if not said)"}},
        0,
        0,
        "tunesheaf schema -o song.schema.json"},
       {"audit",
        "SONG.yaml",
-       "measures the printed pages and says what breaks a rule",
+       "says where the pages break a rule",
        {{"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "a style from the styles folder, or a style file of your own"},
+        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
         {"--parts", "", "NAME,…", "only these parts, with commas between"}},
        1,
        1,
@@ -186,7 +180,7 @@ base::Result<CommandLine, std::string> parse_command_line(const std::vector<std:
       only_operands = true;
     } else if (!only_operands && (word == "--help" || word == "-h")) {
       line.wants_help = true;
-    } else if (!only_operands && word.size() > 1 && word[0] == '-') {
+    } else if (!only_operands && word.size() > 1 && word[0] == '-' && !line.command->options.empty()) {
       const std::string fault = take_option(arguments, i, line);
       if (!fault.empty()) return fault;
     } else {
@@ -208,8 +202,9 @@ std::string overview() {
     text += "  tunesheaf " + padded(std::string(command.name) + " " + std::string(command.operands), 24) +
             std::string(command.summary) + "\n";
   }
-  text += "\n  tunesheaf COMMAND --help says more of each. Start with: tunesheaf new mine.yaml\n";
-  text += "  Exit code 0: done; 1: the song has errors, or a file could not be written; 2: the command line is off.\n";
+  text += "\n  tunesheaf COMMAND --help says more. Start with: tunesheaf new mine.yaml\n";
+  text += "  Exit code 0: done. 1: the song has errors, or a file could not be written.\n";
+  text += "  2: the command line is off.\n";
   return text;
 }
 

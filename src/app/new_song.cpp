@@ -1,13 +1,18 @@
 #include "new_song.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <optional>
 #include <vector>
 
 #include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/diag/diagnostic.h"
+#include "tunesheaf/song/read.h"
+#include "tunesheaf/source/source.h"
 #include "tunesheaf/theory/instrument.h"
 #include "tunesheaf/theory/meter.h"
 #include "tunesheaf/theory/tuning.h"
+#include "tunesheaf/yaml/node.h"
 
 namespace tunesheaf::app {
 namespace {
@@ -75,17 +80,30 @@ std::string fretted_body(const theory::Tuning& tuning, int beats) {
   return text;
 }
 
-/// The note name of the C at or above the middle of a range.
-std::string middle_c_of(const theory::Instrument& instrument, int steps) {
+/// The octave of the C from which a fifth up lies in the instrument's range, as near its middle as can be.
+int middle_octave(const theory::Instrument& instrument) {
+  int best = 4, least = 1000;
+  for (int octave = 0; octave <= 8; ++octave) {
+    const int key = 12 * (octave + 1);
+    const bool fits = instrument.lowest <= key && key + 7 <= instrument.highest;
+    const int off = std::abs(2 * (key + 4) - instrument.lowest - instrument.highest);
+    if (fits && off < least) {
+      best = octave;
+      least = off;
+    }
+  }
+  return best;
+}
+
+std::string note_above_c(int octave, int steps) {
   static const std::vector<std::string> kNames{"C", "D", "E", "F", "G", "A", "B"};
-  const int middle = (instrument.lowest + instrument.highest) / 2;
-  const int octave = (middle - 4) / 12 - 1;
   return kNames[static_cast<std::size_t>(steps)] + std::to_string(octave);
 }
 
 std::string pitched_body(const theory::Instrument& instrument, int beats) {
   const bool keyed = instrument.family == theory::Family::Keyed;
-  const auto note = [&](int steps) { return middle_c_of(instrument, steps); };
+  const int octave = middle_octave(instrument);
+  const auto note = [&](int steps) { return note_above_c(octave, steps); };
   const std::string rise = bar_of(beats, {note(0), note(1), note(2), note(4)});
   const std::string fall = bar_of(beats, {note(4), note(2), note(1), note(2)});
   const std::string last = bar_of(beats, {note(0), "- "});
@@ -93,7 +111,8 @@ std::string pitched_body(const theory::Instrument& instrument, int beats) {
   text += "    PART: |                   # one note a beat; - goes on, . is silence\n";
   const std::string name = keyed ? "right" : "notes";
   text += lane(name, {rise, fall, rise, last}, 5);
-  if (keyed) {
+  constexpr int kG2 = 43;  // the lowest note of the left hand below
+  if (keyed && instrument.lowest <= kG2) {
     text +=
         lane("left",
              {held_bar("C3+G3", rise), held_bar("G2+D3", rise), held_bar("C3+G3", rise), held_bar("C3+G3", rise)}, 5);
@@ -115,10 +134,25 @@ std::string drum_body(const theory::Instrument& instrument, int beats) {
     text += lane("hat", {even, even}, 5) + lane("snare", {second, second}, 5) + lane("kick", {first, first}, 5);
   } else if (instrument.name == "congas") {
     text += lane("conga", {even, even}, 5);
+  } else if (instrument.name == "bongos") {
+    text += lane("high bongo", {even, even}, 10) + lane("low bongo", {second, second}, 10);
+  } else if (instrument.name == "djembe") {
+    text += lane("tone", {second, second}, 5) + lane("bass", {first, first}, 5);
+  } else if (instrument.name == "percussion") {
+    text += lane("shaker", {even, even}, 10) + lane("tambourine", {second, second}, 10);
   } else {
     text += lane(instrument.name, {even, even}, std::max<std::size_t>(5, instrument.name.size()));
   }
   return text;
+}
+
+/// Lanes in line, as `tidy` would have them.
+std::string in_line(const std::string& text) {
+  source::Files files;
+  diag::Sink sink;
+  const source::FileId id = files.add("new", text);
+  const auto nodes = yaml::read(files.file(id), sink);
+  return nodes ? song::tidy(*nodes, files.file(id)) : text;
 }
 
 void name_part(std::string& text, const std::string& part) {
@@ -127,7 +161,9 @@ void name_part(std::string& text, const std::string& part) {
 
 std::string unknown(const std::string& what, const std::string& word, const std::vector<std::string>& known) {
   std::string text = "no " + what + " is called \"" + word + "\"";
-  if (const auto near = base::nearest_word(word, known)) text += "; the nearest is \"" + *near + "\"";
+  if (const auto near = base::nearest_word(word, known)) return text + "; the nearest is \"" + *near + "\"";
+  text += "; there are";
+  for (std::size_t i = 0; i < known.size(); ++i) text += (i == 0 ? " " : ", ") + known[i];
   return text;
 }
 
@@ -165,7 +201,7 @@ base::Result<std::string, std::string> write_new_song(const NewSong& wanted) {
                      : instrument->family == theory::Family::Drums ? drum_body(*instrument, beats)
                                                                    : pitched_body(*instrument, beats);
   name_part(body, part);
-  return Outcome(text + body);
+  return Outcome(in_line(text + body));
 }
 
 }  // namespace tunesheaf::app

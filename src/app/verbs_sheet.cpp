@@ -1,4 +1,5 @@
 // Commands that make pages: handout, phase, and the writing of files.
+#include <cerrno>
 #include <filesystem>
 #include <ostream>
 
@@ -49,12 +50,37 @@ std::optional<std::string> early_phase(const std::string& phase, Work& work) {
   return to_timeline(work) ? std::optional(score::print(*work.timeline)) : std::nullopt;
 }
 
+/// What to do about a file that could not be written.
+std::string cure_of(int code) {
+  switch (code) {
+    case ENOENT:
+    case ENOTDIR:
+      return "make that folder first, or name another with -o";
+    case EISDIR:
+      return "that is a folder; name a file in it with -o";
+    case ENOSPC:
+    case EDQUOT:
+    case EFBIG:
+      return "make room, or write to another disk with -o; what stood there before is as it was";
+    case EACCES:
+    case EPERM:
+    case EROFS:
+      return "name a folder that you may write to with -o";
+    default:
+      return "name another folder with -o; what stood there before is as it was";
+  }
+}
+
+int say_unwritten(const Console& console, const exporting::WriteFault& fault) {
+  return say_failure(console, fault.file ? fault.message + "; " + cure_of(fault.file->code) : fault.message);
+}
+
 }  // namespace
 
 int keep_file(const Console& console, const std::string& path, const std::string& text) {
   exporting::SafeFile file(path);
   file.write(text);
-  if (!file.commit()) return say_failure(console, file.fault()->message());
+  if (!file.commit()) return say_unwritten(console, {file.fault(), file.fault()->message()});
   return kDone;
 }
 
@@ -75,7 +101,7 @@ int run_handout(const CommandLine& line, const Console& console) {
   const auto written = exporting::write_files(Press::paint(sheet), press->fonts(), target, *format);
   say_progress(console, "");
   code = say_findings(work, console.err, console.colour, line);
-  if (!written) return say_failure(console, written.error().message);
+  if (!written) return say_unwritten(console, written.error());
   if (console.progress) {
     for (const std::string& name : *written) console.err << name << "\n";
   }
