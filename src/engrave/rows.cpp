@@ -286,20 +286,32 @@ void spoken(StaffContext& staff, const std::vector<Word>& words) {
 
 void pedal(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
+  struct Press {
+    const Word* word;
+    MusicSign sign;
+    Length left;
+  };
   std::vector<std::pair<Length, Length>> stretches;
-  std::vector<std::pair<const Word*, MusicSign>> signs;
+  std::vector<Press> signs;
+  const auto add = [&](const Word& w, MusicSign sign, Length left) {
+    const Length width = staff.measure(sign).box.width;
+    signs.push_back({&w, sign, left - staff.measure(sign).box.x});
+    stretches.emplace_back(left, left + width);
+  };
   for (const Word& w : words) {
     if (w.kind != WordKind::Pedal || !system.holds(w.at)) continue;
     const bool lifted = w.text == "." || w.text == "off" || w.text == "up" || w.text == "*";
-    signs.emplace_back(&w, lifted ? MusicSign::PedalUp : MusicSign::PedalDown);
-    const Rect box = staff.measure(signs.back().second).box;
     const Length x = system.x_of(w.at) - staff.space(0.6);
-    stretches.emplace_back(x, x + box.width);
+    if (lifted || w.text == "change") {  // a change lifts just before it presses again
+      const Length width = staff.measure(MusicSign::PedalUp).box.width;
+      add(w, MusicSign::PedalUp, lifted ? x : x - width - staff.space(0.2));
+    }
+    if (!lifted) add(w, MusicSign::PedalDown, x);
   }
   if (signs.empty()) return;
   const Length y = take_row(staff, Side::Below, stretches, staff.space(2), Length{}, 0.6);
-  for (std::size_t i = 0; i < signs.size(); ++i) {
-    staff.sign({"pedal", signs[i].first->origin, staff.subject()}, signs[i].second, {stretches[i].first, y});
+  for (const Press& press : signs) {
+    staff.sign({"pedal", press.word->origin, staff.subject()}, press.sign, {press.left, y});
   }
 }
 

@@ -148,7 +148,9 @@ class Audit {
     for (const layout::Item* figure : of_kind(frame, "tab-figure")) {
       const Length x = middle_x(layout::box_of(*figure));
       const auto [at, fresh] = figures.emplace(figure->subject.event, x);
-      if (!fresh) EXPECT_LE(abs(at->second - x), Length::pt(0.05));
+      if (!fresh) {
+        EXPECT_LE(abs(at->second - x), Length::pt(0.05));
+      }
     }
     for (const layout::Item* head : of_kind(frame, "note-head")) {
       const auto figure = figures.find(head->subject.event);
@@ -242,7 +244,9 @@ TEST(Systems, FullSystemsAreExactlyAsWideAsAsked) {
     EXPECT_EQ(frame.size.width, Length::mm(110));
     for (const layout::Item* line : of_kind(frame, "staff-line")) {
       const Length end = line->at.x + std::get<layout::LineShape>(line->shape).to.x;
-      if (i + 1 < out.section.systems.size() && !out.section.systems[i].overfull) EXPECT_EQ(end, Length::mm(110));
+      if (i + 1 < out.section.systems.size() && !out.section.systems[i].overfull) {
+        EXPECT_EQ(end, Length::mm(110));
+      }
       EXPECT_LE(end, Length::mm(110));
     }
   }

@@ -62,7 +62,9 @@ TEST(Springs, RandomLinesKeepEveryRodAndMeetTheirWidth) {
       ASSERT_EQ(places.size(), static_cast<std::size_t>(count) + 1);
       for (std::size_t i = 0; i < springs.size(); ++i) EXPECT_GE(places[i + 1] - places[i], springs[i].minimum);
       for (const Rod& rod : rods) EXPECT_GE(places[rod.to] - places[rod.from], rod.length);
-      if (gives && line.measure().minimum <= at(width)) EXPECT_EQ(places.back(), at(width));
+      if (gives && line.measure().minimum <= at(width)) {
+        EXPECT_EQ(places.back(), at(width));
+      }
     }
   }
 }
