@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <set>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "support/temp_dir.h"
 #include "tunesheaf/app/pipeline.h"
 
 namespace {
@@ -90,14 +92,32 @@ TEST(BadSongs, AreAtLeastSixty) {
   EXPECT_GE(bad_songs().size(), 60u);
 }
 
-/// Findings that need a file that is missing, unreadable or not writable cannot stand in a song; commands_test shows
-/// them.
-const std::set<std::string> kShownElsewhere{"file-missing", "file-unreadable"};
+/// Findings that no small song can show stand in other goldens.
+const std::map<std::string, std::string> kShownElsewhere{
+    {"file-missing", "app/unread.txt"},
+    {"file-unreadable", "app/unread.txt"},
+    {"file-too-large", "yaml/generated/too-large.txt"},
+    {"too-many-values", "yaml/generated/too-many.txt"},
+    {"not-readable", "yaml/generated/not-readable.txt"},
+    {"style-missing", "styles/missing-parent.yaml"},
+    {"style-unknown-token", "styles/unknown-token.yaml"},
+    {"style-wrong-value", "styles/wrong-value.yaml"},
+    {"style-circle", "styles/circle.yaml"},
+    {"style-low-contrast", "styles/pale.yaml"},
+    {"sheet-overfull", "pages/bar-too-full.yaml"},
+    {"sheet-missing-character", "pages/character-without-a-font.yaml"},
+    {"sheet-word-too-wide", "pages/word-wider-than-the-page.yaml"},
+};
 
 TEST(BadSongs, ShowEveryKindOfFinding) {
-  std::set<std::string> shown = kShownElsewhere;
+  std::set<std::string> shown;
   for (const fs::path& song : bad_songs()) {
     for (const std::string& line : expected_findings(song)) shown.insert(line.substr(line.find(' ') + 1));
+  }
+  for (const auto& [kind, golden] : kShownElsewhere) {
+    const std::string text = support::read_file(fs::path(TUNESHEAF_SOURCE_DIR) / "tests/golden" / golden);
+    EXPECT_NE(text.find(kind), std::string::npos) << golden << " does not show " << kind;
+    EXPECT_TRUE(shown.insert(kind).second) << kind << " is shown by a bad song; it need not stand in this list";
   }
   for (const diag::Kind kind : diag::all_kinds()) {
     EXPECT_TRUE(shown.count(std::string(diag::name(kind))) > 0) << "no bad song shows " << diag::name(kind);
