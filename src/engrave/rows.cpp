@@ -301,10 +301,13 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
   for (const Word& w : words) {
     if (w.kind != WordKind::Pedal || !system.holds(w.at)) continue;
     const bool lifted = w.text == "." || w.text == "off" || w.text == "up" || w.text == "*";
-    const Length x = system.x_of(w.at) - staff.space(0.6);
-    if (lifted || w.text == "change") {  // a change lifts just before it presses again
-      const Length width = staff.measure(MusicSign::PedalUp).box.width;
-      add(w, MusicSign::PedalUp, lifted ? x : x - width - staff.space(0.2));
+    Length x = system.x_of(w.at) - staff.space(0.6);
+    if (lifted || w.text == "change") {  // a change lifts just before it presses again, in the same bar
+      const Length width = staff.measure(MusicSign::PedalUp).box.width + staff.space(0.2);
+      const auto i = static_cast<std::size_t>(w.at.bar - system.first_bar);
+      const Length edge = (i == 0 ? system.content_left : system.bar_end[i - 1]) + staff.space(0.3);
+      if (!lifted) x = std::max(x, edge + width);
+      add(w, MusicSign::PedalUp, lifted ? x : x - width);
     }
     if (!lifted) add(w, MusicSign::PedalDown, x);
   }

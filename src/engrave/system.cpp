@@ -459,7 +459,7 @@ EngravedSection engrave_section(const SectionRequest& request, const style::Styl
     if (overfull == out.systems.end()) break;
     if (!wide) wide = *overfull;
     smaller.staff_space = style.staff_space * scale;
-    smaller.figure.size = style.figure.size * scale;
+    smaller.figure.size = std::max(style.figure.size * scale, std::min(style.figure.size, Length::pt(7)));
     out = SectionEngraver(request, smaller, shaper, music).run();
   }
   if (!wide) return out;

@@ -99,12 +99,14 @@ class TabDrawer {
     const auto column = staff_.system.grace_columns.find({chord.bar, chord.onset});
     const Length end = column == staff_.system.grace_columns.end() ? chord.x - staff_.space(1) : column->second;
     Length x = end - chord.grace_width;
+    // Small, but never below 7 pt.
+    const double small = std::clamp(Length::pt(7) / staff_.system.style.figure.size, 0.8, 1.0);
     for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
       const score::Note& note = e.grace.notes[i];
       const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max(1, note.string))};
       x += staff_.space(kGraceAdvance);
       if (note.string < 1 || note.string > plan_.lines) continue;
-      const text::Line& line = inks_.figure(figure_text(note), 0.8);
+      const text::Line& line = inks_.figure(figure_text(note), small);
       const layout::Subject subject = staff_.subject(chord.event);
       draw_figure("grace-figure", line, middle, e.origin, subject);
       const Rect box{middle.x - line.width / 2, middle.y - line.ink.height / 2, line.width, line.ink.height};
