@@ -47,6 +47,10 @@ class Sample {
         return music(MusicSign::DownBow);
       case LegendSign::UpStroke:
         return music(MusicSign::UpBow);
+      case LegendSign::StrumDown:
+        return arrow(1);
+      case LegendSign::StrumUp:
+        return arrow(-1);
       case LegendSign::Bow:
         return bows();
       case LegendSign::Slash:
@@ -125,6 +129,12 @@ class Sample {
     const Point middle{drawn.box.x + drawn.box.width / 2, drawn.box.y + drawn.box.height / 2};
     const Point to{at_.x + width_ / 2 - middle.x, at_.y - style_.figure.size * 0.36 - middle.y};
     put_sign(frame_, setting_, to, sign, space, "legend-sign-music", style_.ink);
+  }
+  void arrow(int down) {
+    const Length half = style_.figure.size * 0.5, tip = style_.figure.size * 0.45;
+    const Point middle{at_.x + width_ / 2, at_.y - style_.figure.size * 0.36};
+    line({middle.x, middle.y - half * down}, {middle.x, middle.y + (half - tip * 0.7) * down});
+    path(text::arrow_head({{}, tip * down}, tip, tip * 0.8), {middle.x, middle.y + half * down});
   }
   void bows() {
     const Length whole = width_;

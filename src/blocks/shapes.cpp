@@ -212,7 +212,13 @@ class Shapes {
                                    {},
                                    Role::Paragraph,
                                    "move-line"});
-      flow.push_back(flow_item(line, first ? style_.body.size * 0.6 : style_.body.size * 0.1));
+      if (first) {
+        auto label =
+            prose(setting_, "Other moves in this song", {style_.label, style_.faint, "moves-label"}, setting_.body());
+        flow.push_back(flow_item(label, style_.body.size * 1.2));
+        flow.back().break_after = layout::BreakAfter::Forbidden;
+      }
+      flow.push_back(flow_item(line, style_.body.size * 0.1));
       first = false;
     }
   }

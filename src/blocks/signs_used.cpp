@@ -47,8 +47,13 @@ class Collector {
 
   void event(const Event& event) {
     if (event.kind == score::EventKind::Slash) found_.insert(LegendSign::Slash);
-    if (event.stroke == song::StrokeDirection::Down) found_.insert(LegendSign::DownStroke);
-    if (event.stroke == song::StrokeDirection::Up) found_.insert(LegendSign::UpStroke);
+    // Strums are drawn as arrows, strokes of a pick by the signs of a bow.
+    if (event.stroke == song::StrokeDirection::Down) {
+      found_.insert(event.strum ? LegendSign::StrumDown : LegendSign::DownStroke);
+    }
+    if (event.stroke == song::StrokeDirection::Up) {
+      found_.insert(event.strum ? LegendSign::StrumUp : LegendSign::UpStroke);
+    }
     if (event.rolled || event.brushed) found_.insert(LegendSign::Rolled);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
     if (event.accents.accent || event.accents.marcato) found_.insert(LegendSign::Accent);
@@ -152,9 +157,13 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Grace:
       return "grace note, just before the beat";
     case LegendSign::DownStroke:
-      return "stroke towards the floor";
+      return "pick towards the floor";
     case LegendSign::UpStroke:
-      return "stroke away from the floor";
+      return "pick away from the floor";
+    case LegendSign::StrumDown:
+      return "strum towards the floor";
+    case LegendSign::StrumUp:
+      return "strum away from the floor";
     case LegendSign::Bow:
       return "bow down, bow up";
     case LegendSign::Rolled:

@@ -30,6 +30,8 @@ enum class LegendSign : std::uint8_t {
   Grace,
   DownStroke,
   UpStroke,
+  StrumDown,
+  StrumUp,
   Bow,
   Rolled,
   PluckingFingers,
