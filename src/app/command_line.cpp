@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "ear_commands.h"
 #include "tunesheaf/base/edit_distance.h"
 
 namespace tunesheaf::app {
@@ -154,7 +155,11 @@ std::optional<std::string> CommandLine::option(const std::string& name) const {
 }
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> kCommands = make_commands();
+  static const std::vector<CommandSpec> kCommands = [] {
+    std::vector<CommandSpec> all = make_commands();
+    for (CommandSpec& command : ear_commands()) all.push_back(std::move(command));
+    return all;
+  }();
   return kCommands;
 }
 

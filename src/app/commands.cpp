@@ -10,14 +10,19 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 8> kVerbs{{{"handout", run_handout},
-                                                                   {"check", run_check},
-                                                                   {"phase", run_phase},
-                                                                   {"new", run_new},
-                                                                   {"tidy", run_tidy},
-                                                                   {"reference", run_reference},
-                                                                   {"schema", run_schema},
-                                                                   {"audit", run_audit}}};
+constexpr std::array<std::pair<std::string_view, Verb>, 13> kVerbs{{{"handout", run_handout},
+                                                                    {"check", run_check},
+                                                                    {"phase", run_phase},
+                                                                    {"new", run_new},
+                                                                    {"tidy", run_tidy},
+                                                                    {"reference", run_reference},
+                                                                    {"schema", run_schema},
+                                                                    {"audit", run_audit},
+                                                                    {"ear", run_ear},
+                                                                    {"shapes", run_shapes},
+                                                                    {"move", run_move},
+                                                                    {"retune", run_retune},
+                                                                    {"tunings", run_tunings}}};
 
 }  // namespace
 

@@ -51,8 +51,8 @@ std::string unknown_tuning(const TuningError& error, const std::string& text, co
     if (named.name != text) continue;
     return out + "; the " + named.instrument + " has one: --instrument " + quoted(named.instrument);
   }
-  return out + "; there are " + listed(tuning_names(instrument.name)) + ", or write the notes, low string first: " +
-         theory::print(*instrument.usual);
+  return out + "; there are " + listed(tuning_names(instrument.name)) +
+         ", or write the notes, low string first: " + theory::print(*instrument.usual);
 }
 
 std::string tuning_fault(const TuningError& error, const std::string& text, const theory::Instrument& instrument) {
@@ -95,7 +95,8 @@ std::string count_fault(const ShapeError& error, const Held& held) {
                     counted_words(error.want, "string") + " (" + held.name + ", " + held.tuning_words +
                     "); write one fret for each string, low string first, x for one that is not played";
   const std::string other = instrument_of(error.got);
-  if (!other.empty() && other != held.instrument->name) out += ", or name another instrument: --instrument " + quoted(other);
+  if (!other.empty() && other != held.instrument->name)
+    out += ", or name another instrument: --instrument " + quoted(other);
   return out;
 }
 
@@ -136,8 +137,8 @@ std::string shape_fault(const ShapeError& error, const std::string& text, const 
       return beyond_neck(error, held);
     case ShapeFault::FretBelowStart:
       return string + " is short and begins at fret " + std::to_string(error.want) + "; fret " +
-             std::to_string(error.fret) + " is not on it: write 0, or a fret from " +
-             std::to_string(error.want + 1) + " on";
+             std::to_string(error.fret) + " is not on it: write 0, or a fret from " + std::to_string(error.want + 1) +
+             " on";
     case ShapeFault::FretUnderCapo:
       return string + " is stopped at fret " + std::to_string(error.fret) +
              ", at or behind the capo that holds it; write 0, or a fret from " + std::to_string(held.capo.fret + 1) +
@@ -155,7 +156,10 @@ std::string shape_fault(const ShapeError& error, const std::string& text, const 
 std::string chord_fault(const theory::ChordError& error, const std::string& text) {
   std::string what;
   const std::string rest = error.at < text.size() ? text.substr(error.at) : std::string();
-  const std::string place = rest.empty() ? "at its end" : "from sign " + std::to_string(base::count_code_points(text.substr(0, error.at)) + 1) + " on, " + quoted(rest) + ",";
+  const std::string place = rest.empty()
+                                ? "at its end"
+                                : "from sign " + std::to_string(base::count_code_points(text.substr(0, error.at)) + 1) +
+                                      " on, " + quoted(rest) + ",";
   switch (error.fault) {
     case ChordFault::Empty:
       return "a chord name is a root from A to G, then its kind, then a bass after a stroke: Am7, C△, G7(♭9)/B";
@@ -228,7 +232,7 @@ const theory::Tuning& Held::usual() const {
 base::Result<const theory::Instrument*, NoInstrument> read_instrument(const std::string& name) {
   const theory::Instrument* instrument = theory::find_instrument(name);
   if (instrument != nullptr && instrument->has_strings()) return instrument;
-  std::string text = instrument != nullptr ? "the " + instrument->name + " has no strings to tune"
+  std::string text = instrument != nullptr ? "the " + instrument->name + " has no strings that a player tunes"
                                            : "no instrument is called " + quoted(name);
   if (const auto near = base::nearest_word(name, stringed_names()); near && instrument == nullptr) {
     return NoInstrument{text + "; the nearest is " + quoted(*near)};
@@ -244,7 +248,7 @@ std::string tuning_words(const theory::Tuning& tuning, const theory::Instrument&
   }
   const std::string notes = theory::print(tuning, kSigns);
   if (name == "usual") return "usual tuning (" + notes + ")";
-  return name.empty() ? "tuned " + notes : "tuned to " + name + " (" + notes + ")";
+  return name.empty() ? notes : name + " (" + notes + ")";
 }
 
 base::Result<theory::Tuning, Sentence> read_tuning(const std::string& text, const theory::Instrument& instrument) {
@@ -305,7 +309,8 @@ base::Result<theory::Key, Sentence> read_key(const std::string& text) {
   if (key.error().fault == theory::NameFault::UnknownMode || key.error().fault == theory::NameFault::UnknownWord) {
     const std::string word = text.substr(std::min(key.error().at, text.size()));
     out += ": " + quoted(word) + " is not understood";
-    if (const auto near = base::nearest_word(word, theory::mode_names())) return Sentence{out + "; the nearest is " + *near};
+    if (const auto near = base::nearest_word(word, theory::mode_names()))
+      return Sentence{out + "; the nearest is " + *near};
   }
   return Sentence{out + "; write a note and, if need be, its mode: G, E♭ minor, F# mixolydian"};
 }

@@ -1,6 +1,6 @@
 // What the commands of the ear and the hand are asked about. In: the command line. Out: an instrument with its tuning,
-// capo and neck; shapes; chords; keys. Invariant: an error is one sentence that says what was not understood, where, and
-// the nearest thing that would be. Read next: verbs_ear.cpp.
+// capo and neck; shapes; chords; keys. Invariant: an error is one sentence that says what was not understood, where,
+// and the nearest thing that would be. Read next: verbs_ear.cpp.
 #pragma once
 #include <optional>
 #include <string>

@@ -18,7 +18,14 @@ int run_tidy(const CommandLine& line, const Console& console);
 int run_reference(const CommandLine& line, const Console& console);
 int run_schema(const CommandLine& line, const Console& console);
 int run_audit(const CommandLine& line, const Console& console);
+int run_ear(const CommandLine& line, const Console& console);
+int run_shapes(const CommandLine& line, const Console& console);
+int run_move(const CommandLine& line, const Console& console);
+int run_retune(const CommandLine& line, const Console& console);
+int run_tunings(const CommandLine& line, const Console& console);
 
+/// `--format json`?
+bool wants_json(const CommandLine& line);
 /// Prints what the sink holds to `console.err` (check prints to `out`) and gives the exit code it means.
 int say_findings(const Work& work, std::ostream& to, bool colour, const CommandLine& line);
 /// One line on err: "tunesheaf: <sentence>".

@@ -14,8 +14,9 @@ using theory::Finger;
 using theory::MoveKind;
 using theory::Reason;
 
-constexpr std::array<const char*, 14> kOrdinals{"",        "unison", "second", "third", "fourth",   "fifth",   "sixth",
-                                                "seventh", "octave", "ninth",  "tenth", "eleventh", "twelfth", "thirteenth"};
+constexpr std::array<const char*, 14> kOrdinals{"",      "unison",   "second",  "third",     "fourth",
+                                                "fifth", "sixth",    "seventh", "octave",    "ninth",
+                                                "tenth", "eleventh", "twelfth", "thirteenth"};
 
 /// Thirds, sixths and sevenths are major or minor; the others are plain, lowered or raised.
 bool two_sized(int number) {
@@ -148,9 +149,18 @@ std::string tones_listed(const std::vector<theory::ChordTone>& tones) {
 
 std::string reasons_line(const theory::NameCandidate& candidate) {
   std::string out;
+  const theory::ChordName& name = candidate.name;
   for (const Reason reason : candidate.reasons) {
     if (out.size() > 0) out += ", ";
-    out += reason_words(reason);
+    std::string words = reason_words(reason);
+    if (reason == Reason::ChordToneInBass && name.bass) {
+      for (const theory::ChordTone& tone : theory::tones(name)) {
+        if (tone.pitch.number() == name.bass->number()) {
+          words = degree_words({tone.number, tone.alter}) + " in the bass";
+        }
+      }
+    }
+    out += words;
   }
   return out.empty() ? "by its tones" : out;
 }
@@ -179,8 +189,8 @@ std::string mute_words(const theory::Mute& mute) {
     case theory::MutedBy::NotStruck:
       return string + "do not strike it";
     case theory::MutedBy::FingerBefore:
-      return string + "the tip of the " + finger_words(mute.finger) + ", on string " +
-             std::to_string(mute.string + 1) + ", leans against it";
+      return string + "the tip of the " + finger_words(mute.finger) + ", on string " + std::to_string(mute.string + 1) +
+             ", leans against it";
     case theory::MutedBy::FingerAfter:
       return string + "the " + finger_words(mute.finger) + ", on string " + std::to_string(mute.string - 1) +
              ", lies flat enough to touch it";
@@ -191,10 +201,9 @@ std::string mute_words(const theory::Mute& mute) {
 }
 
 std::string place_words(const theory::FingerPlace& place) {
-  const std::string strings = place.barre()
-                                  ? "strings " + std::to_string(place.from_string) + " to " +
-                                        std::to_string(place.to_string)
-                                  : "string " + std::to_string(place.from_string);
+  const std::string strings =
+      place.barre() ? "strings " + std::to_string(place.from_string) + " to " + std::to_string(place.to_string)
+                    : "string " + std::to_string(place.from_string);
   return strings + ", fret " + std::to_string(place.fret);
 }
 
@@ -242,9 +251,9 @@ std::string deed_words(const theory::FingerMove& finger) {
       return "moves from " + place_words(*finger.from) + " to " + place_words(*finger.to);
     case MoveKind::Slides:
       return "slides along " +
-             (finger.to->barre() ? "strings " + std::to_string(finger.to->from_string) + " to " +
-                                       std::to_string(finger.to->to_string)
-                                 : "string " + std::to_string(finger.to->from_string)) +
+             (finger.to->barre()
+                  ? "strings " + std::to_string(finger.to->from_string) + " to " + std::to_string(finger.to->to_string)
+                  : "string " + std::to_string(finger.to->from_string)) +
              " from fret " + std::to_string(finger.from->fret) + " to fret " + std::to_string(finger.to->fret);
     case MoveKind::Added:
       return "is added on " + place_words(*finger.to);

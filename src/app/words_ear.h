@@ -1,6 +1,6 @@
 // Words and tables for the commands of the ear and the hand. In: theory's answers. Out: short texts for musicians, with
-// ♭ and ♯, and columns that line up whatever signs stand in them. Invariant: no text here ends in a line break unless it
-// says so. Read next: reading_ear.h (the way in), verbs_ear.cpp.
+// ♭ and ♯, and columns that line up whatever signs stand in them. Invariant: no text here ends in a line break unless
+// it says so. Read next: reading_ear.h (the way in), verbs_ear.cpp.
 #pragma once
 #include <cstdint>
 #include <nlohmann/json.hpp>

@@ -85,9 +85,10 @@ FramePtr facts(const Setting& setting) {
   std::vector<Fact> list;
   if (song.lesson) list.push_back({"Lesson", song.lesson->value, song.lesson->span});
   if (song.key) list.push_back({"Key", key_words(*song.key)});
-  list.push_back({"Meter", theory::print_meter(song.meter)});
+  // A sheet of shapes alone has no bars.
+  if (!song.sections.empty()) list.push_back({"Meter", theory::print_meter(song.meter)});
   if (song.tempo) list.push_back({"Tempo", ""});
-  list.push_back({"Feel", feel_words(song.feel)});
+  if (!song.sections.empty()) list.push_back({"Feel", feel_words(song.feel)});
   for (const Fact& fact : list) {
     Frame scratch;
     const Length width = std::max(
