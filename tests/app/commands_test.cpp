@@ -58,9 +58,7 @@ TEST(Help, ComesWithoutAnyWordAsAMistake) {
 
 TEST(Help, EveryExampleIsReadWithoutFault) {
   for (const CommandSpec& command : commands()) {
-    std::istringstream in{std::string(command.example)};
-    std::vector<std::string> words;
-    for (std::string word; in >> word && word[0] != '(';) words.push_back(word);
+    std::vector<std::string> words = support::words_of(lines_of(std::string(command.example)).front());
     ASSERT_EQ(words.at(0), "tunesheaf");
     words.erase(words.begin());
     EXPECT_TRUE(parse_command_line(words)) << command.example;

@@ -16,6 +16,7 @@ using support::Outcome;
 using support::read_file;
 using support::run_words;
 using support::TempDir;
+using support::words_of;
 
 const std::string& readme() {
   static const std::string text = read_file(std::filesystem::path(TUNESHEAF_SOURCE_DIR) / "README.md");
@@ -58,29 +59,6 @@ TEST(Readme, ItsSongsCheckAndPrint) {
     EXPECT_EQ(audit.code, 0) << audit.out;
   }
   EXPECT_GE(songs, 1);
-}
-
-/// The words of a command line up to a comment; quotes hold words together.
-std::vector<std::string> words_of(const std::string& line) {
-  std::vector<std::string> words;
-  std::string word;
-  bool quoted = false, begun = false;
-  for (const char c : line + " ") {
-    if (c == '"') {
-      quoted = !quoted;
-      begun = true;
-    } else if (c == ' ' && !quoted) {
-      if (begun) words.push_back(word);
-      word.clear();
-      begun = false;
-    } else if (c == '#' && !begun) {
-      break;
-    } else {
-      word += c;
-      begun = true;
-    }
-  }
-  return words;
 }
 
 /// "`tunesheaf x …`" in the text and "tunesheaf x …" at the start of lines in sh blocks.

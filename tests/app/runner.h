@@ -40,7 +40,30 @@ inline std::vector<std::string> lines_of(const std::string& text) {
   return lines;
 }
 
-/// Four bars that print in a moment.
+/// The words of a command line up to a comment or a bracketed remark; quotes hold words together.
+inline std::vector<std::string> words_of(const std::string& line) {
+  std::vector<std::string> words;
+  std::string word;
+  bool quoted = false, begun = false;
+  for (const char c : line + " ") {
+    if (c == '"') {
+      quoted = !quoted;
+      begun = true;
+    } else if (c == ' ' && !quoted) {
+      if (begun) words.push_back(word);
+      word.clear();
+      begun = false;
+    } else if ((c == '#' || c == '(') && !begun) {
+      break;
+    } else {
+      word += c;
+      begun = true;
+    }
+  }
+  return words;
+}
+
+/// Two bars that print in a moment.
 inline const char* small_song() {
   return "song: Quarry Lane\n"
          "by: The Gravel Choir\n"
