@@ -81,7 +81,7 @@ class Comparison:
             self.say(f"page {staff.page}, x {figures[0].x:.0f}: {read} is not in the song")
             return
         column = self.expected[self.next]
-        grace = all(figure.size < 0.9 * self.size for figure in figures)
+        grace = all(figure.size < 0.97 * self.size for figure in figures)
         if read != column.figures or grace != column.grace:
             place = f"page {staff.page} at x {figures[0].x:.0f}"
             self.say(f"{column.at}: the song has {column.figures}, {place} has {read}")

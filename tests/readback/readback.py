@@ -1,9 +1,10 @@
 """Prints a song and reads the PDF back with general tools that know nothing of the program.
 
-Usage: readback.py PROGRAM SONG.yaml a4|letter [INSTRUMENT]
-With an INSTRUMENT the song is first made by `tunesheaf new`. Needs qpdf, poppler-utils, mupdf-tools and zbar-tools.
+Usage: readback.py PROGRAM SONG.yaml a4|letter [--style STYLE] [--instrument INSTRUMENT]
+With an instrument the song is first made by `tunesheaf new`. Needs qpdf, poppler-utils, mupdf-tools and zbar-tools.
 Ends with 0 when the page says what the song says, 1 with one line for each difference otherwise.
 """
+import argparse
 import copy
 import json
 import os
@@ -29,8 +30,9 @@ def squeezed(text):
 
 
 class Readback:
-    def __init__(self, program, song_path, paper, folder):
+    def __init__(self, program, song_path, paper, style, folder):
         self.program, self.song_path, self.paper, self.folder = program, song_path, paper, folder
+        self.style = ["--style", style] if style else []
         self.pdf = os.path.join(folder, "page.pdf")
         self.faults = []
         self.notes = []
@@ -51,7 +53,7 @@ class Readback:
         self.tab()
 
     def print_to(self, path, **environment):
-        done = run(self.program, "handout", self.song_path, "--paper", self.paper, "-o", path,
+        done = run(self.program, "handout", self.song_path, "--paper", self.paper, *self.style, "-o", path,
                    env={**os.environ, **environment})
         self.expect(done.returncode == 0, f"handout ends with {done.returncode}: {done.stderr}")
         return done.returncode == 0
@@ -213,22 +215,29 @@ def unescaped(text):
             .replace("&apos;", "'").replace("&amp;", "&"))
 
 
-def main(program, song, paper, instrument=None):
+def main():
+    parser = argparse.ArgumentParser(description="Prints a song and reads the PDF back.")
+    parser.add_argument("program")
+    parser.add_argument("song")
+    parser.add_argument("paper", choices=["a4", "letter"])
+    parser.add_argument("--style")
+    parser.add_argument("--instrument")
+    wanted = parser.parse_args()
+    name = os.path.basename(wanted.song)
     with tempfile.TemporaryDirectory() as folder:
-        if instrument:
+        song = wanted.song
+        if wanted.instrument:
             song = os.path.join(folder, song)
-            made = run(program, "new", song, "--instrument", instrument)
+            made = run(wanted.program, "new", song, "--instrument", wanted.instrument)
             if made.returncode != 0:
                 print(made.stderr)
                 return 1
-        readback = Readback(program, song, paper, folder)
+        readback = Readback(wanted.program, song, wanted.paper, wanted.style, folder)
         readback.all()
-        for fault in readback.faults:
-            print(f"{os.path.basename(song)} on {paper}: {fault}")
-        for note in readback.notes:
-            print(f"{os.path.basename(song)} on {paper}: {note}")
+        for line in readback.faults + readback.notes:
+            print(f"{name} on {wanted.paper}: {line}")
         return 1 if readback.faults else 0
 
 
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(main())
