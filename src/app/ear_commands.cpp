@@ -41,7 +41,7 @@ CommandSpec shapes_command() {
            {"--from-fret", "", "FRET", "lowest fret that is stopped"},
            {"--to-fret", "", "FRET", "highest fret that is stopped (15)"},
            {"--stretch", "", "FRETS", "from the lowest to the highest stopped fret (3)"},
-           {"--bass", "", "NOTE", "the lowest note, or any; else the root or what is named"},
+           {"--bass", "", "NOTE", "the lowest note, or any; else the root, or as named"},
            {"--top", "", "NOTE", "the highest note"},
            {"--count", "", "N", "how many are shown (12)"},
            {"--output", "-o", "FILE", "a printed sheet: FILE.pdf, .svg or .png"},
@@ -66,7 +66,7 @@ CommandSpec move_command() {
 CommandSpec retune_command() {
   return {"retune",
           "TUNING",
-          "says how to get to a tuning, string by string",
+          "says how to reach a tuning, string by string",
           {{"--from", "", "TUNING", "the tuning you come from; else the usual one"},
            instrument_option(),
            {"--pitch", "", "PITCH", "of the recording: \"A4 = 432\", \"+18 cents\""},
