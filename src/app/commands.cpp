@@ -10,7 +10,7 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 13> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 14> kVerbs{{{"handout", run_handout},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
                                                                     {"new", run_new},
@@ -22,6 +22,7 @@ constexpr std::array<std::pair<std::string_view, Verb>, 13> kVerbs{{{"handout", 
                                                                     {"shapes", run_shapes},
                                                                     {"move", run_move},
                                                                     {"retune", run_retune},
+                                                                    {"instead", run_instead},
                                                                     {"tunings", run_tunings}}};
 
 }  // namespace

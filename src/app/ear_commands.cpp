@@ -76,6 +76,16 @@ CommandSpec retune_command() {
           "tunesheaf retune \"open G\" --from \"drop D\" --pitch \"+18 cents\""};
 }
 
+CommandSpec instead_command() {
+  return {"instead",
+          "SONG.yaml",
+          "says what to play in another tuning, with a capo …",
+          {{"--for", "", "WHOM", "\"usual tuning\", \"capo 3\", ukulele, \"a semitone down\""}, answer_format()},
+          1,
+          1,
+          "tunesheaf instead heron.yaml --for \"ukulele, a tone up\""};
+}
+
 CommandSpec tunings_command() {
   return {"tunings",
           "[INSTRUMENT]",
@@ -89,7 +99,7 @@ CommandSpec tunings_command() {
 }  // namespace
 
 std::vector<CommandSpec> ear_commands() {
-  return {ear_command(), shapes_command(), move_command(), retune_command(), tunings_command()};
+  return {ear_command(), shapes_command(), move_command(), retune_command(), instead_command(), tunings_command()};
 }
 
 }  // namespace tunesheaf::app

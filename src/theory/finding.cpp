@@ -1,9 +1,11 @@
 // Cost of a found shape:
 //   half the strain of its fingers (fingering.cpp; 400 when no hand can hold it);
-//   11 for each string not played on the low side, 14 on the high side, 13 more for each between played ones;
+//   11 for each string not played on the low side, 32 on the high side, 13 more for each between played ones; with
+//   four strings or fewer 27 and 34, since there every string is wanted;
 //   12 for a missing fifth, 16 for a missing root, 8 for another missing tone;
-//   25 when the bass is not the stated one (or the root);
-//   2 for each fret up the neck, 5 more for each fret beyond the fifth when open strings ring under it.
+//   25 when the bass is not the stated one (or the root); nothing where any bass will do and the strings do not rise in
+//   order, since no player hears a bass there;
+//   3 for each fret up the neck, 6 more for each fret beyond the third when open strings ring under it.
 #include "tunesheaf/theory/finding.h"
 
 #include <algorithm>
@@ -37,6 +39,7 @@ class Search {
     if (chord.bass) needed_ |= bit(chord.bass->number());
     allowed_ = tone_bits(chord);
     bass_ = chord.bass.value_or(chord.root).number();
+    no_bass_ = limits.bass == BassRule::Any && !chord.bass && tuning.re_entrant();
     if (capo.full()) neck_.capo_fret = capo.fret;
     count_ = static_cast<std::size_t>(tuning.count());
     least_ = limits.least_sounding > 0 ? limits.least_sounding : std::max(3, tuning.count() - 2);
@@ -191,9 +194,11 @@ class Search {
     while (frets_[last] == kMute) --last;
     bool open = false;
     for (std::size_t i = first; i <= last; ++i) open = open || frets_[i] == 0;
-    int cost = 11 * static_cast<int>(first) + 14 * static_cast<int>(count_ - 1 - last) + 13 * so_.inside;
-    cost += right_bass ? 0 : 25;
-    cost += 2 * std::max(0, low_ - 1) + (open ? 5 * std::max(0, low_ - 5) : 0);
+    const bool few = count_ <= 4;
+    int cost = (few ? 27 : 11) * static_cast<int>(first) + (few ? 34 : 32) * static_cast<int>(count_ - 1 - last) +
+               13 * so_.inside;
+    cost += right_bass || no_bass_ ? 0 : 25;
+    cost += 3 * std::max(0, low_ - 1) + (open ? 6 * std::max(0, low_ - 3) : 0);
     for (const ChordTone& tone : tones_) {
       if ((sound & bit(tone.pitch.number())) != 0) continue;
       cost += tone.number == 1 ? 16 : (tone.number == 5 ? 12 : 8);
@@ -241,7 +246,8 @@ class Search {
   unsigned needed_ = 0, allowed_ = 0;
   std::size_t count_ = 0;
   int bass_ = 0, least_ = 0;
-  int low_ = 0;  // lowest stopped fret of the shapes now sought; 0: none stopped
+  bool no_bass_ = false;  // no note is heard as the bass
+  int low_ = 0;           // lowest stopped fret of the shapes now sought; 0: none stopped
   /// What is known of the strings chosen so far.
   struct So {
     int sounding = 0;  // strings played

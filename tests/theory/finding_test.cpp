@@ -119,6 +119,29 @@ TEST(Finding, TheOpenShapesComeFirst) {
   EXPECT_EQ(first("E", tuning("guitar")), "022100");
   EXPECT_EQ(first("F", tuning("guitar")), "133211");
   EXPECT_EQ(first("G", tuning("guitar", "open G")), "x00000");
+  EXPECT_EQ(first("G", tuning("guitar")), "320003");
+  EXPECT_EQ(first("Dm", tuning("guitar")), "xx0231");
+  EXPECT_EQ(first("G7", tuning("guitar")), "320001");
+  EXPECT_EQ(first("B7", tuning("guitar")), "x21202");
+  EXPECT_EQ(first("Am7", tuning("guitar")), "x02010");
+}
+
+TEST(Finding, FourStringsAreAllPlayed) {
+  // Common practice: the first shapes of every ukulele player, where no note is heard as the bass.
+  FindingLimits limits;
+  limits.bass = BassRule::Any;
+  const auto first = [&](std::string_view name) {
+    const auto found = find_shapes(chord(name), tuning("ukulele"), {}, limits);
+    return found.empty() ? "none" : print_frets(found[0].shape);
+  };
+  EXPECT_EQ(first("C"), "0003");
+  EXPECT_EQ(first("F"), "2010");
+  EXPECT_EQ(first("G"), "0232");
+  EXPECT_EQ(first("Am"), "2000");
+  EXPECT_EQ(first("Dm"), "2210");
+  EXPECT_EQ(first("D"), "2220");
+  EXPECT_EQ(first("A7"), "0100");
+  EXPECT_EQ(first("Bb"), "3211");
 }
 
 TEST(Finding, EachShapeIsNamedForTheChordItWasSoughtFor) {
