@@ -64,11 +64,12 @@ base::Result<std::unique_ptr<Press>, std::string> Press::open(Work& work, const 
   press->music_ = std::make_unique<text::MusicFont>(*press->shaper_, press->style_.music_family);
   press->parts_ = split_names(line.option("--parts").value_or(""));
   press->recording_ = line.option("--recording").value_or("");
+  press->wish_ = line.option("--instead").value_or("");
   return press;
 }
 
 sheet::HandoutRequest Press::request(const score::Timeline& song) const {
-  return {song, style_, *shaper_, *music_, parts_, recording_};
+  return {song, style_, *shaper_, *music_, parts_, recording_, instead_};
 }
 
 std::string Press::unknown_name(const Work& work) const {
@@ -78,6 +79,15 @@ std::string Press::unknown_name(const Work& work) const {
     if (!choice.nearest.empty()) text += ", the nearest is \"" + choice.nearest + "\"";
   }
   return text;
+}
+
+std::string Press::read_instead(const Work& work) {
+  if (wish_.empty()) return {};
+  const auto wish = blocks::read_instead(wish_, *work.timeline);
+  if (!wish) return "--instead: " + wish.error().sentence;
+  instead_ = blocks::play_instead(*work.timeline, *wish);
+  if (instead_->any()) return {};
+  return "--instead: the song names no chord and no shape with a common name, so there is nothing to play instead";
 }
 
 sheet::Sheet Press::handout(Work& work) {

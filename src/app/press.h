@@ -24,6 +24,8 @@ class Press {
 
   /// Names on the command line that the song does not know; empty when all is well.
   std::string unknown_name(const Work& work) const;
+  /// Reads --instead for this song; the fault as a sentence, or empty.
+  std::string read_instead(const Work& work);
   sheet::Sheet handout(Work& work);
   static paint::Document paint(const sheet::Sheet& sheet);
   text::FontBook& fonts() { return *fonts_; }
@@ -38,6 +40,8 @@ class Press {
   style::Style style_;
   std::vector<std::string> parts_;
   std::string recording_;
+  std::string wish_;  ///< --instead as typed
+  std::optional<blocks::Instead> instead_;
 };
 
 /// The folder of named styles: TUNESHEAF_STYLES, else beside the program (../share/tunesheaf/styles), else `styles` in

@@ -33,6 +33,10 @@ std::unique_ptr<Press> open_press(Work& work, const CommandLine& line, const Con
     code = say_usage(console, unknown);
     return nullptr;
   }
+  if (const std::string fault = (*press)->read_instead(work); !fault.empty()) {
+    code = say_usage(console, fault);
+    return nullptr;
+  }
   return std::move(press.value());
 }
 

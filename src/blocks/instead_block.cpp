@@ -72,7 +72,8 @@ std::string rest_words(const Instead& instead) {
   for (std::size_t i = 1; i < instead.options.size() && others.size() < 3; ++i) {
     const theory::InsteadOption& option = instead.options[i];
     if (option.unplayable > 0) continue;
-    others.push_back(capo_words(option.capo) + key_aside(option));
+    const std::string key = option.key ? " (in " + theory::print(*option.key, kSigns) + ")" : "";
+    others.push_back(capo_words(option.capo) + key);
   }
   if (!others.empty()) out += "Next best: " + list_words(others) + ".";
   return out;

@@ -4,6 +4,7 @@
 #include "expected.h"
 #include "pages.h"
 #include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/blocks/instead.h"
 #include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/blocks/map.h"
 #include "tunesheaf/blocks/section.h"
@@ -70,12 +71,13 @@ void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) 
   }
 }
 
-Flow whole_flow(const Setting& setting, diag::Sink& sink) {
+Flow whole_flow(const Setting& setting, const HandoutRequest& request, diag::Sink& sink) {
   Flow flow = blocks::title_block(setting);
   append(flow, blocks::about_text(setting));
   append(flow, blocks::tuning_ladder(setting));
   append(flow, blocks::section_map(setting));
   append(flow, blocks::shapes_block(setting));
+  if (request.instead) append(flow, blocks::instead_block(setting, *request.instead));
   for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
     blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
     report_overfull(block.overfull, sink);
@@ -90,12 +92,13 @@ Flow whole_flow(const Setting& setting, diag::Sink& sink) {
 /// Where systems are so high that pages stay half empty, smaller staves bring more of them onto a page: of a few staff
 /// spaces down to the style's least, the largest that saves a fifth of the pages or more.
 template <class SettingFor>
-style::Style fitted_style(const style::Style& style, const SettingFor& setting_for) {
+style::Style fitted_style(const HandoutRequest& request, const SettingFor& setting_for) {
+  const style::Style& style = request.style;
   if (style.least_staff_space >= style.staff_space) return style;
   const auto pages = [&](const style::Style& tried) {
     diag::Sink unheard;
     const Setting setting = setting_for(tried);
-    return measure(setting, whole_flow(setting, unheard));
+    return measure(setting, whole_flow(setting, request, unheard));
   };
   const Fill natural = pages(style);
   constexpr double kWorthTrying = 0.2;  // share of the pages' height left empty, the last page aside
@@ -137,7 +140,7 @@ Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
     return Setting{
         song, style, request.shaper, request.music, chosen_parts(request), find_recording(song, request.recording)};
   };
-  const style::Style style = fitted_style(request.style, setting_for);
+  const style::Style style = fitted_style(request, setting_for);
   const Setting setting = setting_for(style);
   Sheet sheet;
   sheet.paper = style.page.paper;
@@ -148,7 +151,7 @@ Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
   sheet.keywords = keywords_of(setting);
   sheet.language = song.language;
   sheet.printable = printable_area(style);
-  sheet.pages = make_pages(setting, whole_flow(setting, sink), sink);
+  sheet.pages = make_pages(setting, whole_flow(setting, request, sink), sink);
   sheet.expected = expected_notes(setting);
   return sheet;
 }

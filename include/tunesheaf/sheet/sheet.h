@@ -1,13 +1,15 @@
 // A song as a finished handout. In: the Timeline, a style, fonts, which parts and which recording. Out: pages as frames
 // with absolute places, what the document says of itself, and every note that must be found on the pages (for the
-// audit). Invariant: blocks stand in the order title, about, tuning, form, shapes, sections, drums, signs, credits;
-// every page has its running line; nothing is left out in silence: what does not fit is a warning at its place in the
-// song. Read next: blocks/setting.h, paint/display_list.h.
+// audit). Invariant: blocks stand in the order title, about, tuning, form, shapes, instead, sections, drums, signs,
+// credits; every page has its running line; nothing is left out in silence: what does not fit is a warning at its place
+// in the song. Read next: blocks/setting.h, paint/display_list.h.
 #pragma once
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "tunesheaf/blocks/instead.h"
 #include "tunesheaf/diag/diagnostic.h"
 #include "tunesheaf/layout/frame.h"
 #include "tunesheaf/score/timeline.h"
@@ -22,8 +24,9 @@ struct HandoutRequest {
   const style::Style& style;
   text::Shaper& shaper;
   text::MusicFont& music;
-  std::vector<std::string> parts;  ///< by name, in the order of printing; empty: all
-  std::string recording;           ///< by name; empty: the one the lesson follows
+  std::vector<std::string> parts;               ///< by name, in the order of printing; empty: all
+  std::string recording;                        ///< by name; empty: the one the lesson follows
+  std::optional<blocks::Instead> instead = {};  ///< what another player plays; a block behind the shapes
 };
 
 /// A note that a sheet must show exactly once on that staff.
