@@ -79,7 +79,7 @@ CommandSpec retune_command() {
 CommandSpec instead_command() {
   return {"instead",
           "SONG.yaml",
-          "says what to play in another tuning, with a capo …",
+          "says what another player plays instead",
           {{"--for", "", "WHOM", "\"usual tuning\", \"capo 3\", ukulele, \"a semitone down\""}, answer_format()},
           1,
           1,

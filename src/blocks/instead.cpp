@@ -42,9 +42,9 @@ std::vector<std::string> words_of(const std::string& text) {
   return out;
 }
 
-/// Parted at commas, "and" and "with".
+/// Parted at commas and the small words between: "guitar in open G with capo 2".
 std::vector<std::string> pieces_of(std::string text) {
-  for (const std::string_view joint : {" and ", " with ", ";"}) {
+  for (const std::string_view joint : {" and ", " with ", " tuned to ", " in ", ";"}) {
     for (auto at = text.find(joint); at != std::string::npos; at = text.find(joint)) {
       text.replace(at, joint.size(), ",");
     }
