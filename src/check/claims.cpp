@@ -7,6 +7,7 @@
 #include "context.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/theory/naming.h"
+#include "tunesheaf/theory/timing.h"
 
 namespace tunesheaf::check {
 namespace {
@@ -20,16 +21,27 @@ std::string pitches_text(const std::vector<theory::PitchClass>& pitches) {
   return out;
 }
 
-std::string difference(const theory::ClaimCheck& found) {
-  std::string out;
+/// "no G, no Bb; C and E are not in the name; Db is lowest".
+std::string difference(const theory::ChordName& stated, const std::vector<int>& midi, const theory::ClaimCheck& found) {
+  std::string out, absent;
   const auto add = [&](const std::string& text) { out += (out.empty() ? "" : "; ") + text; };
-  std::vector<theory::PitchClass> absent;
-  for (const auto& tone : found.absent) absent.push_back(tone.pitch);
-  if (!absent.empty()) add("the name asks for " + pitches_text(absent) + ", which does not sound");
-  if (!found.foreign.empty())
-    add(pitches_text(found.foreign) +
-        (found.foreign.size() == 1 ? " sounds and is not in the name" : " sound and are not in the name"));
-  if (found.bass) add(theory::print(*found.bass) + " sounds lowest");
+  for (const theory::ChordTone& tone : theory::tones(stated)) {
+    const bool sounds = std::any_of(midi.begin(), midi.end(), [&](int key) { return key % 12 == tone.pitch.number(); });
+    if (!sounds) absent += (absent.empty() ? "no " : ", no ") + theory::print(tone.pitch);
+  }
+  if (!absent.empty()) add(absent);
+  if (!found.foreign.empty()) {
+    add(pitches_text(found.foreign) + (found.foreign.size() == 1 ? " is not in the name" : " are not in the name"));
+  }
+  if (found.bass) add(theory::print(*found.bass) + " is lowest");
+  return out;
+}
+
+std::string sound_text(const std::vector<int>& midi, const theory::ChordName& stated, const Context& context) {
+  std::string out;
+  for (const theory::Pitch& pitch : theory::spell_all(midi, stated, context.data.key)) {
+    out += (out.empty() ? "" : " ") + theory::print(pitch.name);
+  }
   return out;
 }
 
@@ -48,7 +60,23 @@ void check_ear(Context& context, const CheckedShape& shape) {
   context.sink.add(
       {Kind::ClaimDiffers, std::move(labels),
        "the shape " + diag::quoted(shape.def->name.value) + " does not sound as " + context.words(shape.def->ear->span),
-       difference(found), remedy});
+       "you wrote " + theory::print(*shape.ear) + "; the shape sounds " + sound_text(page, *shape.ear, context) + "; " +
+           difference(*shape.ear, page, found),
+       remedy});
+}
+
+/// ", which at fret 3 would make it so", where a capo of the page's player could.
+std::string capo_that_fits(const Context& context, const CheckedRecording& recording) {
+  const bool fretted = std::any_of(context.data.parts.begin(), context.data.parts.end(), [](const CheckedPart& part) {
+    return part.instrument.family == theory::Family::Fretted;
+  });
+  if (!fretted || recording.key->mode != context.data.key->mode) return {};
+  const int up = recording.key->tonic.number() - context.data.key->tonic.number() - recording.offset.semitones();
+  const int fret = ((up % 12) + 12) % 12;
+  constexpr int kFarCapo = 7;
+  if (fret > kFarCapo) return {};
+  return fret == 0 ? "; without a capo it would hold"
+                   : "; with the capo at fret " + std::to_string(fret) + " it would hold";
 }
 
 void check_recording_key(Context& context, const CheckedRecording& recording) {
@@ -61,7 +89,7 @@ void check_recording_key(Context& context, const CheckedRecording& recording) {
                    "the recording " + diag::quoted(recording.def->name.value) + " is said to be in " +
                        theory::print(*recording.key) + ", and this page puts it in " + theory::print(sounds),
                    "a recording sounds in the page's key, raised by the capo and by what `sounds` says",
-                   "mend `key`, `sounds` or the capo");
+                   "mend `key`, `sounds` or the capo" + capo_that_fits(context, recording));
 }
 
 struct Sighting {
@@ -99,21 +127,16 @@ double wholes_per_minute(const song::TempoMark& tempo, const theory::Meter& mete
   return (tempo.per_minute * unit).to_double();
 }
 
-/// Slope of wholes over minutes, by least squares.
-std::optional<double> fitted(const std::vector<Sighting>& list) {
-  double n = 0, sx = 0, sy = 0, sxx = 0, sxy = 0;
-  for (const Sighting& s : list) {
-    const double x = s.seconds.to_double() / 60.0, y = s.wholes.to_double();
-    n += 1;
-    sx += x;
-    sy += y;
-    sxx += x * x;
-    sxy += x * y;
-  }
-  const double spread = n * sxx - sx * sx;
-  if (n < 2 || spread <= 0) return std::nullopt;
-  const double slope = (n * sxy - sx * sy) / spread;
-  return slope > 0 ? std::optional(slope) : std::nullopt;
+std::vector<theory::TimedPlace> timed(const std::vector<Sighting>& list) {
+  std::vector<theory::TimedPlace> out;
+  for (const Sighting& s : list) out.push_back({s.wholes, s.seconds.to_double()});
+  return out;
+}
+
+std::string clock_text(double seconds) {
+  const long all = std::max(0L, std::lround(seconds));
+  const std::string rest = std::to_string(all % 60);
+  return std::to_string(all / 60) + ":" + (rest.size() < 2 ? "0" : "") + rest;
 }
 
 bool steady(const Context& context) {
@@ -127,6 +150,23 @@ bool steady(const Context& context) {
       if (moves(music)) return false;
   }
   return true;
+}
+
+/// One time far from where all the others put it looks mistyped.
+void check_doubtful(Context& context, int recording, const std::vector<Sighting>& list, const theory::TempoFit& fit) {
+  if (!fit.doubtful || !steady(context)) return;
+  const Sighting& odd = list[*fit.doubtful];
+  const std::size_t other = *fit.doubtful == 0 ? 1 : *fit.doubtful - 1;
+  const auto& section = *context.data.sections[static_cast<std::size_t>(odd.section)].def;
+  const auto& name = context.data.recordings[static_cast<std::size_t>(recording)].def->name.value;
+  const double apart = odd.seconds.to_double() - fit.doubtful_should_be;
+  context.say_both(Kind::ClaimDiffers, odd.span, "stated", list[other].span, "one of the others",
+                   "the section " + diag::quoted(section.name.value) + " is said to begin at " +
+                       clock_text(odd.seconds.to_double()) + " of " + diag::quoted(name) +
+                       ", and by all the other places it begins at " + clock_text(fit.doubtful_should_be),
+                   "at one tempo that is " + base::print_decimal(std::abs(apart), 0) + " seconds too " +
+                       (apart > 0 ? "late" : "early") + "; the other places agree with one another",
+                   "listen again, and mend the time; or mend the form, if bars were miscounted there");
 }
 
 void check_tempo(Context& context, int recording, const std::vector<Sighting>& list, double wholes) {
@@ -187,16 +227,23 @@ void check_times(Context& context) {
                            " in the form, and not later in the recording",
                        "`at` says where a section is first heard", "mend one of the times, or the form");
     }
-    const auto slope = fitted(list);
-    if (!forwards || !slope) continue;
+    const auto fit = theory::fit_tempo(timed(list));
+    if (!forwards || !fit) continue;
+    const double wholes = 60.0 / fit->seconds_per_whole;
     const double unit = theory::written_duration(context.data.meter.tempo_unit()).to_double();
-    context.data.implied_tempos.push_back({recording, *slope / unit});
-    check_tempo(context, recording, list, *slope);
+    context.data.implied_tempos.push_back({recording, wholes / unit});
+    check_doubtful(context, recording, list, *fit);
+    check_tempo(context, recording, list, wholes);
   }
 }
 
 void check_claims(Context& context) {
-  for (const CheckedShape& shape : context.data.shapes) check_ear(context, shape);
+  for (const CheckedShape& shape : context.data.shapes) {
+    check_ear(context, shape);
+    check_hand(context, shape);
+  }
+  check_song_key(context);
+  check_chart(context);
   for (const CheckedRecording& recording : context.data.recordings) check_recording_key(context, recording);
 }
 

@@ -107,6 +107,11 @@ void check_form(Context& context);
 void check_seams(Context& context);
 // claims.cpp
 void check_claims(Context& context);
+// claims_hand.cpp
+void check_hand(Context& context, const CheckedShape& shape);
+// claims_chords.cpp
+void check_song_key(Context& context);
+void check_chart(Context& context);
 void check_times(Context& context);
 // unused.cpp
 void check_unused(Context& context);
