@@ -81,9 +81,12 @@ void check_hand(Context& context, const CheckedShape& shape) {
   constexpr std::size_t kAll = 200;
   const auto near = theory::familiar_shapes(shape.shape, instrument, kAll);
   if (near.empty()) return;
+  const bool plain = lower(words.back()) == "shape";
   const bool holds = std::any_of(near.begin(), near.end(), [&](const theory::Familiar& one) {
     const auto name = theory::parse_chord(one.name);
-    return name && *name == *claimed;
+    // "the D shape" and no more is that shape itself, where the fingers stand exactly in some familiar one.
+    const bool near_enough = !plain || one.changes.empty() || !near.front().changes.empty();
+    return name && *name == *claimed && near_enough;
   });
   if (holds) return;
   context.say_both(
