@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <limits>
 #include <map>
 
 #include "chord_tones.h"
@@ -19,6 +20,7 @@
 namespace tunesheaf::theory {
 namespace {
 
+constexpr int kInside = 13, kUp = 3;  // see the formula above
 constexpr int kUnheld = 400;
 constexpr int kNoKey = 1000;
 
@@ -118,6 +120,7 @@ class Search {
     // A wrong lowest note stays unless a string still to come can put the right one under it.
     if (limits_.bass == BassRule::Stated && !so_.bass_right && so_.lowest < bass_from_[place]) return;
     if (so_.sounding + static_cast<int>(count_ - place) < least_) return;
+    if (cost_so_far() > worst_kept()) return;
     if (place == count_) {
       finish(sound);
       return;
@@ -125,7 +128,10 @@ class Search {
     // A string left out before the first played one costs nothing; between played ones it counts when the next sounds.
     const So before = so_;
     frets_[place] = kMute;
-    if (so_.sounding > 0) ++so_.gap;
+    if (so_.sounding > 0)
+      ++so_.gap;
+    else
+      ++so_.lead;
     grow(place + 1, sound);
     so_ = before;
     if (before.inside + before.gap > limits_.most_muted_inside) return;
@@ -175,6 +181,8 @@ class Search {
   }
 
   void keep(unsigned sound, bool right_bass) {
+    const int ear = ear_cost(sound, right_bass);
+    if (ear + least_strain() / 2 > worst_kept()) return;
     Hand hand(frets_, static_cast<int>(count_), neck_);
     const int strain = hand.solve();
     if (strain < 0 && limits_.held == HeldRule::Playable) return;
@@ -184,8 +192,36 @@ class Search {
     light.strain = strain < 0 ? kUnheld : strain;
     light.playable = strain >= 0;
     if (light.playable) light.fingers = hand.fingers();
-    light.cost = light.strain / 2 + ear_cost(sound, right_bass);
+    light.cost = light.strain / 2 + ear;
     light_.push_back(light);
+    note_kept(light.cost);
+  }
+
+  /// No hand does it with less (fingering.cpp): 20 for each finger, 15 for each string muted inside.
+  int least_strain() const { return 20 * so_.fingers + 15 * so_.inside; }
+
+  /// What the rest of the strings cannot make cheaper.
+  int cost_so_far() const {
+    return least_strain() / 2 + low_mute() * so_.lead + kInside * so_.inside + kUp * std::max(0, low_ - 1);
+  }
+  int low_mute() const { return count_ <= 4 ? 27 : 11; }
+  int high_mute() const { return count_ <= 4 ? 34 : 32; }
+
+  /// Where only the best are asked for, the cost of the last of them so far.
+  int worst_kept() const {
+    return limits_.most > 0 && best_costs_.size() == limits_.most ? best_costs_.front()
+                                                                  : std::numeric_limits<int>::max();
+  }
+
+  void note_kept(int cost) {
+    if (limits_.most == 0) return;
+    if (best_costs_.size() == limits_.most) {
+      if (cost >= best_costs_.front()) return;
+      std::pop_heap(best_costs_.begin(), best_costs_.end());
+      best_costs_.pop_back();
+    }
+    best_costs_.push_back(cost);
+    std::push_heap(best_costs_.begin(), best_costs_.end());
   }
 
   int ear_cost(unsigned sound, bool right_bass) const {
@@ -194,11 +230,10 @@ class Search {
     while (frets_[last] == kMute) --last;
     bool open = false;
     for (std::size_t i = first; i <= last; ++i) open = open || frets_[i] == 0;
-    const bool few = count_ <= 4;
-    int cost = (few ? 27 : 11) * static_cast<int>(first) + (few ? 34 : 32) * static_cast<int>(count_ - 1 - last) +
-               13 * so_.inside;
+    int cost =
+        low_mute() * static_cast<int>(first) + high_mute() * static_cast<int>(count_ - 1 - last) + kInside * so_.inside;
     cost += right_bass || no_bass_ ? 0 : 25;
-    cost += 3 * std::max(0, low_ - 1) + (open ? 6 * std::max(0, low_ - 3) : 0);
+    cost += kUp * std::max(0, low_ - 1) + (open ? 6 * std::max(0, low_ - 3) : 0);
     for (const ChordTone& tone : tones_) {
       if ((sound & bit(tone.pitch.number())) != 0) continue;
       cost += tone.number == 1 ? 16 : (tone.number == 5 ? 12 : 8);
@@ -243,6 +278,7 @@ class Search {
   Frets frets_{};
   std::array<const Choice*, kMostStrings> picked_{};
   std::vector<Light> light_;
+  std::vector<int> best_costs_;  // a heap of the costs of the `most` best, the greatest first
   unsigned needed_ = 0, allowed_ = 0;
   std::size_t count_ = 0;
   int bass_ = 0, least_ = 0;
@@ -251,6 +287,7 @@ class Search {
   /// What is known of the strings chosen so far.
   struct So {
     int sounding = 0;  // strings played
+    int lead = 0;      // unplayed strings before the first played one
     int gap = 0;       // unplayed strings since the last played one
     int inside = 0;    // unplayed strings between played ones
     int at_low = 0;    // strings stopped at low_

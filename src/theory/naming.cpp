@@ -9,6 +9,7 @@
 #include "tunesheaf/theory/naming.h"
 
 #include <algorithm>
+#include <bit>
 #include <cstdlib>
 
 #include "naming_tables.h"
@@ -79,34 +80,33 @@ void weigh(Found& found, int missing_cost, const Place& place) {
     if ((absolute & ~static_cast<unsigned>(place.key)) == 0) cost -= 3;
     if ((place.key & bit(found.root)) != 0) cost -= 2;
   }
-  if (neighbour_agrees(place, found.root)) cost -= 4;
+  if (!place.neighbour_roots.empty() && neighbour_agrees(place, found.root)) cost -= 4;
   found.cost = cost;
 }
 
-std::vector<Found> search(Bits set, Bits above_bass, int bass, const Place& place) {
-  std::vector<Found> out;
-  out.reserve(32);
+/// Few sets have more than thirty readings; those that cost too much are not kept.
+using FoundList = std::vector<Found>;
+
+void search(Bits set, Bits above_bass, int bass, const Place& place, FoundList& out) {
   const NameTables& all = name_tables();
   for (int root = 0; root < 12; ++root) {
     const Bits over = rotated(set, root);
-    for (const Reading reading : all.by_set[over]) {
+    for (const Reading reading : all.of(over)) {
       Found found{root, &all.templates[reading.shape], bass, false, 0, over};
       weigh(found, reading.missing_cost, place);
-      out.push_back(found);
+      if (found.cost <= kNotCommon) out.push_back(found);
     }
     // A chord over a foreign bass: only one that is whole without it.
     if (root == bass || (above_bass & bit(root)) == 0) continue;
     const Bits upper = rotated(above_bass, root);
-    for (const Reading reading : all.by_set[upper]) {
+    for (const Reading reading : all.whole_of(upper)) {
       const Template& t = all.templates[reading.shape];
-      if (t.full != upper || t.tones.size() < 3 || t.left_out_by_name || t.rarity > 8) continue;
       if ((t.full & bit(bass - root)) != 0) continue;
       Found found{root, &t, bass, true, 0, upper};
       weigh(found, 0, place);
-      out.push_back(found);
+      if (found.cost <= kNotCommon) out.push_back(found);
     }
   }
-  return out;
 }
 
 std::vector<Reason> reasons_of(const Found& found, const Place& place) {
@@ -165,8 +165,14 @@ NameCandidate candidate(const Found& found, const NamingContext& context, const 
     out.name.bass = spelled ? *spelled : plain_spelling_class(found.bass);
   }
   if (t.full != found.over_root) {
-    for (const ChordTone& tone : tones(out.name)) {
-      if ((found.over_root & bit(tone.over_root.semitones)) == 0) out.missing.push_back(tone);
+    for (const ChordTone& tone : t.tones) {
+      if ((found.over_root & bit(tone.over_root.semitones)) != 0) continue;
+      out.missing.push_back(tone);
+      if (const auto spelled = transpose(out.name.root, tone.over_root)) {
+        out.missing.back().pitch = *spelled;
+      } else {
+        out.missing.back().pitch = plain_spelling_class((found.root + tone.over_root.semitones) % 12);
+      }
     }
   }
   out.reasons = reasons_of(found, place);
@@ -179,19 +185,20 @@ std::vector<NameCandidate> name_candidates(const std::vector<int>& midi, const N
                                            std::size_t most) {
   if (midi.empty()) return {};
   const int lowest = *std::min_element(midi.begin(), midi.end());
-  const int bass = ((lowest % 12) + 12) % 12;
-  Bits set = 0, above = 0;
-  for (const int key : midi) {
-    set = static_cast<Bits>(set | bit(key));
-    if (((key % 12) + 12) % 12 != bass) above = static_cast<Bits>(above | bit(key));
-  }
+  Bits set = 0;
+  for (const int key : midi) set = static_cast<Bits>(set | bit(key));
+  const Bits own = bit(lowest);
+  const int bass = std::countr_zero(own);
+  const Bits above = static_cast<Bits>(set & ~static_cast<unsigned>(own));
   Place place;
   place.has_key = context.key.has_value();
   if (context.key) place.key = key_bits(*context.key);
   for (const ChordName& chord : context.neighbours) {
     if (!chord.is_none()) place.neighbour_roots.push_back(chord.root.number());
   }
-  std::vector<Found> found = search(set, above, bass, place);
+  thread_local FoundList found;  // kept between calls: naming is asked for thousands of times
+  found.clear();
+  search(set, above, bass, place, found);
   const auto better = [&](const Found& a, const Found& b) {
     if (a.cost != b.cost) return a.cost < b.cost;
     // Of equals the root nearest above the bass: the order does not depend on the pitch the sound stands at.
@@ -204,7 +211,7 @@ std::vector<NameCandidate> name_candidates(const std::vector<int>& midi, const N
   std::vector<NameCandidate> out;
   out.reserve(kept);
   for (std::size_t i = 0; i < kept; ++i) {
-    if (found[i].cost > kNotCommon || found[i].cost > found[0].cost + kTooFar) break;
+    if (found[i].cost > found[0].cost + kTooFar) break;
     out.push_back(candidate(found[i], context, place));
   }
   return out;

@@ -185,8 +185,10 @@ std::vector<Template> build_templates() {
 NameTables build_tables() {
   NameTables out;
   out.templates = build_templates();
-  out.by_set.resize(4096);
-  for (unsigned set = 1; set < 4096; ++set) {
+  for (unsigned set = 0; set < 4096; ++set) {
+    out.first[set] = static_cast<std::uint32_t>(out.readings.size());
+    out.first_whole[set] = static_cast<std::uint32_t>(out.whole.size());
+    if (set == 0) continue;
     for (std::size_t i = 0; i < out.templates.size(); ++i) {
       const Template& t = out.templates[i];
       if ((set & ~static_cast<unsigned>(t.full)) != 0 || (t.needed & ~set) != 0) continue;
@@ -195,9 +197,15 @@ NameTables build_tables() {
       if (!t.robust && set != t.full) continue;
       const bool third = t.number[3] == 3 || t.number[4] == 3;
       if ((set & 1U) == 0 && (std::popcount(set) < 4 || !third)) continue;
-      out.by_set[set].push_back({static_cast<std::uint16_t>(i), missing_cost(t, set)});
+      out.readings.push_back({static_cast<std::uint16_t>(i), missing_cost(t, set)});
+      constexpr int kCommon = 8;  // rarity of what stands over a foreign bass
+      if (set == t.full && t.tones.size() >= 3 && !t.left_out_by_name && t.rarity <= kCommon) {
+        out.whole.push_back(out.readings.back());
+      }
     }
   }
+  out.first[4096] = static_cast<std::uint32_t>(out.readings.size());
+  out.first_whole[4096] = static_cast<std::uint32_t>(out.whole.size());
   return out;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "tunesheaf/theory/chord.h"
@@ -24,7 +25,8 @@ struct Template {
 
 /// Bit of a semitone, octaves dropped.
 inline Bits bit(int semitone) {
-  return static_cast<Bits>(1U << static_cast<unsigned>(((semitone % 12) + 12) % 12));
+  const int within = semitone % 12;
+  return static_cast<Bits>(1U << static_cast<unsigned>(within < 0 ? within + 12 : within));
 }
 
 /// A template that a set can stand for, and what its missing tones cost.
@@ -35,7 +37,16 @@ struct Reading {
 
 struct NameTables {
   std::vector<Template> templates;
-  std::vector<std::vector<Reading>> by_set;  // by the set of semitones over the root
+  std::vector<Reading> readings;  // of all sets, one set behind the other
+  std::vector<Reading> whole;     // of them those that explain their set fully and may stand over a foreign bass
+  std::array<std::uint32_t, 4097> first{};  // by the set of semitones over the root: where its readings begin
+  std::array<std::uint32_t, 4097> first_whole{};
+  std::span<const Reading> of(Bits set) const {
+    return {readings.data() + first[set], readings.data() + first[set + 1U]};
+  }
+  std::span<const Reading> whole_of(Bits set) const {
+    return {whole.data() + first_whole[set], whole.data() + first_whole[set + 1U]};
+  }
 };
 const NameTables& name_tables();
 
