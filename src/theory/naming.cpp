@@ -121,8 +121,8 @@ std::vector<Reason> reasons_of(const Found& found, const Place& place) {
     out.push_back(bass == 0 ? Reason::RootInBass : Reason::ChordToneInBass);
   if (missing == 0 && !t.left_out_by_name) out.push_back(Reason::Complete);
   bool tension = false;
-  for (int s = 0; s < 12; ++s) {
-    if ((missing >> static_cast<unsigned>(s) & 1U) == 0) continue;
+  for (unsigned rest = missing; rest != 0; rest &= rest - 1U) {
+    const int s = std::countr_zero(rest);
     const int number = t.number[static_cast<std::size_t>(s)];
     if (number == 1)
       out.push_back(Reason::RootLeftOut);
@@ -165,6 +165,7 @@ NameCandidate candidate(const Found& found, const NamingContext& context, const 
     out.name.bass = spelled ? *spelled : plain_spelling_class(found.bass);
   }
   if (t.full != found.over_root) {
+    out.missing.reserve(static_cast<std::size_t>(std::popcount(t.full & ~static_cast<unsigned>(found.over_root))));
     for (const ChordTone& tone : t.tones) {
       if ((found.over_root & bit(tone.over_root.semitones)) != 0) continue;
       out.missing.push_back(tone);
@@ -206,12 +207,18 @@ std::vector<NameCandidate> name_candidates(const std::vector<int>& midi, const N
     if (over_a != over_b) return over_a < over_b;
     return a.shape != b.shape ? a.shape < b.shape : !a.foreign && b.foreign;
   };
+  int least = kNotCommon;
+  for (const Found& one : found) least = std::min(least, one.cost);
+  std::erase_if(found, [&](const Found& one) { return one.cost > least + kTooFar; });
   const std::size_t kept = std::min(most, found.size());
-  std::partial_sort(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept), found.end(), better);
+  if (kept == 1) {
+    std::iter_swap(found.begin(), std::min_element(found.begin(), found.end(), better));
+  } else {
+    std::sort(found.begin(), found.end(), better);
+  }
   std::vector<NameCandidate> out;
   out.reserve(kept);
   for (std::size_t i = 0; i < kept; ++i) {
-    if (found[i].cost > found[0].cost + kTooFar) break;
     out.push_back(candidate(found[i], context, place));
   }
   return out;
