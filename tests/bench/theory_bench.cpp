@@ -44,15 +44,19 @@ void name_all(benchmark::State& state) {
 }
 BENCHMARK(name_all);
 
-void find_all(benchmark::State& state, const std::string& name) {
+void find(benchmark::State& state, const std::string& name, std::size_t most) {
   const ChordName chord = parse_chord(name).value();
   FindingLimits limits;
   limits.stretch_frets = 4;
+  limits.most = most;
   for (auto _ : state) benchmark::DoNotOptimize(find_shapes(chord, guitar(), {}, limits));
 }
-BENCHMARK_CAPTURE(find_all, C, "C");
-BENCHMARK_CAPTURE(find_all, Am7, "Am7");
-BENCHMARK_CAPTURE(find_all, G13, "G13");
+BENCHMARK_CAPTURE(find, all_of_C, "C", 0);
+BENCHMARK_CAPTURE(find, all_of_Am7, "Am7", 0);
+BENCHMARK_CAPTURE(find, all_of_G13, "G13", 0);
+BENCHMARK_CAPTURE(find, best_of_C, "C", 24);
+BENCHMARK_CAPTURE(find, best_of_Am7, "Am7", 24);
+BENCHMARK_CAPTURE(find, best_of_G13, "G13", 24);
 
 void song_instead(benchmark::State& state) {
   std::vector<ChordName> song;
