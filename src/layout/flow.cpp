@@ -9,10 +9,12 @@ namespace {
 
 using base::Length;
 
-// Costs, in the unit of break_cost (100 is bad). An empty page costs as much as a bad break; a lone last item is worse
-// than any loose page; a forbidden break is taken only where nothing else exists.
+// Costs, in the unit of break_cost (100 is bad). An empty page costs as much as a bad break; a lone last item as much
+// as a page that is a third empty; a forbidden break is taken only where nothing else exists.
 constexpr double kEmptyPage = 100;
-constexpr double kLoneItem = 150;
+constexpr double kLoneItem = 12;
+constexpr double kShrunk = 4;
+constexpr double kMostShrink = 0.3;  // of a space
 constexpr double kForbidden = 1e6;
 constexpr double kOverfull = 1e5;
 
@@ -24,12 +26,12 @@ class Filler {
     y_ = body_.top();
   }
 
-  /// Puts the item below the last one, its space stretched by `share` of what it allows.
+  /// Puts the item below the last one, its space stretched by `share` of what it allows; shrunk where that is negative.
   void add(std::size_t index, double share) {
     const FlowItem& item = flow_[index];
     Length top = y_;
     if (!plan_.items.empty()) {
-      top += item.space_before + item.stretch * share;
+      top += item.space_before + (share < 0 ? item.space_before * (kMostShrink * share) : item.stretch * share);
       stretch_ += item.stretch;
     }
     top = std::max(top, lowest_for_notes(item));
@@ -87,8 +89,20 @@ double page_cost(const std::vector<FlowItem>& flow, const Filler& page, std::siz
     if (flow[last].break_after == BreakAfter::Forbidden) cost += kForbidden;
   }
   if (first == last && first != 0 && ends_block(flow, last)) cost += kLoneItem;
-  if (!page.fits()) cost += kOverfull;
+  if (!page.fits()) cost += first == last ? kOverfull : kShrunk;
   return cost;
+}
+
+/// The least shrinking with which a page fits, as a negative share of what the spaces allow; 0 for none, and where none
+/// helps.
+template <class Fill>
+double shrinking(const Fill& fill) {
+  constexpr int kSteps = 8;
+  for (int step = 0; step <= kSteps; ++step) {
+    const double share = -static_cast<double>(step) / kSteps;
+    if (fill(share).fits()) return share;
+  }
+  return 0;
 }
 
 /// The page as it is printed: filled to its foot as far as the spaces allow. Notes that come down with their items may
@@ -99,7 +113,7 @@ PagePlan finish(const std::vector<FlowItem>& flow, const PageShape& shape, std::
     for (std::size_t i = first; i <= last; ++i) page.add(i, share);
     return page;
   };
-  Filler natural = fill(0);
+  Filler natural = fill(shrinking(fill));
   natural.plan().overfull = !natural.fits();
   const bool justified = last + 1 != flow.size() && flow[last].break_after != BreakAfter::Forced;
   if (!justified || !natural.fits() || natural.stretch() == Length{}) return natural.plan();
@@ -119,10 +133,11 @@ std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageS
   best[0].cost = 0;
   for (std::size_t first = 0; first < count; ++first) {
     if (best[first].cost == std::numeric_limits<double>::infinity()) continue;
-    Filler page(flow, shape, first == 0);
+    Filler page(flow, shape, first == 0), tight = page;
     for (std::size_t last = first; last < count; ++last) {
       page.add(last, 0);
-      if (!page.fits() && last != first) break;
+      tight.add(last, -1);
+      if (!tight.fits() && last != first) break;
       const double cost = best[first].cost + page_cost(flow, page, first, last);
       if (cost < best[last + 1].cost) best[last + 1] = {cost, first};
       if (flow[last].break_after == BreakAfter::Forced) break;

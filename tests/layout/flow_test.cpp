@@ -49,27 +49,28 @@ Breaks breaks_of(const std::vector<PagePlan>& pages) {
 // The cost as flow.h tells it, written again from its words, for flows without notes.
 double cost_of(const std::vector<FlowItem>& flow, const PageShape& s, std::size_t first, std::size_t last) {
   const base::Rect body = first == 0 ? s.first_body : s.body;
-  Length used, stretch;
+  Length used, stretch, spaces;
   for (std::size_t i = first; i <= last; ++i) {
     if (i > first) {
       used += flow[i].space_before;
+      spaces += flow[i].space_before;
       stretch += flow[i].stretch;
     }
     used += flow[i].frame->size.height;
   }
   const bool fits = used <= body.height;
-  if (!fits && first != last) return std::numeric_limits<double>::infinity();
+  if (used - spaces * 0.3 > body.height && first != last) return std::numeric_limits<double>::infinity();
   for (std::size_t i = first; i < last; ++i) {
     if (flow[i].break_after == BreakAfter::Forced) return std::numeric_limits<double>::infinity();
   }
-  double cost = fits ? 0 : 1e5;
+  double cost = fits ? 0 : first == last ? 1e5 : 4;
   const bool end = last + 1 == flow.size(), forced = flow[last].break_after == BreakAfter::Forced;
   if (!end && !forced) {
     const double share = std::max(0.0, (body.height - used - stretch) / body.height);
     cost += 100 * share * share + flow[last].break_cost;
     if (flow[last].break_after == BreakAfter::Forbidden) cost += 1e6;
   }
-  if (first == last && first != 0 && (end || forced)) cost += 150;
+  if (first == last && first != 0 && (end || forced)) cost += 12;
   return cost;
 }
 
@@ -132,8 +133,24 @@ TEST(BreakPages, HeadingGoesWithWhatItHeads) {
 
 TEST(BreakPages, NoLoneLastItem) {
   // Three would fit on the first page; the fourth would stand alone on the second.
-  const std::vector<FlowItem> flow{item(25), item(25), item(25), item(25)};
+  const std::vector<FlowItem> flow{item(30), item(30), item(20), item(30)};
   EXPECT_EQ(breaks_of(break_pages(flow, shape())), (Breaks{1, 3}));
+}
+
+TEST(BreakPages, CompanyForTheLastItemNeverCostsHalfAPage) {
+  const std::vector<FlowItem> flow{item(40), item(45), item(60)};
+  EXPECT_EQ(breaks_of(break_pages(flow, shape())), (Breaks{1, 2}));
+}
+
+TEST(BreakPages, SpacesShrinkWhereThatSavesAPage) {
+  // 109 points of 100: with the spaces at three quarters of their height all stands on one page.
+  const std::vector<FlowItem> flow{item(23), item(23, 18), item(27, 18)};
+  const auto pages = break_pages(flow, shape());
+  ASSERT_EQ(pages.size(), 1U);
+  EXPECT_FALSE(pages[0].overfull);
+  EXPECT_LE(pages[0].items.back().at.y + Length::pt(27), Length::pt(110));
+  const std::vector<FlowItem> too_much{item(23), item(23, 18), item(30, 18)};
+  EXPECT_EQ(break_pages(too_much, shape()).size(), 2U);
 }
 
 TEST(BreakPages, ForcedBreak) {

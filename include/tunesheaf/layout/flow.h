@@ -20,7 +20,7 @@ enum class BreakAfter : std::uint8_t { Allowed, Forbidden, Forced };
 struct FlowItem {
   std::shared_ptr<const Frame> frame;
   base::Length space_before;  ///< natural white space above it; dropped at the top of a page
-  base::Length stretch;       ///< how much that space may grow (it never shrinks)
+  base::Length stretch;       ///< how much that space may grow; any space may shrink to 70 % of its natural height
   BreakAfter break_after = BreakAfter::Allowed;
   double break_cost = 0;  ///< added when a page ends after this item; 0 none, 100 bad, negative a good place
   std::vector<MarginNote> notes;
@@ -49,11 +49,12 @@ struct PagePlan {
 };
 
 /// Optimal page breaking. Cost of a page: 100 times the square of the share of its body left empty once its spaces have
-/// grown, plus the break cost of its last item (both nothing for the last page and before a forced break); 150 for a
-/// later page with one item only where that is the last of all or stands before a forced break; so much for a break
-/// after an item that forbids it that it happens only where nothing else is possible. A note begins beside its own item
-/// (no lower than its foot): where earlier notes reach further, the item comes down. Time grows with the number of
-/// items times those on a page.
+/// grown, plus the break cost of its last item (both nothing for the last page and before a forced break); 4 for a page
+/// that fits only with its spaces shrunk (as little as does it, at most to 70 %); 12 for a later page with one item
+/// only where that is the last of all or stands before a forced break, so that it gets company from the page before
+/// unless that would leave a third of it empty; so much for a break after an item that forbids it that it happens only
+/// where nothing else is possible. A note begins beside its own item (no lower than its foot): where earlier notes
+/// reach further, the item comes down. Time grows with the number of items times those on a page.
 std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageShape& shape);
 
 }  // namespace tunesheaf::layout
