@@ -172,13 +172,13 @@ std::string order_lines(const Asked& asked) {
   std::string out =
       "Turn " + strings_listed(asked.answer.order) + (asked.answer.order.size() > 1 ? ", in this order" : "");
   if (down && up) out += " (what goes down comes first, so that the neck is eased)";
-  out += "; then go over all strings once more, since each one moves the others";
+  if (asked.to.count() > 1) out += "; then go over all strings once more, since each one moves the others";
   return folded(out + ".", 2) + "\n";
 }
 
 std::string near_lines(const Asked& asked) {
   std::string out;
-  if (theory::one_note_tuning(asked.to)) {
+  if (asked.to.count() > 1 && theory::one_note_tuning(asked.to)) {
     out += "All strings sound one note, " + theory::print(asked.to.strings.front().pitch().name, kSigns) + ".\n";
   }
   if (asked.nearest) {

@@ -142,10 +142,10 @@ std::string people(const Sought& sought, const std::vector<FoundShape>& shapes, 
     if (sought.held.capo.full()) head += " (frets count from it)";
   }
   std::string out = folded(head + ": " + tones_listed(theory::tones(sought.chord)), 2) + "\n";
-  out +=
-      (shown < shapes.size() ? "The best " + std::to_string(shown) + " of " + std::to_string(shapes.size()) + " shapes"
-                             : counted_words(static_cast<int>(shown), "shape") + (shown > 1 ? ", best first" : "")) +
-      "; figures in the box are fingers\n\n";
+  out += (shown < shapes.size() ? "The best " + (shown > 1 ? std::to_string(shown) + " " : std::string()) + "of " +
+                                      std::to_string(shapes.size()) + " shapes"
+                                : counted_words(static_cast<int>(shown), "shape") + (shown > 1 ? ", best first" : "")) +
+         "; figures in the box are fingers\n\n";
   std::vector<TextBox> boxes;
   for (std::size_t i = 0; i < shown; ++i) boxes.push_back(box_of(sought, shapes[i], i + 1));
   return out + rows_of(boxes);
