@@ -204,7 +204,8 @@ void check_times(Context& context) {
         }
         if (index < 0)
           context.say(Kind::UnknownName, time.recording->span,
-                      "there is no recording called " + diag::quoted(time.recording->value), {},
+                      "there is no recording called " + diag::quoted(time.recording->value),
+                      "`at` gives a place in one of the song's `recordings`",
                       nearest_remedy(time.recording->value, names, "recordings"));
       } else if (index < 0) {
         context.say(Kind::UnknownName, time.at.span, "`at` is a place in a recording, and the song names no recording",

@@ -1,12 +1,21 @@
 #include <algorithm>
 
 #include "context.h"
+#include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/song/language.h"
 
 namespace tunesheaf::check {
 namespace {
 
 using song::FormWord;
 using song::Until;
+
+std::vector<std::string> form_signs() {
+  std::vector<std::string> out;
+  for (const song::LanguageEntry& entry : song::language())
+    if (entry.kind == song::EntryKind::FormWord) out.emplace_back(entry.word);
+  return out;
+}
 
 /// A song of more bars than this, as played, is a slip of the pen.
 constexpr std::size_t kMostBars = 200000;
@@ -71,6 +80,10 @@ void resolve_steps(Context& context) {
       if (!section) {
         std::vector<std::string> names;
         for (const auto& s : song.sections) names.push_back(s.name.value);
+        // A sign written a little wrong is nearer to its sign than to a section.
+        std::vector<std::string> all = form_signs();
+        all.insert(all.end(), names.begin(), names.end());
+        if (const auto near = base::nearest_word(entry.text.value, all)) names = {*near};
         context.say(Kind::UnknownName, entry.text.span,
                     "the form names " + diag::quoted(entry.text.value) + ", and there is no section of that name",
                     "the form lists sections, and signs such as segno, to coda, D.S. al coda, fine and fade",

@@ -138,8 +138,8 @@ void resolve_capo(Context& context, CheckedPart& part) {
   if (!capo) return;
   const int fret = capo->fret.value;
   if (part.strings() == 0) {
-    context.say(Kind::BadCapo, capo->fret.span, "a capo needs strings, and this part has none", {},
-                "take the capo away");
+    context.say(Kind::BadCapo, capo->fret.span, "a capo needs strings, and this part has none",
+                "a capo shortens the strings of a fretted instrument", "take the capo away");
     return;
   }
   const int highest = part.frets > 0 ? part.frets - 1 : 24;
@@ -160,8 +160,8 @@ void resolve_capo(Context& context, CheckedPart& part) {
       continue;
     }
     if (std::find(part.capo.strings.begin(), part.capo.strings.end(), string.value) != part.capo.strings.end()) {
-      context.say(Kind::BadCapo, string.span, "the capo names string " + std::to_string(string.value) + " twice", {},
-                  "name each string once");
+      context.say(Kind::BadCapo, string.span, "the capo names string " + std::to_string(string.value) + " twice",
+                  "a capo presses a string or leaves it open", "name each string once");
       continue;
     }
     part.capo.strings.push_back(string.value);

@@ -134,7 +134,9 @@ class Layer {
       for (const auto& pattern : context_.song.patterns) known.push_back(pattern.name.value);
     }
     context_.say(Kind::UnknownName, cell.cell->span,
-                 std::string("there is no ") + (shapes ? "shape" : "pattern") + " called " + diag::quoted(name), {},
+                 std::string("there is no ") + (shapes ? "shape" : "pattern") + " called " + diag::quoted(name),
+                 shapes ? "a `shape` lane holds names that stand under `shapes`"
+                        : "a `pattern` lane holds names that stand under `patterns`",
                  nearest_remedy(name, known, shapes ? "shapes" : "patterns"));
   }
 
@@ -232,7 +234,7 @@ class Layer {
         const Fraction onset = start + span.onset - shift;
         if (onset < from || !(onset < to) || std::holds_alternative<song::HoldCell>(cell->content)) continue;
         PlacedCell placed{bar, onset, span.length, track.lane->string, cell, nullptr, until_bar};
-        if (track.lane->kind == LaneKind::Thumb && track.lane->string == 0) placed.string = thumb_string(placed);
+        if (track.lane->kind == LaneKind::Thumb && track.lane->string == 0) placed.string = thumb_string(def, placed);
         check_muted(def, placed, track.lane->kind);
         lane.cells.push_back(placed);
       }
@@ -256,7 +258,7 @@ class Layer {
   }
 
   /// The thumb begins on its first string with each shape, and goes on to the next with each stroke.
-  int thumb_string(const PlacedCell& cell) {
+  int thumb_string(const song::PatternDef& def, const PlacedCell& cell) {
     if (std::holds_alternative<song::SilenceCell>(cell.cell->content)) return last_thumb_;
     const int change = change_at(cell.bar, cell.onset);
     if (change != thumb_change_) {
@@ -264,11 +266,23 @@ class Layer {
       thumb_steps_ = 0;
     }
     const int shape = music_.shape_at(cell.bar, cell.onset);
-    if (shape < 0) return 0;
+    if (shape < 0) {
+      if (change < 0) say_no_thumb(def, cell);
+      return 0;
+    }
     const auto& strings = context_.data.shapes[static_cast<std::size_t>(shape)].thumb;
     if (strings.empty()) return 0;
     last_thumb_ = strings[static_cast<std::size_t>(thumb_steps_++) % strings.size()];
     return last_thumb_;
+  }
+
+  void say_no_thumb(const song::PatternDef& def, const PlacedCell& cell) {
+    if (!context_.muted_said.insert({&def, -1, static_cast<int>(slot_)}).second) return;
+    context_.say(Kind::NoSuchString, cell.cell->span,
+                 "the pattern " + diag::quoted(def.name.value) +
+                     " plays with the thumb where no shape is held, so no string is known",
+                 "in a pattern the thumb walks over the strings of the shape that is held",
+                 "name a shape there in a `shape` lane, or give the lane its string: thumb 5");
   }
 
   /// Index of the last shape that begins at or before a place.

@@ -55,8 +55,8 @@ std::optional<int> part_of_shape(Context& context, const song::ShapeDef& def,
     if (auto part = part_named(context, def.part->value)) return part;
     std::vector<std::string> names;
     for (const auto& part : parts) names.push_back(part.def->name.value);
-    context.say(Kind::UnknownName, def.part->span, "there is no part called " + diag::quoted(def.part->value), {},
-                nearest_remedy(def.part->value, names, "parts"));
+    context.say(Kind::UnknownName, def.part->span, "there is no part called " + diag::quoted(def.part->value),
+                "a shape is for one of the song's `parts`", nearest_remedy(def.part->value, names, "parts"));
   }
   if (auto user = users.find(def.name.value);
       user != users.end() && parts[static_cast<std::size_t>(user->second)].strings() > 0)

@@ -211,7 +211,8 @@ class Gatherer {
     }
     std::vector<std::string> names;
     for (const auto& section : sections_) names.push_back(section.name.value);
-    context_.say(Kind::UnknownName, def.like->span, "there is no section called " + diag::quoted(def.like->value), {},
+    context_.say(Kind::UnknownName, def.like->span, "there is no section called " + diag::quoted(def.like->value),
+                 "`like` holds the name of another section of this song",
                  nearest_remedy(def.like->value, names, "sections"));
     return std::nullopt;
   }
