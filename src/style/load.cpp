@@ -95,6 +95,10 @@ class Reader {
     d.situation = "the style " + quoted(name) + " is not there";
     d.rule = "looked for " + quoted(path);
     d.remedy = "name a style of the styles folder, or a file ending in .yaml";
+    if (path.rfind('/', 0) == 0 && path == "/" + name + ".yaml") {
+      d.rule = "no folder of styles was found, so house is the only style there is";
+      d.remedy = "name house, or a file ending in .yaml";
+    }
     sink_.add(std::move(d));
   }
 
@@ -164,6 +168,14 @@ std::string name_of(const std::string& path) {
   return name;
 }
 
+/// A file named by a style is looked for beside that style first, then as it stands.
+std::string beside(const std::string& style, const std::string& named) {
+  const std::size_t slash = style.find_last_of('/');
+  if (slash == std::string::npos || named.front() == '/') return named;
+  std::string path = style.substr(0, slash + 1) + named;
+  return std::ifstream(path).good() ? path : named;
+}
+
 /// From the style asked for down to the one that extends nothing; empty when something is wrong.
 std::vector<Sheet> chain(const std::string& asked, const std::string& folder, source::Files& files, diag::Sink& sink) {
   Reader reader(files, sink);
@@ -175,7 +187,8 @@ std::vector<Sheet> chain(const std::string& asked, const std::string& folder, so
   const std::string house = folder + "/house.yaml";
   while (next != "house" ||
          (std::ifstream(house).good() && std::find(paths.begin(), paths.end(), house) == paths.end())) {
-    const std::string path = is_path(next) ? next : folder + "/" + next + ".yaml";
+    std::string path = is_path(next) ? next : folder + "/" + next + ".yaml";
+    if (is_path(next) && !paths.empty()) path = beside(paths.back(), next);
     if (std::find(paths.begin(), paths.end(), path) != paths.end() || paths.size() >= kLongestChain) {
       sink.add(Kind::StyleCircle, span.value_or(Span{}), "the style " + quoted(next) + " extends itself",
                "styles extend one another in one line that ends with house", "extend house instead");

@@ -125,10 +125,13 @@ bool check_bytes(const source::File& file, diag::Sink& sink) {
 }
 
 diag::Diagnostic too_large(source::Span place, std::uint64_t bytes) {
-  const double mebibytes = static_cast<double>(bytes) / (1024.0 * 1024.0);
+  // A reader stops a little beyond the bound, so no exact size is known here.
+  const bool read_whole = bytes > kMaxBytes + 1;
+  const std::string size = read_whole ? base::print_fixed(static_cast<double>(bytes) / (1024.0 * 1024.0), 1) + " MiB"
+                                      : std::string("more than 4 MiB");
   return {Kind::FileTooLarge,
           {{place, {}}},
-          "the file has " + base::print_fixed(mebibytes, 1) + " MiB",
+          "the file has " + size,
           "a song file has at most 4 MiB; a long song has a few hundredths of that",
           "check that this is the song file and not a recording or a picture"};
 }
