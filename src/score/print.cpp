@@ -245,7 +245,7 @@ class Printer {
       if (w.arm) out_ << " arm " << static_cast<int>(w.arm->action) << " " << w.arm->semitones.text();
       if (w.tempo && Fraction(0) < w.tempo->per_minute) out_ << " tempo " << tempo_text(*w.tempo);
       if (w.event >= 0) out_ << " event " << w.event;
-      if (w.remark >= 0) out_ << " remark " << w.remark + 1;
+      for (const int remark : w.remarks) out_ << " remark " << remark + 1;
       out_ << "\n";
     }
   }

@@ -201,6 +201,7 @@ class SectionMaker {
         const int index = remark(letter, word->at, known);
         if (index < 0) continue;
         if (word->remark < 0) word->remark = index;
+        word->remarks.push_back(index);
         numbers +=
             (numbers.empty() ? "" : ",") + std::to_string(section().remarks[static_cast<std::size_t>(index)].number);
       }

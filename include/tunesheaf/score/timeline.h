@@ -137,11 +137,12 @@ enum class WordKind : std::uint8_t {
 struct Word {  ///< something said at a place
   WordKind kind{};
   Place at;
-  std::string text;  ///< RemarkRef: the printed number of the remark
+  std::string text;  ///< RemarkRef: the printed numbers of its remarks, "7" or "7,8"
   std::optional<song::ArmSign> arm;
   std::optional<song::TempoMark> tempo;
-  int event = -1;   ///< lyric: the event it stands under, if one starts there
-  int remark = -1;  ///< RemarkRef: index into Section::remarks
+  int event = -1;              ///< lyric: the event it stands under, if one starts there
+  int remark = -1;             ///< RemarkRef: index into Section::remarks, of the first
+  std::vector<int> remarks{};  ///< RemarkRef: all of them, in the order of `text`
   Span origin;
 };
 
