@@ -48,6 +48,7 @@ std::vector<MayTouch> joined_marks() {
       {"tab-line", "tab-figure"},
       {"tab-line", "tab-figure-held"},
       {"tab-line", "grace-figure"},
+      {"tab-line", "strum-figure"},
       {"tab-line", "touch-figure"},
       {"tab-line", "released-figure"},
       {"tab-line", "trill-figure"},

@@ -22,7 +22,9 @@ struct BeamLine {
 class StemDrawer {
  public:
   StemDrawer(StaffContext& staff, StaffPlan& plan)
-      : staff_(staff), plan_(plan), style_(staff.system.style.engraving), tab_(plan.kind == StaffKind::Tab) {}
+      : staff_(staff), plan_(plan), style_(staff.system.style.engraving), tab_(plan.kind == StaffKind::Tab) {
+    if (tab_) row_ = tab_row(staff, plan);
+  }
 
   void run() {
     const std::vector<Placed> all = place_chords(plan_, staff_.system);
@@ -50,8 +52,8 @@ class StemDrawer {
   void set_foot(Chord& chord) const {
     if (tab_) {
       const Length edge = chord.stem_up ? Length{} : staff_.height();
-      const double gap = chord.value == theory::NoteValue::kHalf ? 1.9 : 0.75;
-      chord.stem_from = edge + staff_.space(gap * way(chord));
+      const Length gap = row_.foot + staff_.space(chord.value == theory::NoteValue::kHalf ? 1.15 : 0);
+      chord.stem_from = edge + gap * way(chord);
       return;
     }
     const Head& head = chord.stem_up ? chord.heads.front() : chord.heads.back();
@@ -62,12 +64,7 @@ class StemDrawer {
   /// Rule 2: 3.5 sp, never short of the middle line, shorter outside the staff with the stem outwards.
   Length ideal_tip(const Chord& chord) const {
     if (tab_) {
-      double reach = 3.25;
-      if (chord.flag()) {  // the flag's curl stays clear of the figures
-        reach =
-            std::max(reach, staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height / staff_.system.sp + 0.9);
-      }
-      return (chord.stem_up ? Length{} : staff_.height()) + staff_.space(reach * way(chord));
+      return (chord.stem_up ? Length{} : staff_.height()) + row_.tip * way(chord);
     }
     const int outer = chord.stem_up ? chord.top() : -chord.bottom();  // towards the stem
     double length = style_.stem_length;
@@ -274,6 +271,7 @@ class StemDrawer {
   StaffPlan& plan_;
   const style::EngravingStyle& style_;
   bool tab_;
+  TabRow row_;
 };
 
 }  // namespace

@@ -256,6 +256,11 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
     const Length half = inks.sign(chord.heads.front().sign).box.width / 2;
     chord.left = -half;
     chord.right = half;
+    for (const score::Note& note : event.notes) {
+      const Length figure = inks.figure(figure_text(note)).width / 2;
+      chord.left = std::min(chord.left, -figure);
+      chord.right = std::max(chord.right, figure);
+    }
   }
   for (const Head& head : chord.heads) {
     if (head.note < 0) continue;

@@ -23,6 +23,7 @@ struct Inks {
 };
 
 inline constexpr double kGraceSize = 0.65;
+inline constexpr double kSmallFigure = 0.8;   ///< figures of grace notes and beside others
 inline constexpr double kGraceAdvance = 1.5;  ///< sp from one grace note to the next, or to the main note's ink
 
 /// Text of a tab figure: "7", "x", "(5)", "<12>".

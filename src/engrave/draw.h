@@ -34,6 +34,12 @@ void draw_ledgers(StaffContext& staff, const Chord& chord);
 void draw_grace(StaffContext& staff, const Chord& chord, Inks& inks);
 // beams.cpp
 void draw_stems(StaffContext& staff, StaffPlan& plan);
+/// Rhythm beneath tab that stands alone, as distances from the outer line: stems begin at `foot`, clear of a figure on
+/// that line in parentheses, and all end at `tip`.
+struct TabRow {
+  Length foot, tip;
+};
+TabRow tab_row(const StaffContext& staff, const StaffPlan& plan);
 // tab.cpp
 void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);
 // curves.cpp

@@ -101,7 +101,8 @@ class BendDrawer {
     Length pen = b.figure != nullptr ? b.figure->box.right() + hands_.space(0.2) : hands_.system.content_left;
     const bool here = b.figure != nullptr;
     if (note.prebend && here && note.bend.front().semitones > Fraction()) {
-      const Length x = b.figure->box.x + b.figure->box.width / 2;
+      // A figure of a higher string in its way: the arrow rises beside the chord.
+      const Length x = hooked(b) ? p.left - hands_.space(0.5) : b.figure->box.x + b.figure->box.width / 2;
       b.strokes.push_back({Fraction(), note.bend.front().semitones, x, x, false, true});
       b.levels.insert(note.bend.front().semitones);
       pen = x;
@@ -123,6 +124,9 @@ class BendDrawer {
       const Length room = (end - begin) / std::max(1, moves - moved + 1);
       const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
       Length x1 = begin + std::max(std::min(wide, room), hands_.space(0.9)) + apart;
+      // Before the next column, and each string of a chord short of the one under it.
+      const Length last = offset(p, static_cast<int>(p.event->notes.size()) - 1) - offset(p, n);
+      x1 = std::min(x1, std::max(end - last, begin + hands_.space(0.9)));
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
       if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
           !b.strokes.back().held) {
@@ -135,6 +139,13 @@ class BendDrawer {
       pen = x1;
     }
     return b;
+  }
+
+  /// Another figure of the chord stands over this one.
+  bool hooked(const BentNote& b) const {
+    const std::vector<const DrawnNote*> chord = staff_.of_event(b.played->event->id);
+    return b.figure != nullptr && std::any_of(chord.begin(), chord.end(),
+                                              [&](const DrawnNote* o) { return o->box.top() < b.figure->box.top(); });
   }
 
   static int count_moves(const score::Note& note) {
@@ -199,8 +210,16 @@ class BendDrawer {
         continue;
       }
       if (s.straight) {
-        const Length foot = b.figure->box.top() - hands_.space(0.25);
-        arrow(tag, {{PathVerb::Move, {s.x0, foot}, {}, {}}}, {s.x0, height_of(b, s.to)}, true);
+        std::vector<layout::PathStep> steps;
+        if (hooked(b)) {
+          const Length side = b.figure->box.left() - hands_.space(0.15), y = middle_of(b), turn = hands_.space(0.6);
+          steps.push_back({PathVerb::Move, {side, y}, {}, {}});
+          steps.push_back({PathVerb::Curve, {(side + s.x0) / 2, y}, {s.x0, y - turn / 2}, {s.x0, y - turn}});
+          steps.push_back({PathVerb::Line, {s.x0, height_of(b, s.to) + hands_.space(0.6)}, {}, {}});
+        } else {
+          steps.push_back({PathVerb::Move, {s.x0, b.figure->box.top() - hands_.space(0.25)}, {}, {}});
+        }
+        arrow(tag, std::move(steps), {s.x0, height_of(b, s.to)}, true);
       } else if (s.to > s.from) {
         rise(tag, b, s);
       } else {

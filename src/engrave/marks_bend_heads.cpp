@@ -19,6 +19,7 @@ class BentHeads {
     for (const Played& p : hands_.played) {
       if (!p.begins || p.chord->slash) continue;
       taken_ = p.right;
+      above_.reset();
       for (std::size_t n = 0; n < p.event->notes.size(); ++n) note(p, static_cast<int>(n));
     }
   }
@@ -40,6 +41,9 @@ class BentHeads {
     if (note.prebend && note.bend.front().semitones > Fraction()) ++moves;
     if (moves == 0) return;
     const Length step = std::clamp((end - x) / moves, hands_.space(1.35), hands_.space(2.2));
+    // Under another bent note of its chord the angle points down, clear of that one's head and sign.
+    const bool under = above_ && at.y > *above_;
+    above_ = at.y;
     Fraction before;
     if (note.prebend) before = Fraction();
     for (const score::BendPoint& point : note.bend) {
@@ -50,7 +54,7 @@ class BentHeads {
       x = at.x + std::max(step, hands_.space(0.9) + width);
       if (taken_ > p.right) x = std::max(x, taken_ + hands_.space(0.35) + width);  // beside the other bent note's head
       const Point to = small_head(p, n, point.semitones, x);
-      angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up, hands_.tag("bend-angle", *p.event, n));
+      angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up && !under, hands_.tag("bend-angle", *p.event, n));
       at = {x, to.y};
     }
     taken_ = at.x;
@@ -137,7 +141,8 @@ class BentHeads {
 
   Hands& hands_;
   StaffContext& staff_;
-  Length taken_;  ///< right edge of what stands beside the chord
+  Length taken_;                 ///< right edge of what stands beside the chord
+  std::optional<Length> above_;  ///< middle of the bent note of the chord before
 };
 
 }  // namespace

@@ -247,7 +247,34 @@ class LegatoDrawer {
       y0 += off;
       y1 -= off;
     }
-    staff_.line(tag, {x0, y0}, {x1, y1}, 0.14, layout::Cap::Round);
+    broken_line(tag, {x0, y0}, {x1, y1});
+  }
+
+  /// Stems and heads of what is struck during a slide break its line.
+  void broken_line(StaffContext::Tag tag, Point from, Point to) {
+    std::vector<std::pair<Length, Length>> gaps;
+    const auto y_at = [&](Length x) { return from.y + (to.y - from.y) * ((x - from.x) / (to.x - from.x)); };
+    const Length gap = hands_.space(0.22);
+    const auto stands_in = [&](Length left, Length right, Length top, Length bottom) {
+      if (left <= from.x || right >= to.x) return;
+      const Length y = y_at((left + right) / 2);
+      if (y > top - gap && y < bottom + gap) gaps.emplace_back(left - gap, right + gap);
+    };
+    for (const layout::Item& item : staff_.items) {
+      if (item.kind != layout::Kind("stem")) continue;
+      const Rect box = layout::box_of(item);
+      stands_in(box.left(), box.right(), box.top(), box.bottom());
+    }
+    for (const DrawnNote& n : staff_.notes) stands_in(n.box.left(), n.box.right(), n.box.top(), n.box.bottom());
+    std::sort(gaps.begin(), gaps.end());
+    gaps.emplace_back(to.x, to.x);
+    Length x = from.x;
+    for (const auto& [left, right] : gaps) {
+      if (left - x > hands_.space(0.3)) {
+        staff_.line(tag, {x, y_at(x)}, {left, y_at(left)}, 0.14, layout::Cap::Round);
+      }
+      x = std::max(x, right);
+    }
   }
 
   void slide(const Joined& j) {
@@ -265,7 +292,11 @@ class LegatoDrawer {
       to_box.width += to_box.x - left;
       to_box.x = left;
     }
-    if (from != nullptr) from_box = from->box;
+    if (from != nullptr) {
+      from_box = from->box;
+      // What slides off into nowhere as well has that stroke beside it.
+      if (a.slide_off != song::SlideOff::None) from_box.width += hands_.space(1.55);
+    }
     const Length slant = hands_.space(hands_.tab ? 0 : up ? 0.7 : -0.7);
     if (from == nullptr) {
       from_box = {to_box.left() - hands_.space(2.2), to_box.y + slant, {}, to_box.height};

@@ -102,7 +102,6 @@ class SignDrawer {
     const Chord* last = nullptr;
     bool up = true;
     int ups = 0, downs = 0, event = -1;
-    Length beam_edge;
     bool any = false;
     for (const int i : group.chords) {
       const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
@@ -117,9 +116,6 @@ class SignDrawer {
     for (const int i : group.chords) {
       const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
       if (chord.rest || !chord.has_stem) continue;
-      beam_edge = !any ? chord.stem_tip
-                  : up ? std::min(beam_edge, chord.stem_tip)
-                       : std::max(beam_edge, chord.stem_tip);
       any = true;
     }
     const Span origin = event < 0 ? Span{} : staff_.system.timeline.events[static_cast<std::size_t>(event)].origin;
@@ -137,8 +133,10 @@ class SignDrawer {
       const Length x = (stem_of(*first) + stem_of(*last)) / 2;
       const Length mid = (first->stem_tip + last->stem_tip) / 2;
       const Length gap = staff_.space(0.45), half = line.width / 2;
-      (void)beam_edge;
-      const Length bottom = up ? mid - gap : mid + gap + height;
+      // Beams may lie within the staff; the number stands outside it.
+      const Length edge = staff_.space(0.3);
+      const Length bottom =
+          up ? std::min(mid - gap, -edge) : std::max(mid + gap + height, staff_.height() + edge + height);
       staff_.words(tag, line, {x - half, bottom - line.ink.bottom()}, staff_.system.style.ink);
       return;
     }

@@ -175,7 +175,7 @@ text::TextStyle text_style(const style::TypeRole& role, double size) {
   style.face.family = role.family;
   style.face.weight = static_cast<text::Weight>(role.weight);
   style.face.slant = role.italic ? text::Slant::Italic : text::Slant::Upright;
-  style.size = role.size * size;
+  style.size = std::max(role.size * size, kLeastType);
   style.tracking = static_cast<std::int16_t>(role.tracking);
   return style;
 }

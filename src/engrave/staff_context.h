@@ -145,7 +145,8 @@ class StaffContext {
   std::vector<RemarkAnchor> remarks;  ///< in staff coordinates
 };
 
-/// Text style of a role; `size` multiplies the role's own.
+inline const Length kLeastType = Length::pt(7);  ///< nothing is set smaller, whatever the size of the staff
+/// Text style of a role; `size` multiplies the role's own, not below kLeastType.
 text::TextStyle text_style(const style::TypeRole& role, double size = 1);
 
 /// Marks of hands and strings on a tab or notation staff: called when heads, figures, stems, beams, ties, articulations

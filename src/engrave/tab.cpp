@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "draw.h"
@@ -9,11 +10,13 @@ namespace {
 
 class TabDrawer {
  public:
-  TabDrawer(StaffContext& staff, StaffPlan& plan, Inks& inks) : staff_(staff), plan_(plan), inks_(inks) {}
+  TabDrawer(StaffContext& staff, StaffPlan& plan, Inks& inks)
+      : staff_(staff), plan_(plan), inks_(inks), row_(tab_row(staff, plan)) {}
 
   void run() {
     for (const auto& voice : chords_by_voice(plan_, staff_.system)) {
       bool first = true;
+      strummed_.clear();
       for (const Placed& placed : voice) {
         Chord& chord = *placed.chord;
         chord.x = staff_.system.x_of({chord.bar, chord.onset});
@@ -34,7 +37,41 @@ class TabDrawer {
     return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
   }
 
-  /// A strum over a shape among written notes: the shape's name says the frets, the slash when.
+  /// A strum over a shape among written notes: the figures at its first stroke, slashes for those that repeat it.
+  void strum(const Chord& chord) {
+    const score::Event& e = event(chord);
+    if (!chord.attack || e.muted || e.notes.empty() || stands(e)) {
+      slash(chord);
+      return;
+    }
+    strummed_.clear();
+    for (const score::Note& note : e.notes) {
+      if (note.string < 1 || note.string > plan_.lines) continue;
+      strummed_[note.string] = note.fret;
+      const text::Line& line = inks_.figure(figure_text(note));
+      const Length y = staff_.string_y(note.string);
+      draw_figure("strum-figure", line, {chord.x, y}, e.origin, staff_.subject(chord.event));
+      const Rect box{chord.x - line.width / 2, y - line.ink.height / 2, line.width, line.ink.height};
+      staff_.notes.push_back({staff_.subject(chord.event),
+                              {chord.bar, chord.onset},
+                              chord.voice,
+                              box,
+                              true,
+                              false,
+                              chord.stem_up,
+                              chord.stem_up ? box.top() : box.bottom()});
+    }
+    if (strummed_.empty()) slash(chord);
+  }
+
+  /// The figures printed last say what is strummed; a partial stroke takes some of them.
+  bool stands(const score::Event& e) const {
+    return std::all_of(e.notes.begin(), e.notes.end(), [&](const score::Note& note) {
+      const auto found = strummed_.find(note.string);
+      return found != strummed_.end() && found->second == note.fret;
+    });
+  }
+
   void slash(const Chord& chord) {
     const MusicSign sign = chord.heads.front().sign;
     const Rect box = staff_.measure(sign).box;
@@ -53,9 +90,10 @@ class TabDrawer {
 
   void figures(const Chord& chord, bool system_begins) {
     if (chord.slash && !chord.heads.empty()) {
-      slash(chord);
+      strum(chord);
       return;
     }
+    strummed_.clear();
     for (const Head& head : chord.heads) {
       if (head.note < 0) continue;
       const score::Note& note = event(chord).notes[static_cast<std::size_t>(head.note)];
@@ -99,14 +137,12 @@ class TabDrawer {
     const auto column = staff_.system.grace_columns.find({chord.bar, chord.onset});
     const Length end = column == staff_.system.grace_columns.end() ? chord.x - staff_.space(1) : column->second;
     Length x = end - chord.grace_width;
-    // Small, but never below 7 pt.
-    const double small = std::clamp(Length::pt(7) / staff_.system.style.figure.size, 0.8, 1.0);
     for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
       const score::Note& note = e.grace.notes[i];
       const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max(1, note.string))};
       x += staff_.space(kGraceAdvance);
       if (note.string < 1 || note.string > plan_.lines) continue;
-      const text::Line& line = inks_.figure(figure_text(note), small);
+      const text::Line& line = inks_.figure(figure_text(note), kSmallFigure);
       const layout::Subject subject = staff_.subject(chord.event);
       draw_figure("grace-figure", line, middle, e.origin, subject);
       const Rect box{middle.x - line.width / 2, middle.y - line.ink.height / 2, line.width, line.ink.height};
@@ -123,14 +159,16 @@ class TabDrawer {
       x = (staff_.system.bar_left[i] + staff_.system.bar_right[i]) / 2;
       y = staff_.line_y(std::max(1, (plan_.lines + 1) / 2));
     } else {
-      y = (chord.stem_up ? -staff_.space(2) : staff_.height() + staff_.space(2)) - (box.top() + box.bottom()) / 2;
+      const Length middle = (row_.foot + row_.tip) / 2;
+      y = (chord.stem_up ? -middle : staff_.height() + middle) - (box.top() + box.bottom()) / 2;
     }
     staff_.sign({"rest", staff_.system.section.bars[static_cast<std::size_t>(chord.bar)].origin, staff_.subject()},
                 sign, {x - box.width / 2 - box.x, y});
   }
 
   void dots(const Chord& chord) {
-    const Length y = chord.stem_up ? -staff_.space(1.2) : staff_.height() + staff_.space(1.2);
+    const Length away = row_.foot + staff_.space(0.45);
+    const Length y = chord.stem_up ? -away : staff_.height() + away;
     Length x = chord.x + staff_.space(0.4);
     for (int i = 0; i < chord.dots; ++i) {
       staff_.sign({"dot", event(chord).origin, staff_.subject(chord.event)}, MusicSign::AugmentationDot, {x, y});
@@ -141,9 +179,25 @@ class TabDrawer {
   StaffContext& staff_;
   StaffPlan& plan_;
   Inks& inks_;
+  TabRow row_;
+  std::map<int, int> strummed_;  ///< string to fret: the figures that stand for the strums of this voice
 };
 
 }  // namespace
+
+TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
+  TabRow row;
+  row.foot = staff.shape("(0)", staff.system.style.figure).ink.height / 2 + staff.space(0.3);
+  Length length = staff.space(2.5);
+  for (int bar = staff.system.first_bar; bar < staff.system.last_bar; ++bar) {
+    for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
+      if (!chord.flag()) continue;
+      length = std::max(length, staff.measure(flag_sign(chord.value, chord.stem_up)).box.height + staff.space(0.15));
+    }
+  }
+  row.tip = row.foot + length;
+  return row;
+}
 
 void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks) {
   TabDrawer(staff, plan, inks).run();
