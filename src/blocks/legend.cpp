@@ -59,6 +59,20 @@ class Sample {
         return music(MusicSign::Trill);
       case LegendSign::Rolled:
         return roll();
+      case LegendSign::Swell:
+      case LegendSign::Louder:
+        return wedge(0.1, 0.9);
+      case LegendSign::FadeOut:
+      case LegendSign::Softer:
+        return wedge(0.9, 0.1);
+      case LegendSign::Pedal:
+        return music(MusicSign::PedalDown);
+      case LegendSign::OpenDrum:
+        return music(MusicSign::OpenHiHat);
+      case LegendSign::HalfOpenDrum:
+        line({at_.x + width_ / 2 - style_.figure.size * 0.4, at_.y},
+             {at_.x + width_ / 2 + style_.figure.size * 0.4, at_.y - style_.figure.size * 0.72});
+        return music(MusicSign::OpenHiHat);
       default:
         return words(sign);
     }
@@ -118,6 +132,12 @@ class Sample {
     path(text::wave_down(style_.figure.size * 1.2, step, step * 0.45),
          {at_.x + width_ / 2, at_.y - style_.figure.size});
   }
+  /// Two lines that part from `point` to `mouth`, as shares of the width.
+  void wedge(double point, double mouth) {
+    const Length y = at_.y - style_.figure.size * 0.36, half = style_.figure.size * 0.25;
+    line({at_.x + width_ * point, y}, {at_.x + width_ * mouth, y - half});
+    line({at_.x + width_ * point, y}, {at_.x + width_ * mouth, y + half});
+  }
   void arm() {
     const Length high = at_.y - style_.figure.size * 0.7, low = at_.y;
     line({at_.x + width_ * 0.2, high}, {at_.x + width_ / 2, low});
@@ -152,6 +172,10 @@ class Sample {
         return figure("(5)", 0.5);
       case LegendSign::NaturalHarmonic:
         return figure("\u27e812\u27e9", 0.5);
+      case LegendSign::ArtificialHarmonic:
+        return figure("A.H.", 0.5, style_.small);
+      case LegendSign::TappedHarmonic:
+        return figure("T.H.", 0.5, style_.small);
       case LegendSign::PinchedHarmonic:
         return figure("P.H.", 0.5, style_.small);
       case LegendSign::Tap:
@@ -162,6 +186,20 @@ class Sample {
         return figure("5", 0.5, style_.small);
       case LegendSign::PluckingFingers:
         return figure("p i m a", 0.5, italic(style_.note));
+      case LegendSign::Slap:
+        return figure("T", 0.5, style_.small);
+      case LegendSign::Pop:
+        return figure("P", 0.5, style_.small);
+      case LegendSign::HalfPalmMute:
+        return figure("\u00bd P.M.", 0.5, italic(style_.note));
+      case LegendSign::Barre:
+        return figure("barre 5", 0.5, italic(style_.note));
+      case LegendSign::Dynamics:
+        return figure("p mf f", 0.5, italic(style_.note));
+      case LegendSign::EffectSpan:
+        return figure("wah", 0.5, italic(style_.note));
+      case LegendSign::Choke:
+        return figure("choke", 0.5, italic(style_.note));
       case LegendSign::PalmMute:
         return figure("P.M.", 0.5, italic(style_.note));
       case LegendSign::LetRing:

@@ -1,6 +1,8 @@
 #include "tunesheaf/blocks/section.h"
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 #include "pen.h"
 #include "tunesheaf/base/number.h"
@@ -204,13 +206,29 @@ engrave::SectionRequest request_for(const Setting& setting, int section) {
   return request;
 }
 
+/// All remarks that one number sign stands for: `see` may name several at one place.
+std::vector<int> remarks_at(const Section& section, const engrave::RemarkAnchor& anchor) {
+  std::set<int> found{anchor.remark};
+  const auto look = [&](const std::vector<score::Word>& words) {
+    for (const score::Word& word : words) {
+      const bool same = word.kind == score::WordKind::RemarkRef && word.remark == anchor.remark;
+      if (same && word.at.bar == anchor.bar) found.insert(word.remarks.begin(), word.remarks.end());
+    }
+  };
+  look(section.words);
+  for (const score::PartMusic& music : section.parts) look(music.words);
+  return {found.begin(), found.end()};
+}
+
+/// Each remark once beside a system, in the order of the numbers.
 void add_notes(layout::FlowItem& item, const Setting& setting, const Section& section,
                const engrave::EngravedSystem& system) {
-  std::vector<engrave::RemarkAnchor> anchors = system.remarks;
-  std::stable_sort(anchors.begin(), anchors.end(), [](const auto& a, const auto& b) { return a.number < b.number; });
-  for (const engrave::RemarkAnchor& anchor : anchors) {
-    const auto& remark = section.remarks[static_cast<std::size_t>(anchor.remark)];
-    item.notes.push_back({anchor.at.y, remark_frame(setting, remark)});
+  std::map<int, Length> heights;  // by the remark's index: numbers grow with it
+  for (const engrave::RemarkAnchor& anchor : system.remarks) {
+    for (const int index : remarks_at(section, anchor)) heights.try_emplace(index, anchor.at.y);
+  }
+  for (const auto& [index, height] : heights) {
+    item.notes.push_back({height, remark_frame(setting, section.remarks[static_cast<std::size_t>(index)])});
   }
 }
 

@@ -197,9 +197,18 @@ class Shapes {
   /// Moves between shapes that do not stand side by side, one line each.
   void other_moves(Flow& flow, const std::vector<int>& shapes) {
     const std::set<int> wanted(shapes.begin(), shapes.end());
-    bool first = true;
+    std::vector<const MoveUse*> others;
     for (const MoveUse& move : setting_.song.moves) {
       if (told_.count(&move) > 0 || wanted.count(move.from) == 0 || wanted.count(move.to) == 0) continue;
+      others.push_back(&move);
+    }
+    constexpr std::size_t kMostMoves = 8;  // those that come most often; the rest would fill a page
+    std::stable_sort(others.begin(), others.end(), [](const auto* a, const auto* b) { return a->count > b->count; });
+    const std::size_t left_out = others.size() > kMostMoves ? others.size() - kMostMoves : 0;
+    others.resize(others.size() - left_out);
+    bool first = true;
+    for (const MoveUse* other : others) {
+      const MoveUse& move = *other;
       std::string text = "  ";
       for (const std::string& line : move_words(move.move)) text += (text.size() > 2 ? " · " : "") + line;
       const auto strong = text_style(italic(style_.note));
@@ -213,8 +222,9 @@ class Shapes {
                                    Role::Paragraph,
                                    "move-line"});
       if (first) {
-        auto label =
-            prose(setting_, "Other moves in this song", {style_.label, style_.faint, "moves-label"}, setting_.body());
+        std::string heading = "Other moves in this song";
+        if (left_out > 0) heading += ": the most frequent (" + std::to_string(left_out) + " more are not listed)";
+        auto label = prose(setting_, heading, {style_.label, style_.faint, "moves-label"}, setting_.body());
         flow.push_back(flow_item(label, style_.body.size * 1.2));
         flow.back().break_after = layout::BreakAfter::Forbidden;
       }

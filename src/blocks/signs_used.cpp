@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "tunesheaf/blocks/legend.h"
@@ -19,6 +20,7 @@ class Collector {
     for (const score::Section& section : setting_.song.sections) {
       for (const int p : setting_.parts) {
         const auto index = static_cast<std::size_t>(p);
+        owner_ = &setting_.song.parts[index];
         if (index < section.parts.size()) part(section.parts[index]);
       }
       if (!section.remarks.empty()) found_.insert(LegendSign::RemarkNumber);
@@ -36,13 +38,25 @@ class Collector {
       }
     }
     for (const score::Mark& mark : music.marks) {
-      if (mark.kind == "palm mute") found_.insert(LegendSign::PalmMute);
-      if (mark.kind == "let ring") found_.insert(LegendSign::LetRing);
+      span(mark.kind);
     }
     for (const score::Word& word : music.words) {
       if (word.kind == score::WordKind::Arm) found_.insert(LegendSign::ArmMove);
       if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
+      if (word.kind == score::WordKind::Pedal) found_.insert(LegendSign::Pedal);
+      if (word.kind == score::WordKind::Dynamics) found_.insert(LegendSign::Dynamics);
     }
+  }
+
+  void span(const std::string& kind) {
+    static const std::map<std::string, LegendSign> kSigns{
+        {"palm mute", LegendSign::PalmMute}, {"half palm mute", LegendSign::HalfPalmMute},
+        {"let ring", LegendSign::LetRing},   {"barre", LegendSign::Barre},
+        {"volume swell", LegendSign::Swell}, {"fade in", LegendSign::Swell},
+        {"fade out", LegendSign::FadeOut},   {"crescendo", LegendSign::Louder},
+        {"diminuendo", LegendSign::Softer},  {"distortion", LegendSign::EffectSpan},
+        {"wah", LegendSign::EffectSpan},     {"feedback", LegendSign::EffectSpan}};
+    if (const auto found = kSigns.find(kind); found != kSigns.end()) found_.insert(found->second);
   }
 
   void event(const Event& event) {
@@ -65,18 +79,45 @@ class Collector {
   }
 
   void note(const Note& note) {
-    if (note.pluck != 0) found_.insert(LegendSign::PluckingFingers);
+    if (note.pluck == 'T') found_.insert(LegendSign::Slap);
+    if (note.pluck == 'P') found_.insert(LegendSign::Pop);
+    if (note.pluck != 0 && note.pluck != 'T' && note.pluck != 'P') found_.insert(LegendSign::PluckingFingers);
+    if (note.open && is_hat(note.drum)) found_.insert(LegendSign::OpenDrum);
+    if (note.half_open) found_.insert(LegendSign::HalfOpenDrum);
+    if (note.choke) found_.insert(LegendSign::Choke);
     if (note.dead) found_.insert(LegendSign::Dead);
     if (note.ghost) found_.insert(LegendSign::Ghost);
     if (note.vibrato != song::Vibrato::None) found_.insert(LegendSign::Vibrato);
     if (note.trill_fret || note.trill_pitch) found_.insert(LegendSign::Trill);
     if (note.slide_off != song::SlideOff::None) found_.insert(LegendSign::SlideOff);
     arrival(note.link.kind);
-    if (note.harmonic == HarmonicKind::Pinched) found_.insert(LegendSign::PinchedHarmonic);
-    if (note.harmonic != HarmonicKind::None && note.harmonic != HarmonicKind::Pinched) {
-      found_.insert(LegendSign::NaturalHarmonic);
-    }
+    harmonic(note.harmonic);
     bend(note);
+  }
+
+  bool is_hat(int drum) const {
+    if (drum < 0 || static_cast<std::size_t>(drum) >= owner_->kit.size()) return false;
+    return owner_->kit[static_cast<std::size_t>(drum)].name.find("hat") != std::string::npos;
+  }
+
+  void harmonic(HarmonicKind kind) {
+    switch (kind) {
+      case HarmonicKind::Natural:
+        found_.insert(LegendSign::NaturalHarmonic);
+        break;
+      case HarmonicKind::Artificial:
+        found_.insert(LegendSign::ArtificialHarmonic);
+        break;
+      case HarmonicKind::Pinched:
+        found_.insert(LegendSign::PinchedHarmonic);
+        break;
+      case HarmonicKind::Tapped:
+      case HarmonicKind::Touched:
+        found_.insert(LegendSign::TappedHarmonic);
+        break;
+      case HarmonicKind::None:
+        break;
+    }
   }
 
   void arrival(Arrival kind) {
@@ -113,6 +154,7 @@ class Collector {
   }
 
   const Setting& setting_;
+  const score::Part* owner_ = nullptr;  ///< whose notes are looked at
   std::set<LegendSign> found_;
 };
 
@@ -125,9 +167,9 @@ std::vector<LegendSign> signs_used(const Setting& setting) {
 std::string_view words_of(LegendSign sign) {
   switch (sign) {
     case LegendSign::HammerOn:
-      return "hammer-on: a fretting finger makes the note sound";
+      return "hammer-on (h): a fretting finger makes the note sound";
     case LegendSign::PullOff:
-      return "pull-off: the finger plucks as it leaves";
+      return "pull-off (p): the finger plucks as it leaves";
     case LegendSign::Slide:
       return "slide along the string";
     case LegendSign::SlideIn:
@@ -152,8 +194,12 @@ std::string_view words_of(LegendSign sign) {
       return "hardly played, more felt than heard";
     case LegendSign::NaturalHarmonic:
       return "harmonic: touch over the fret";
+    case LegendSign::ArtificialHarmonic:
+      return "artificial harmonic: touch and pick with one hand";
     case LegendSign::PinchedHarmonic:
       return "pinched harmonic, off the thumb";
+    case LegendSign::TappedHarmonic:
+      return "harmonic: tap or touch over the fret while it sounds";
     case LegendSign::Grace:
       return "grace note, just before the beat";
     case LegendSign::DownStroke:
@@ -170,6 +216,10 @@ std::string_view words_of(LegendSign sign) {
       return "roll the strings one after the other";
     case LegendSign::PluckingFingers:
       return "thumb, index, middle, ring of the picking hand";
+    case LegendSign::Slap:
+      return "slap with the side of the thumb";
+    case LegendSign::Pop:
+      return "pop: pull the string off the neck";
     case LegendSign::Accent:
       return "accent: stronger";
     case LegendSign::Staccato:
@@ -180,8 +230,32 @@ std::string_view words_of(LegendSign sign) {
       return "vibrato bar: down or up, by so much";
     case LegendSign::PalmMute:
       return "the palm lies on the strings";
+    case LegendSign::HalfPalmMute:
+      return "the palm lies on the strings lightly";
     case LegendSign::LetRing:
       return "let the strings ring on";
+    case LegendSign::Barre:
+      return "one finger lies across the strings at this fret";
+    case LegendSign::Swell:
+      return "swell: from nothing to full";
+    case LegendSign::FadeOut:
+      return "fade out: from full to nothing";
+    case LegendSign::Louder:
+      return "louder by and by";
+    case LegendSign::Softer:
+      return "softer by and by";
+    case LegendSign::Dynamics:
+      return "how loud: p is soft, f is loud, m is in between";
+    case LegendSign::EffectSpan:
+      return "an effect is on as far as the dashes go";
+    case LegendSign::Pedal:
+      return "pedal down, pedal up";
+    case LegendSign::OpenDrum:
+      return "open hi-hat";
+    case LegendSign::HalfOpenDrum:
+      return "hi-hat half open";
+    case LegendSign::Choke:
+      return "catch the cymbal at once";
     case LegendSign::Slash:
       return "strum the shape in this rhythm";
     case LegendSign::RemarkNumber:

@@ -71,22 +71,41 @@ void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) 
   }
 }
 
-Flow whole_flow(const Setting& setting, const HandoutRequest& request, diag::Sink& sink) {
-  Flow flow = blocks::title_block(setting);
-  append(flow, blocks::about_text(setting));
-  append(flow, blocks::tuning_ladder(setting));
-  append(flow, blocks::section_map(setting));
-  append(flow, blocks::shapes_block(setting));
-  if (request.instead) append(flow, blocks::instead_block(setting, *request.instead));
+/// What stands on a handout, in three pieces: the last may change its place.
+struct Pieces {
+  Flow front, sections, keys;
+};
+
+Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Sink& sink) {
+  Pieces pieces;
+  pieces.front = blocks::title_block(setting);
+  append(pieces.front, blocks::about_text(setting));
+  append(pieces.front, blocks::tuning_ladder(setting));
+  append(pieces.front, blocks::section_map(setting));
+  append(pieces.front, blocks::shapes_block(setting));
+  if (request.instead) append(pieces.front, blocks::instead_block(setting, *request.instead));
   for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
     blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
     report_overfull(block.overfull, sink);
-    append(flow, std::move(block.flow));
+    append(pieces.sections, std::move(block.flow));
   }
-  append(flow, blocks::drum_key(setting));
-  append(flow, blocks::sign_legend(setting));
-  append(flow, blocks::credits(setting));
-  return flow;
+  pieces.keys = blocks::drum_key(setting);
+  append(pieces.keys, blocks::sign_legend(setting));
+  append(pieces.keys, blocks::credits(setting));
+  return pieces;
+}
+
+/// The key of the drums, the signs and the credits stand at the end, unless that costs a page which they do not cost
+/// before the first section.
+Flow whole_flow(const Setting& setting, const HandoutRequest& request, diag::Sink& sink) {
+  const Pieces pieces = pieces_of(setting, request, sink);
+  Flow at_end = pieces.front;
+  append(at_end, pieces.sections);
+  append(at_end, pieces.keys);
+  Flow before = pieces.front;
+  append(before, pieces.keys);
+  append(before, pieces.sections);
+  return measure(setting, before).pages < measure(setting, at_end).pages ? before : at_end;
 }
 
 /// Where systems are so high that pages stay half empty, smaller staves bring more of them onto a page: of a few staff

@@ -287,6 +287,24 @@ TEST(Shapes, EachMoveIsToldOnce) {
   EXPECT_EQ(moves, static_cast<int>(bench.song.moves.size()));
 }
 
+TEST(Shapes, OtherMovesAreTheMostFrequentEight) {
+  Bench bench;
+  ASSERT_GE(bench.song.shapes.size(), 2U);
+  ASSERT_FALSE(bench.song.moves.empty());
+  // Eleven more moves that no arrow shows, rarest first.
+  score::MoveUse move = bench.song.moves.front();
+  std::swap(move.from, move.to);
+  for (int i = 1; i <= 11; ++i) {
+    move.count = i;
+    bench.song.moves.push_back(move);
+  }
+  const Flow flow = shapes_block(bench.setting());
+  std::size_t lines = 0;
+  for (const layout::FlowItem& item : flow) lines += item.frame->name == "move-line" ? 1 : 0;
+  EXPECT_EQ(lines, 8U);
+  EXPECT_TRUE(has(text_of(flow), "more are not listed"));
+}
+
 TEST(Section, HeadingHoldsItsFactsAndLinks) {
   Bench bench;
   const SectionBlock block = section_block(bench.setting(), 1);
@@ -318,6 +336,31 @@ TEST(Section, RemarksStandWithTheSystemOfTheirBar) {
   }
   EXPECT_EQ(notes, 2);
   EXPECT_TRUE(has(text_of(block.flow), "lesson"));
+}
+
+TEST(Section, TwoRemarksAtOnePlaceBothStandInTheMargin) {
+  Bench bench;
+  score::Section& section = bench.song.sections[1];
+  const auto refs = [&](auto&& visit) {
+    for (score::Word& word : section.words) visit(word);
+    for (score::PartMusic& music : section.parts)
+      for (score::Word& word : music.words) visit(word);
+  };
+  // The first place speaks of both remarks, the other places of none.
+  bool kept = false;
+  refs([&](score::Word& word) {
+    if (word.kind != score::WordKind::RemarkRef) return;
+    word.kind = kept ? score::WordKind::Say : word.kind;
+    word.remark = 0;
+    word.remarks = {0, 1};
+    kept = true;
+  });
+  ASSERT_TRUE(kept);
+  ASSERT_EQ(section.remarks.size(), 2U);
+  const SectionBlock block = section_block(bench.setting(), 1);
+  std::size_t notes = 0;
+  for (std::size_t i = 1; i < block.flow.size(); ++i) notes += block.flow[i].notes.size();
+  EXPECT_EQ(notes, 2U);
 }
 
 TEST(Section, VideoLinkKeepsQueriesAndDropsOldFragments) {

@@ -34,6 +34,20 @@ std::string rhythm_of(const std::string& lanes, const std::string& meter = "4/4"
   return built.timeline ? rhythm(*built.timeline) : built.findings();
 }
 
+TEST(Remarks, OnePlaceKeepsAllThatAreNamedThere) {
+  const Built built = build_text("song.yaml", guitar_song("1   | 0 : 2 : 3 : - |\nsee | a,b : - : - : b |",
+                                                          "    remarks:\n      a: First.\n      b: Second.\n"));
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const Section& section = built.timeline->sections[0];
+  ASSERT_EQ(section.remarks.size(), 2U);
+  std::vector<std::pair<std::string, std::vector<int>>> found;
+  for (const PartMusic& music : section.parts)
+    for (const Word& word : music.words)
+      if (word.kind == WordKind::RemarkRef) found.emplace_back(word.text, word.remarks);
+  const std::vector<std::pair<std::string, std::vector<int>>> expected{{"1,2", {0, 1}}, {"2", {1}}};
+  EXPECT_EQ(found, expected);
+}
+
 TEST(Rhythm, CellsShareTheirBeat) {
   EXPECT_EQ(rhythm_of("1 | 0 : 2 3 : 0 2 3 : - |"), "1:0+1/4 1:1/4+1/8 1:3/8+1/8 1:1/2+1/12 1:7/12+1/12 1:2/3+1/3");
 }
