@@ -134,7 +134,7 @@ class DynamicsRow {
     }
     // One run of glyphs, so that the mark is one thing and is read back as one word.
     text::Run run;
-    Length pen, right;
+    Length pen;
     for (const char c : w.text) {
       const text::Sign& letter = staff_.measure(*sign_of(c));
       if (!letter.run) continue;

@@ -69,7 +69,7 @@ Length SpringLine::length_at(double force) const {
 double SpringLine::force(Length width) const {
   // Length against force is monotone and piecewise straight: walk its corners (where a spring leaves its rod) upwards.
   std::vector<std::pair<double, Length>> corners;  // force, give that joins there
-  Length stiff, give;
+  Length stiff;
   for (const Spring& s : springs_) {
     if (s.give <= Length{}) {
       stiff += std::max(s.minimum, s.natural);

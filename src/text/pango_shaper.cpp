@@ -14,7 +14,6 @@
 namespace tunesheaf::text {
 namespace {
 
-constexpr char32_t kSoftHyphen = 0xAD;
 constexpr std::string_view kSoftHyphenBytes = "\xC2\xAD";
 /// Key pieces of lines kept: chord names, figures and words come again and again, long remarks do not.
 constexpr std::size_t kLongestKept = 64, kMostKept = 8192;
