@@ -33,6 +33,8 @@ std::string nearest_remedy(std::string_view word, const std::vector<std::string>
 
 // Scalars. Each adds a fault and returns nothing when the node is not what is wanted; `key` names it in the message.
 std::optional<Text> read_text(Context& context, const yaml::Node& key, const yaml::Node& value);
+std::optional<Text> read_language(Context& context, const yaml::Node& key, const yaml::Node& value);
+std::optional<Text> read_address(Context& context, const yaml::Node& key, const yaml::Node& value);
 std::optional<Spanned<int>> read_integer(Context& context, const yaml::Node& key, const yaml::Node& value, int least,
                                          int most);
 std::optional<Spanned<bool>> read_yes_no(Context& context, const yaml::Node& key, const yaml::Node& value);

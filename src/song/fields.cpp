@@ -26,6 +26,12 @@ std::string small_first(std::string_view sentence) {
   return text;
 }
 
+/// What a section needs before all else: music, of the first part where there is one.
+std::string first_lane(const Context& context) {
+  if (context.parts.empty()) return "chart: |` and under it `chords | C | G |";
+  return diag::shown(context.parts.front()) + ": |` and under it `notes | C4 : - : E4 : - |";
+}
+
 bool holds_bar_line(const yaml::Entry& entry) {
   return entry.key.text.find('|') != std::string::npos ||
          (entry.value.kind == yaml::NodeKind::Scalar && entry.value.style == yaml::ScalarStyle::Plain &&
@@ -79,6 +85,7 @@ bool expect_keys(Context& context, std::string_view place, const yaml::Node& key
       if (entry.required) break;
     }
   }
+  if (place == "section") example = first_lane(context);
   const std::string name = "`" + diag::shown(key.text) + "`";
   const std::string what =
       value.kind == yaml::NodeKind::Null ? "nothing stands behind " + name : name + " holds no keys";

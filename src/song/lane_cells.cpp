@@ -147,7 +147,8 @@ class LaneReader {
     if (dashes) {
       remedy = "write one - for each cell, with blanks between them";
     } else if (!near.empty()) {
-      remedy = "write `" + near + "`";
+      const bool apart = near.find(' ') != std::string::npos;
+      remedy = (apart ? "write them apart, with blanks between them: `" : "write `") + near + "`";
     } else {
       const std::string known = signs_listed(entry_);
       remedy = "see `reference " + lane_.name.value + "`" + (known.empty() ? "" : "; signs here: " + known);

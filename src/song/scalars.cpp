@@ -75,6 +75,22 @@ std::optional<Text> read_text(Context& context, const yaml::Node& key, const yam
   return Text{std::move(trimmed), value.span};
 }
 
+std::optional<Text> read_language(Context& context, const yaml::Node& key, const yaml::Node& value) {
+  return read_parsed(context, key, value, "a language tag: a language of two or three letters, as in en, fr, de-AT",
+                     "en", [](std::string_view text) -> std::optional<std::string> {
+                       if (is_language_tag(text)) return std::string(text);
+                       return std::nullopt;
+                     });
+}
+
+std::optional<Text> read_address(Context& context, const yaml::Node& key, const yaml::Node& value) {
+  return read_parsed(context, key, value, "an address that begins with https:// or http:// and holds no blanks",
+                     "https://example.org/lessons/14", [](std::string_view text) -> std::optional<std::string> {
+                       if (is_web_address(text)) return std::string(text);
+                       return std::nullopt;
+                     });
+}
+
 std::optional<Spanned<int>> read_integer(Context& context, const yaml::Node& key, const yaml::Node& value, int least,
                                          int most) {
   const std::string wanted = "a whole number from " + std::to_string(least) + " to " + std::to_string(most);

@@ -29,7 +29,8 @@ Json list_of_scalars() {
 
 /// "1:56" and the like, or the number some loaders make of it.
 Json time_schema() {
-  return any_of({text_matching("^([0-9]+:)?[0-9]+:[0-9][0-9](\\.[0-9]+)?$"), Json{{"type", "number"}, {"minimum", 0}}});
+  return any_of({text_matching("^\\s*([0-9]{1,2}:[0-5][0-9]|[0-9]{1,3}):[0-5][0-9](\\.[0-9]+)?\\s*$"),
+                 Json{{"type", "number"}, {"minimum", 0}}});
 }
 
 Json number_schema(int least = 0) {
@@ -96,6 +97,10 @@ Json value_schema(const LanguageEntry& entry) {
   switch (entry.type) {
     case ValueType::Integer:
       return number_schema();
+    case ValueType::LanguageTag:
+      return text_matching("^\\s*[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*\\s*$");
+    case ValueType::Address:
+      return text_matching("^\\s*[Hh][Tt][Tt][Pp][Ss]?://[^\\s\"<>/?#:][^\\s\"<>]*\\s*$");
     case ValueType::YesNo:
       return Json{{"enum", {true, false, "yes", "no"}}};
     case ValueType::Time:

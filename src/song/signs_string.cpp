@@ -10,6 +10,7 @@ constexpr const char* kAfterFret =
     "after a fret: b and the fret it is bent to, r and the fret it is let down to, ~, tr and a fret, =, /, \\, <>, "
     "or an accent (> ^ ' _ @)";
 constexpr const char* kFretWanted = "a fret from 0 to 36";
+constexpr std::size_t kMostRunTogether = 8;  // figures; more are no row of frets
 
 /// Reads a cell of a string lane. The order is: accents, tie, how the note is reached, the note, what happens to it.
 class StringSignReader {
@@ -88,7 +89,7 @@ class StringSignReader {
   Fault read_fret() {
     const bool bare = cursor_.at() == 0 && !is_digit(cursor_.peek());
     const auto fret = cursor_.take_fret();
-    if (!fret) return cursor_.fault(bare ? "a fret, x, or the letter of a picking finger" : kFretWanted);
+    if (!fret) return cursor_.fault(bare ? "a fret, x, or the letter of a picking finger" : kFretWanted, frets_apart());
     sign_.fret = *fret;
     return std::nullopt;
   }
@@ -192,6 +193,28 @@ class StringSignReader {
     if (!sign_.touch) return cursor_.fault("the fret that is touched, or > for a pinched harmonic");
     if (!cursor_.take('>')) return cursor_.fault("the > that closes the harmonic");
     return std::nullopt;
+  }
+
+  /// "57" and "1012" are no frets: with blanks between them they are two, "5 7" and "10 12".
+  std::string frets_apart() const {
+    const std::string_view digits = cursor_.rest();
+    const bool all_digits = digits.find_first_not_of("0123456789") == std::string_view::npos;
+    if (cursor_.at() > 0 || !all_digits || digits.size() < 2 || digits.size() > kMostRunTogether) return {};
+    const std::size_t each = digits.size() == 2 || digits.size() % 2 > 0 ? 1 : 2;
+    std::string apart;
+    for (std::size_t at = 0; at < digits.size(); at += each) {
+      const std::string_view fret = digits.substr(at, each);
+      const bool two_figures = each == 2 && (fret[0] == '1' || fret[0] == '2');
+      if (each == 2 && !two_figures) return single_digits(digits);
+      apart += (apart.empty() ? "" : " ") + std::string(fret);
+    }
+    return apart;
+  }
+
+  static std::string single_digits(std::string_view digits) {
+    std::string apart;
+    for (const char c : digits) apart += (apart.empty() ? "" : " ") + std::string(1, c);
+    return apart;
   }
 
   /// "5h7" holds two notes: "5 h7" is what it may mean.

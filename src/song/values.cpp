@@ -194,6 +194,35 @@ std::optional<PickUp> parse_pick_up(std::string_view text) {
   return PickUp{true, *amount};
 }
 
+bool is_language_tag(std::string_view text) {
+  const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); };
+  const std::size_t language = std::min(text.find('-'), text.size());
+  if (language < 2 || language > 3 || !std::all_of(text.begin(), text.begin() + static_cast<long>(language), letter)) {
+    return false;
+  }
+  std::size_t length = 1;  // of the subtag so far; the language is one already
+  for (const char c : text.substr(language)) {
+    if (c == '-') {
+      if (length == 0) return false;
+      length = 0;
+    } else if ((!letter(c) && !is_digit(c)) || ++length > 8) {
+      return false;
+    }
+  }
+  return length > 0;
+}
+
+bool is_web_address(std::string_view text) {
+  const std::size_t colon = text.find("://");
+  if (colon == std::string_view::npos) return false;
+  std::string scheme(text.substr(0, colon));
+  for (char& c : scheme) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  if (scheme != "http" && scheme != "https") return false;
+  const std::string_view rest = text.substr(colon + 3);
+  return !rest.empty() && rest.find_first_of(" \t\n\"<>") == std::string_view::npos &&
+         std::string_view("/?#:").find(rest.front()) == std::string_view::npos;
+}
+
 std::vector<int> parse_passes(std::string_view text) {
   std::vector<int> passes;
   std::size_t begin = 0;

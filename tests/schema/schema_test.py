@@ -19,7 +19,8 @@ from jsonschema import Draft202012Validator
 # line of the song can tell (bars that do not add up, names that are nowhere) is left to `check`.
 REJECTED = [
     "133-unknown-key-of-the-song", "134-unknown-key-of-a-section", "136-key-at-the-wrong-place", "137-no-title",
-    "138-no-sections", "139-no-instrument", "140-no-frets", "143-list-for-a-text", "144-time-without-colon",
+    "138-no-sections", "139-no-instrument", "140-no-frets", "143-list-for-a-text", "144-time-without-colon", "145-time-past-sixty-seconds",
+    "600-language-in-words", "601-video-without-address",
     "147-feel-unknown", "148-yes-spelt-otherwise", "149-times-zero",
     "150-pick-up-without-beats", "151-capo-in-words", "152-staff-unknown", "153-frets-with-dashes",
     "157-from-someone-else", "162-ending-without-number", "163-except-no-bar", "166-form-as-a-text",

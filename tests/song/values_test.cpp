@@ -20,6 +20,26 @@ TEST(Values, Times) {
   }
 }
 
+TEST(Values, LanguageTags) {
+  for (const char* text : {"en", "de-AT", "sr-Latn", "zh-Hant-TW", "es-419", "gsw", "sl-rozaj-biske-1994"}) {
+    EXPECT_TRUE(is_language_tag(text)) << text;
+  }
+  for (const char* text :
+       {"", "e", "english", "english please", "en-", "-en", "en--GB", "en_GB", "1n", "en-abcdefghi"}) {
+    EXPECT_FALSE(is_language_tag(text)) << text;
+  }
+}
+
+TEST(Values, Addresses) {
+  for (const char* text : {"https://example.org", "http://example.org/a?b=c#d", "HTTPS://example.org/lessons/14"}) {
+    EXPECT_TRUE(is_web_address(text)) << text;
+  }
+  for (const char* text : {"", "example.org", "https://", "https:///x", "ftp://example.org", "javascript:alert(1)",
+                           "https://example.org/a b", "on the shelf", "file:///tmp/x", "https://?x"}) {
+    EXPECT_FALSE(is_web_address(text)) << text;
+  }
+}
+
 TEST(Values, Tempos) {
   const auto plain = parse_tempo("96");
   ASSERT_TRUE(plain);

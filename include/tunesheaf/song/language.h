@@ -16,6 +16,8 @@ enum class EntryKind : unsigned char { Key, Lane, Sign, FormWord };
 enum class ValueType : unsigned char {
   None,  ///< lanes, signs and form words have none
   Words,
+  LanguageTag,  ///< en, de-AT
+  Address,      ///< https://example.org/lessons/14
   Integer,
   YesNo,
   Time,         ///< 1:56

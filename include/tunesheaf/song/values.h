@@ -27,6 +27,11 @@ struct PickUp {
 };
 /// "1 beat", "2 beats", "1.5 beats", "half a beat", "1/8", "3/8".
 std::optional<PickUp> parse_pick_up(std::string_view text);
+/// A language tag as in BCP 47: "en", "de-AT", "sr-Latn"; a language of two or three letters, then subtags of one to
+/// eight letters and digits with hyphens between them.
+bool is_language_tag(std::string_view text);
+/// An address that a reader can follow: http:// or https://, a host, and no blanks.
+bool is_web_address(std::string_view text);
 /// "2", "3-4", "1, 3": numbers from 1 to 99 without repeats; empty when the text is none of these.
 std::vector<int> parse_passes(std::string_view text);
 
