@@ -139,6 +139,13 @@ TEST(Seams, ATieIntoASectionIsJudgedOnEveryPass) {
   EXPECT_EQ(judge("song.yaml", song(kGuitar, sections + "form: [b, a]\n")).kinds(), "nothing-before");
 }
 
+TEST(Form, ASignWrittenALittleWrongLeadsToTheSign) {
+  const Judged judged = judge(
+      "song.yaml", song(kGuitar, "  tune:\n    guitar: |\n      1 | 0 : - : - : - |\nform: [tune, to cooda, tune]\n"));
+  EXPECT_EQ(judged.kinds(), "unknown-name");
+  EXPECT_NE(judged.findings().find("to coda\"?"), std::string::npos) << judged.findings();
+}
+
 TEST(Claims, TwoCausesAreTwoLabels) {
   const Judged judged = judge("song.yaml", song("parts:\n  guitar: {instrument: guitar, tuning: D2 A2 D3 G3 A3 "
                                                 "D4}\nshapes:\n  c: {frets: x 3 2 0 1 0, ear: C}\n",

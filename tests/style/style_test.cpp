@@ -37,6 +37,21 @@ class StyleFiles : public ::testing::Test {
   diag::Sink sink_;
 };
 
+TEST_F(StyleFiles, AFileIsLookedForBesideTheStyleThatNamesIt) {
+  const support::TempDir elsewhere;
+  std::ofstream(elsewhere.path() / "base.yaml") << "staff space: 2 mm\n";
+  std::ofstream(elsewhere.path() / "mine.yaml") << "extends: base.yaml\n";
+  const auto loaded = load((elsewhere.path() / "mine.yaml").string());
+  ASSERT_TRUE(loaded) << messages();
+  EXPECT_EQ(loaded->style.staff_space, Length::mm(2));
+}
+
+TEST_F(StyleFiles, WithoutAFolderOnlyHouseIsThere) {
+  EXPECT_FALSE(load_style("nosuch", "a4", "", files_, sink_));
+  EXPECT_NE(diag::print(sink_.sorted(), files_, diag::Format::People, false).find("house is the only style"),
+            std::string::npos);
+}
+
 TEST(HouseStyle, IsTheTableOfTokens) {
   const Style house = house_style();
   EXPECT_EQ(house.page.paper.width, Length::mm(210));

@@ -305,6 +305,8 @@ TEST(Read, HostileFilesAreRefusedFast) {
   }
   EXPECT_EQ(Reading(laughs).first(), "anchor-used 1:4");
   EXPECT_EQ(Reading(std::string(50'000'000, 'a')).first(), "file-too-large 1:1");
+  EXPECT_EQ(too_large({}, kMaxBytes + 1).situation, "the file has more than 4 MiB");
+  EXPECT_EQ(too_large({}, 50'000'000).situation, "the file has 47.7 MiB");
   EXPECT_EQ(Reading("a: " + std::string(kMaxBytes - 10, 'x') + "\n").first(), "none");
   EXPECT_EQ(Reading("a: [" + std::string(kMaxBytes - 10, ' ') + "\n").first(), "open-bracket 1:4");
   const auto seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
