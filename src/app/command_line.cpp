@@ -60,7 +60,7 @@ std::vector<CommandSpec> make_commands() {
        1,
        1,
        "tunesheaf tidy heron.yaml"},
-      {"reference", "[WORD]", "explains the song language", {}, 0, 1, "tunesheaf reference pattern"},
+      {"reference", "[WORD]", "explains the song language", {}, 0, 6, "tunesheaf reference palm mute"},
       {"schema",
        "",
        "prints a JSON Schema for editors",
@@ -113,6 +113,12 @@ std::string wrong_choice(const OptionSpec& option, const std::string& value) {
   return text;
 }
 
+/// ASCII only, as all choices are.
+std::string in_lower_case(std::string text) {
+  for (char& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return text;
+}
+
 /// Reads the option at arguments[i], moving i over its value; empty when all is well.
 std::string take_option(const std::vector<std::string>& arguments, std::size_t& i, CommandLine& line) {
   std::string word = arguments[i];
@@ -135,6 +141,7 @@ std::string take_option(const std::vector<std::string>& arguments, std::size_t& 
     value = arguments[++i];
   }
   if (value->empty()) return word + " needs a value: " + std::string(option->value);
+  if (!option->choices.empty()) *value = in_lower_case(*value);
   if (!option->choices.empty() &&
       std::find(option->choices.begin(), option->choices.end(), *value) == option->choices.end()) {
     return wrong_choice(*option, *value);

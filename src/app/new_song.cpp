@@ -45,7 +45,8 @@ std::string lane(const std::string& name, const std::vector<std::string>& bars, 
   return line + "\n";
 }
 
-std::string fretted_body(const theory::Tuning& tuning, int beats) {
+std::string fretted_body(const theory::Tuning& tuning, const theory::Meter& meter) {
+  const int beats = meter.beat_count();
   std::string open, barred, fingers;
   for (const theory::TunedString& string : tuning.strings) {
     const bool long_enough = string.start_fret < 2;
@@ -53,14 +54,14 @@ std::string fretted_body(const theory::Tuning& tuning, int beats) {
     barred += (barred.empty() ? "" : " ") + std::string(long_enough ? "2" : "0");
     fingers += (fingers.empty() ? "" : " ") + std::string(long_enough ? "1" : ".");
   }
-  const std::string strokes = bar_of(beats, {"D  ", "D U"});
+  const std::string strokes = meter.is_compound() ? bar_of(beats, {"D - U"}) : bar_of(beats, {"D  ", "D U"});
   const std::string melody = bar_of(beats, {"0", "2", "3", "2"});
   const std::string last = bar_of(beats, {"0", "-"});
   std::string text;
   text += "\nshapes:                       # x = not played, 0 = open; low string first\n";
   text += "  open strings: {frets: " + open + "}\n";
   text += "  barre at two: {frets: " + barred + ", fingers: " + fingers + "}\n";
-  text += "\npatterns:                     # D and U are strokes; two cells share a beat\n";
+  text += "\npatterns:                     # D and U are strokes; the cells of a beat share it\n";
   text += "  down and up: |\n    strum |" + strokes + "\n";
   text += "\nsections:\n  verse:\n    times: 2\n    says: Keep the hand moving, also where it touches nothing.\n";
   text += "    PART: |                   # names of shapes and patterns, bar by bar\n";
@@ -194,10 +195,12 @@ base::Result<std::string, std::string> write_new_song(const NewSong& wanted) {
   text += "song: A New Song\nby: Your Name\nlanguage: en\nabout: >\n  What this lesson is about, in a few words.\n\n";
   text += "meter: " + wanted.meter + "\ntempo: 90                     # beats a minute\n\n";
   text += "parts:\n  " + part + ": {instrument: " + instrument->name;
-  if (tuning && instrument->family == theory::Family::Fretted) text += ", tuning: " + theory::print(*tuning);
+  if (tuning && instrument->family == theory::Family::Fretted) {
+    text += ", tuning: " + (wanted.tuning.empty() ? theory::print(*tuning) : wanted.tuning);
+  }
   text += "}\n";
   const int beats = meter->beat_count();
-  std::string body = instrument->family == theory::Family::Fretted ? fretted_body(*tuning, beats)
+  std::string body = instrument->family == theory::Family::Fretted ? fretted_body(*tuning, *meter)
                      : instrument->family == theory::Family::Drums ? drum_body(*instrument, beats)
                                                                    : pitched_body(*instrument, beats);
   name_part(body, part);

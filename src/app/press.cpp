@@ -78,6 +78,11 @@ std::string Press::unknown_name(const Work& work) const {
     text += (text.empty() ? "" : "; ") + std::string("the song has no part or recording \"") + choice.word + "\"";
     if (!choice.nearest.empty()) text += ", the nearest is \"" + choice.nearest + "\"";
   }
+  if (text.empty()) return text;
+  text += "; its parts are ";
+  for (const score::Part& part : work.timeline->parts) {
+    text += (&part == &work.timeline->parts.front() ? "\"" : ", \"") + part.name.value + "\"";
+  }
   return text;
 }
 

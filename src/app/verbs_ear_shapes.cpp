@@ -59,7 +59,7 @@ std::string read_limits(const CommandLine& line, Sought& sought) {
            " there is no fret; exchange --from-fret and --to-fret";
   }
   if (const auto bass = line.option("--bass")) {
-    if (const std::string fault = read_bass(*bass, sought); !fault.empty()) return fault;
+    if (std::string fault = read_bass(*bass, sought); !fault.empty()) return fault;
   } else if (sought.held.tuning.re_entrant()) {
     // Where the strings do not rise in order, players do not ask which note is lowest.
     limits.bass = sought.chord.bass ? theory::BassRule::Stated : theory::BassRule::Any;

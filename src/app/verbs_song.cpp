@@ -4,7 +4,6 @@
 #include <ostream>
 
 #include "new_song.h"
-#include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/song/language.h"
 #include "tunesheaf/song/read.h"
 #include "verbs.h"
@@ -84,21 +83,9 @@ int run_new(const CommandLine& line, const Console& console) {
 }
 
 int run_reference(const CommandLine& line, const Console& console) {
-  const std::string word = line.operands.empty() ? "" : line.operands[0];
-  if (!word.empty()) {
-    std::vector<std::string> known;
-    bool found = false;
-    for (const song::LanguageEntry& entry : song::language()) {
-      known.emplace_back(entry.word);
-      found = found || entry.word == word;
-    }
-    if (!found && song::print_reference(word).empty()) {
-      std::string text = "the song language has no word \"" + word + "\"";
-      if (const auto near = base::nearest_word(word, known)) text += "; the nearest is \"" + *near + "\"";
-      return say_usage(console, text);
-    }
-  }
-  console.out << song::print_reference(word);
+  std::string words;
+  for (const std::string& word : line.operands) words += (words.empty() ? "" : " ") + word;
+  console.out << song::print_reference(words);
   return kDone;
 }
 

@@ -40,6 +40,7 @@ std::string listed(const std::vector<std::string>& words) {
 
 std::string numbers_listed(const std::vector<int>& numbers) {
   std::vector<std::string> words;
+  words.reserve(numbers.size());
   for (const int n : numbers) words.push_back(std::to_string(n));
   return listed(words);
 }
@@ -56,7 +57,7 @@ std::string way_words(int semitones) {
 std::string degree_words(theory::Degree degree) {
   if (degree.number == 1 && degree.alter == 0) return "root";
   const std::size_t n = static_cast<std::size_t>(std::clamp(degree.number, 1, 13));
-  const std::string name = degree.number == 1 ? "root" : kOrdinals[n];
+  std::string name = degree.number == 1 ? "root" : kOrdinals[n];
   if (two_sized(degree.number)) {
     switch (degree.alter) {
       case 0:
@@ -141,6 +142,7 @@ std::string reason_words(Reason reason) {
 
 std::string tones_listed(const std::vector<theory::ChordTone>& tones) {
   std::vector<std::string> words;
+  words.reserve(tones.size());
   for (const theory::ChordTone& tone : tones) {
     words.push_back(theory::print(tone.pitch, kSigns) + " (" + degree_words({tone.number, tone.alter}) + ")");
   }
@@ -184,7 +186,7 @@ std::string finger_words(Finger finger) {
 }
 
 std::string mute_words(const theory::Mute& mute) {
-  const std::string string = "string " + std::to_string(mute.string) + ": ";
+  std::string string = "string " + std::to_string(mute.string) + ": ";
   switch (mute.by) {
     case theory::MutedBy::NotStruck:
       return string + "do not strike it";

@@ -42,7 +42,7 @@ void add_song_keys(std::vector<LanguageEntry>& table) {
        {"language", "language code", "The language of the texts, for the printed file and for breaking words.",
         "language: en", T::LanguageTag},
        {"about", "text", "A few sentences at the head of the sheet.", "about: A slow waltz for one guitar."},
-       {"style", "style name", "The style the sheet is printed in unless another is asked for.", "style: plain"},
+       {"style", "style name", "The style the sheet is printed in unless another is asked for.", "style: large"},
        {"key", "key",
         "The page key: concert, with the first fretted part's full capo off. It is a claim where it can be checked.",
         "key: G major"},

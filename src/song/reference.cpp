@@ -124,7 +124,53 @@ std::vector<const LanguageEntry*> entries_for(const std::string& word) {
   return found;
 }
 
+bool is_letter(char c) {
+  return std::isalnum(static_cast<unsigned char>(c)) != 0;
+}
+
+/// True when `text` holds the word as a word of its own or its plural; capitals do not count.
+bool speaks_of(std::string_view text, const std::string& word) {
+  const auto same = [](char a, char b) {
+    return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+  };
+  auto at = text.begin();
+  while ((at = std::search(at, text.end(), word.begin(), word.end(), same)) != text.end()) {
+    auto after = at + static_cast<std::ptrdiff_t>(word.size());
+    if (after != text.end() && *after == 's') ++after;
+    if ((at == text.begin() || !is_letter(*(at - 1))) && (after == text.end() || !is_letter(*after))) return true;
+    ++at;
+  }
+  return false;
+}
+
+/// Entries that explain the word under another name: "tie", "bend", "triplet".
+std::vector<const LanguageEntry*> entries_about(const std::string& word) {
+  std::vector<const LanguageEntry*> found;
+  for (const LanguageEntry& entry : language()) {
+    if (entry.word != word && (speaks_of(entry.value, word) || speaks_of(entry.meaning, word))) found.push_back(&entry);
+  }
+  return found;
+}
+
+/// One line of words to look up next; empty when there are none.
+std::string see_also(const std::vector<const LanguageEntry*>& shown, const std::string& word) {
+  std::string line;
+  std::set<std::string_view> seen;
+  for (const LanguageEntry* entry : shown) seen.insert(entry->word);
+  std::size_t count = 0;
+  for (const LanguageEntry* entry : entries_about(word)) {
+    if (entry->kind == EntryKind::Key || !seen.insert(entry->word).second || ++count > 8) continue;
+    line += (line.empty() ? "See also: " : ", ") + std::string(entry->word);
+  }
+  return line.empty() ? line : line + "\n";
+}
+
 std::string unknown_word(const std::string& word) {
+  if (const auto about = entries_about(word); !about.empty()) {
+    std::string out = diag::quoted(word) + " is no word to type; these speak of it:\n\n";
+    for (std::size_t i = 0; i < about.size() && i < 12; ++i) print_entry(out, *about[i]);
+    return out;
+  }
   std::vector<std::string> known;
   std::set<std::string_view> seen;
   for (const LanguageEntry& entry : language()) {
@@ -153,7 +199,7 @@ std::string print_reference(std::string_view word) {
   if (entries.empty()) return unknown_word(wanted);
   std::string out;
   for (const LanguageEntry* entry : entries) print_entry(out, *entry);
-  return out;
+  return out + see_also(entries, wanted);
 }
 
 }  // namespace tunesheaf::song
