@@ -183,7 +183,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Release:
       return "let the bend down again";
     case LegendSign::Vibrato:
-      return "vibrato; the wider wave, the wider";
+      return "vibrato: the wider the wave, the wider the vibrato";
     case LegendSign::Trill:
       return "trill with the fret in brackets";
     case LegendSign::Tremolo:
@@ -217,7 +217,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::PluckingFingers:
       return "thumb, index, middle, ring of the picking hand";
     case LegendSign::Slap:
-      return "slap with the side of the thumb";
+      return "below the staff: slap with the side of the thumb";
     case LegendSign::Pop:
       return "pop: pull the string off the neck";
     case LegendSign::Accent:
