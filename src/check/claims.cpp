@@ -129,6 +129,7 @@ double wholes_per_minute(const song::TempoMark& tempo, const theory::Meter& mete
 
 std::vector<theory::TimedPlace> timed(const std::vector<Sighting>& list) {
   std::vector<theory::TimedPlace> out;
+  out.reserve(list.size());
   for (const Sighting& s : list) out.push_back({s.wholes, s.seconds.to_double()});
   return out;
 }
