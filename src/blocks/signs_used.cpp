@@ -217,7 +217,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::PluckingFingers:
       return "thumb, index, middle, ring of the picking hand";
     case LegendSign::Slap:
-      return "below the staff: slap with the side of the thumb";
+      return "slap: the side of the thumb strikes the string";
     case LegendSign::Pop:
       return "pop: pull the string off the neck";
     case LegendSign::Accent:
