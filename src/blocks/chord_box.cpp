@@ -203,7 +203,10 @@ Length centred(Frame& frame, const Setting& setting, const std::string& text, co
 
 Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, Length width) {
   const style::Style& style = setting.style;
-  Length y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
+  Length y;
+  if (with_signs(shape.name.value) != with_signs(shape.ear_text)) {  // said once, below the box
+    y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
+  }
   if (!shape.hand.empty() && shape.hand != shape.name.value) {
     y += centred(frame, setting, shape.hand, italic(style.note), style.ink, "shape-hand", shape.origin, width, y);
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstdlib>
 #include <map>
+#include <string_view>
+#include <utility>
 
 #include "pen.h"
 #include "tunesheaf/blocks/section.h"
@@ -23,6 +25,7 @@ struct Stretch {
   double seconds = 0;       ///< where it begins, as played
   int row = 0;
   Length x, width;
+  int pick_ups = 0;  ///< of its bars, not counted in words
 };
 
 struct Jump {
@@ -58,9 +61,19 @@ std::vector<Stretch> stretches(const score::Timeline& song) {
     last = bar.bar;
     ++stretch.passes.back();
     ++stretch.bars;
+    stretch.pick_ups += stretch.section->bars[static_cast<std::size_t>(bar.bar)].pick_up ? 1 : 0;
   }
   std::erase_if(out, [](const Stretch& s) { return s.bars == 0; });
   return out;
+}
+
+/// "D.S. al Coda", as the score has it.
+std::string with_capitals(std::string words) {
+  for (const auto& [small, large] : {std::pair(" coda", " Coda"), std::pair(" fine", " Fine")}) {
+    const std::size_t at = words.find(small);
+    if (at != std::string::npos) words.replace(at, std::string_view(small).size(), large);
+  }
+  return words;
 }
 
 int letter_tone(const std::string& letter) {
@@ -105,17 +118,38 @@ class Map {
     if (stretches_.empty()) return {};
     place();
     int bars = 0;
-    for (const Stretch& s : stretches_) bars += s.bars;
-    Flow flow{block_heading(
-        setting_, "Form", counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played")};
+    bool video = false;
+    for (const Stretch& s : stretches_) {
+      bars += s.bars - s.pick_ups;
+      video = video || s.section->video;
+    }
+    std::string aside = counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played";
+    if (video) aside += "; with a triangle: in the video";
+    Flow flow{block_heading(setting_, "Form", aside)};
     for (int row = 0; row < rows_; ++row) {
       flow.push_back(flow_item(draw_row(row), style_.body.size * 0.3));
       if (row + 1 < rows_) flow.back().break_after = layout::BreakAfter::Forbidden;
+    }
+    if (const FramePtr sentence = rule_of_repeats()) {
+      flow.back().break_after = layout::BreakAfter::Forbidden;
+      flow.push_back(flow_item(sentence, style_.body.size * 0.3));
     }
     return flow;
   }
 
  private:
+  /// Whether repeats are taken after a jump back: said where both occur.
+  FramePtr rule_of_repeats() const {
+    const bool jumps = std::any_of(setting_.song.form.begin(), setting_.song.form.end(), [](const auto& step) {
+      return step.entry.word == FormWord::DalSegno || step.entry.word == FormWord::DaCapo;
+    });
+    const bool repeats = std::any_of(stretches_.begin(), stretches_.end(),
+                                     [](const Stretch& s) { return s.section->times > 1 || s.passes.size() > 1; });
+    if (!jumps || !repeats) return nullptr;
+    return prose(setting_, "After D.C. or D.S. every section is played once, with its last ending.",
+                 {italic(style_.note), style_.ink, "map-rule"}, setting_.body());
+  }
+
   /// Rows of one scale: as few as give the narrowest section room for its letter and time.
   void place() {
     int all = 0, least = 1 << 20;
@@ -178,10 +212,10 @@ class Map {
       if (entry.word == FormWord::Segno) segno = i;
       if (entry.word == FormWord::Coda) coda = i;
       if (entry.word == FormWord::ToCoda) to_coda = i;
-      if (entry.word == FormWord::DalSegno) out.push_back({i, segno, entry.text.value});
-      if (entry.word == FormWord::DaCapo) out.push_back({i, 0, entry.text.value});
+      if (entry.word == FormWord::DalSegno) out.push_back({i, segno, with_capitals(entry.text.value)});
+      if (entry.word == FormWord::DaCapo) out.push_back({i, 0, with_capitals(entry.text.value)});
     }
-    if (to_coda >= 0 && coda >= 0) out.push_back({to_coda, coda, "to coda"});
+    if (to_coda >= 0 && coda >= 0) out.push_back({to_coda, coda, "To Coda"});
     // Short ways lie low, long ways over them.
     std::stable_sort(out.begin(), out.end(), [](const Jump& a, const Jump& b) {
       return std::abs(a.to_step - a.from_step) < std::abs(b.to_step - b.from_step);
@@ -222,7 +256,7 @@ class Map {
 
   void draw_stretch(Frame& frame, const Stretch& s, const base::Rect& box, Length& time_end) {
     const score::Section& section = *s.section;
-    const int tone = letter_tone(section.letter);
+    const int tone = returns(section.letter) ? letter_tone(section.letter) : 0;
     layout::RectShape area;
     area.size = {box.width, box.height};
     area.fill = tone == 1 ? style_.tint : style_.ground;
@@ -230,7 +264,19 @@ class Map {
     frame.items.push_back({{box.x, box.y}, "map-area", Layer::Tint, section.origin, {}, area});
     if (tone >= 2) hatch(frame, setting_, box, tone);
     letters(frame, s, box);
+    if (s.section->times > 1 && s.passes.size() == 1) {
+      put(frame, setting_, {box.right() - style_.rule * 3, box.y + style_.small.size},
+          "×" + std::to_string(section.times), {style_.small, style_.ink, "map-times", section.origin}, Align::Right);
+    }
     times(frame, s, box, time_end);
+  }
+
+  /// A pattern helps the eye where a letter comes back, and nowhere else.
+  bool returns(const std::string& letter) const {
+    if (letter.empty()) return false;
+    return std::count_if(stretches_.begin(), stretches_.end(), [&](const Stretch& s) {
+             return !s.section->letter.empty() && s.section->letter[0] == letter[0];
+           }) > 1;
   }
 
   /// The letter in every pass, a dashed line between two passes; once only where there is no room for more.
@@ -259,7 +305,7 @@ class Map {
     layout::RectShape knock;
     knock.size = {width + pad + pad, box.height - style_.rule * 2};
     knock.fill = style_.ground;
-    if (letter_tone(section.letter) >= 2 && knock.size.width + style_.rule * 2 < box.width) {
+    if (returns(section.letter) && letter_tone(section.letter) >= 2 && knock.size.width + style_.rule * 2 < box.width) {
       frame.items.push_back(
           {{x - knock.size.width / 2, box.y + style_.rule}, "map-knockout", Layer::Knockout, {}, {}, knock});
     }
@@ -272,11 +318,10 @@ class Map {
     const style::TypeRole& role = style_.small;
     const Length line = role.size * 1.25, base = box.bottom() + role.size * 1.15, x = box.x + style_.rule;
     const Length gap = role.size * 0.5;
+    const std::string name = shortened(s.section->name.value, role, box.width - gap);
+    put(frame, setting_, {x, base + line}, name, {role, style_.faint, "map-name", origin});
     if (x < time_end + gap) return;
     time_end = x + put(frame, setting_, {x, base}, clock(s.seconds), {role, style_.ink, "map-time", origin});
-    if (width_of(setting_, s.section->name.value, role) + gap < box.width) {
-      put(frame, setting_, {x, base + line}, s.section->name.value, {role, style_.faint, "map-name", origin});
-    }
     if (!s.section->video || !first_step_of(s)) return;
     const std::string time = clock(*s.section->video);
     const Length sign = role.size * 0.75, width = sign + width_of(setting_, time, role);
@@ -292,6 +337,16 @@ class Map {
            {},
            layout::LinkShape{{width, line}, video_link(setting_.song.video->value, *s.section->video)}});
     }
+  }
+
+  /// Cut to `room`, with an ellipsis; a whole character at a time.
+  std::string shortened(std::string text, const style::TypeRole& role, Length room) const {
+    if (width_of(setting_, text, role) <= room) return text;
+    while (!text.empty() && width_of(setting_, text + "…", role) > room) {
+      while (text.size() > 1 && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
+      text.pop_back();
+    }
+    return text.empty() ? text : text + "…";
   }
 
   bool first_step_of(const Stretch& s) const {

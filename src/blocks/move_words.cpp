@@ -39,7 +39,7 @@ void add_shared(std::vector<std::string>& lines, const theory::Move& move, MoveK
 
 std::string line_of(const theory::Move& move, const FingerMove& finger) {
   const std::string name = figure(finger.finger);
-  const std::string guide = move.guide == finger.finger ? " (guide)" : "";
+  const std::string guide = move.guide == finger.finger ? " (keeps touching: guide)" : "";
   switch (finger.kind) {
     case MoveKind::Slides:
       return name + " slides to fret\u00a0" + std::to_string(finger.to->fret) + guide;
@@ -48,9 +48,9 @@ std::string line_of(const theory::Move& move, const FingerMove& finger) {
     case MoveKind::Added:
       return name + " added: " + place(*finger.to);
     case MoveKind::Flattens:
-      return name + " flattens over " + place(*finger.to);
+      return name + " lies across " + place(*finger.to);
     case MoveKind::Unbarres:
-      return name + " rises to " + place(*finger.to);
+      return name + " lifts to its tip: " + place(*finger.to);
     case MoveKind::Stays:
     case MoveKind::Lifts:
       break;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "tunesheaf/blocks/words.h"
 #include "tunesheaf/theory/note_value.h"
 
 namespace tunesheaf::blocks {
@@ -12,6 +13,10 @@ constexpr double kLinePitch = 1.32, kAscent = 0.82, kDescent = 0.26;
 
 text::Weight weight(int number) {
   return static_cast<text::Weight>(number);
+}
+
+std::string as_printed(const Setting& setting, const std::string& text) {
+  return typographic(text, setting.song.language);
 }
 
 }  // namespace
@@ -35,7 +40,7 @@ style::TypeRole italic(style::TypeRole role) {
 
 Length put(Frame& frame, const Setting& setting, Point at, const std::string& text, const Ink& ink, Align align) {
   if (text.empty()) return {};
-  const text::Line line = setting.shaper.line(text, text_style(ink.role, true));
+  const text::Line line = setting.shaper.line(as_printed(setting, text), text_style(ink.role, true));
   if (align == Align::Centre) at.x -= line.width / 2;
   if (align == Align::Right) at.x -= line.width;
   layout::add_line(frame, at, line, ink.colour, ink.kind, ink.origin);
@@ -43,7 +48,7 @@ Length put(Frame& frame, const Setting& setting, Point at, const std::string& te
 }
 
 Length width_of(const Setting& setting, const std::string& text, const style::TypeRole& role) {
-  return text.empty() ? Length{} : setting.shaper.line(text, text_style(role, true)).width;
+  return text.empty() ? Length{} : setting.shaper.line(as_printed(setting, text), text_style(role, true)).width;
 }
 
 std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
@@ -51,7 +56,9 @@ std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
   frame->name = p.name;
   frame->role = p.role;
   frame->origin = p.origin;
-  const auto lines = setting.shaper.paragraph(p.pieces, p.width, p.alignment, setting.song.language);
+  std::vector<text::StyledText> pieces = p.pieces;
+  for (text::StyledText& piece : pieces) piece.text = as_printed(setting, piece.text);
+  const auto lines = setting.shaper.paragraph(pieces, p.width, p.alignment, setting.song.language);
   frame->baseline = p.size * kAscent;
   Length y = frame->baseline;
   for (std::size_t i = 0; i < lines.size(); ++i) {

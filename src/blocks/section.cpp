@@ -80,12 +80,26 @@ class Heading {
     return "like " + section_.like;
   }
 
+  /// The printed numbers of its first and last bars: "bars 13–20".
+  std::string number_words() const {
+    int first = 0, last = 0;
+    for (const score::Bar& bar : section_.bars) {
+      if (bar.number == 0) continue;
+      if (first == 0) first = bar.number;
+      last = std::max(last, bar.number);
+    }
+    if (first == 0) return {};
+    if (first == last) return "bar " + std::to_string(first);
+    return "bars " + std::to_string(first) + "\u2013" + std::to_string(last);
+  }
+
   std::string fact_words() const {
     std::string out = counted(bars_of_a_pass(), "bar", "bars");
+    if (const std::string numbers = number_words(); !numbers.empty()) out = numbers + " · " + out;
     if (section_.times != 1 || !section_.until.empty()) out += " · " + times_words(section_);
     if (const std::string like = like_words(); !like.empty()) out += " · " + like;
     if (section_.feel && !section_.feel->words.empty()) out += " · " + section_.feel->words;
-    if (!section_.instead_of.empty()) out += " · instead of " + section_.instead_of;
+    if (!section_.instead_of.empty()) out += " · on the recording: " + section_.instead_of;
     return out;
   }
 
@@ -190,7 +204,7 @@ FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
     put_remark_number(stack.frame(), setting, {{}, style.note.size * 0.82}, remark.number, remark.text.span);
   }
   std::string text = remark.text.value;
-  if (!remark.instead_of.empty()) text += " Instead of: " + remark.instead_of + ".";
+  if (!remark.instead_of.empty()) text += " On the recording: " + sentence_end(remark.instead_of);
   stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent),
             indent);
   return stack.done();
@@ -260,6 +274,7 @@ SectionBlock section_block(const Setting& setting, int index) {
     if (left == 1 || (i == 0 && left > 0)) item.break_cost = 12;
     if (left == 0) item.break_cost = -6;
     if (system.overfull) block.overfull.push_back(system.overfull_at);
+    if (system.set_smaller) block.set_smaller.push_back(system.overfull_at);
     block.flow.push_back(std::move(item));
   }
   return block;

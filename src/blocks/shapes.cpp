@@ -1,7 +1,9 @@
 #include "tunesheaf/blocks/shapes.h"
 
 #include <algorithm>
+#include <limits>
 #include <set>
+#include <tuple>
 
 #include "pen.h"
 #include "tunesheaf/blocks/move_words.h"
@@ -59,18 +61,46 @@ class Shapes {
     return out;
   }
 
-  /// In the order of the song: each shape where a move first reaches it, then those no move reaches.
-  std::vector<Entry> chain(const std::vector<int>& shapes) {
-    std::vector<int> order;
-    const std::set<int> wanted(shapes.begin(), shapes.end());
-    const auto visit = [&](int s) {
-      if (wanted.count(s) > 0 && std::find(order.begin(), order.end(), s) == order.end()) order.push_back(s);
-    };
-    for (const MoveUse& move : setting_.song.moves) {
-      visit(move.from);
-      visit(move.to);
+  /// Where the song first needs each shape, by its index: the place in a count over events and names of the sections.
+  std::vector<int> first_uses() const {
+    std::vector<int> out(setting_.song.shapes.size(), std::numeric_limits<int>::max());
+    std::vector<std::tuple<int, score::Place, int>> uses;  // section, place, shape
+    for (std::size_t s = 0; s < setting_.song.sections.size(); ++s) {
+      const score::Section& section = setting_.song.sections[s];
+      const int number = static_cast<int>(s);
+      for (const score::Harmony& harmony : section.harmony) uses.emplace_back(number, harmony.at, harmony.shape);
+      for (const score::PartMusic& music : section.parts) events_of(music, number, uses);
     }
-    for (const int s : shapes) visit(s);
+    std::sort(uses.begin(), uses.end());
+    for (std::size_t i = 0; i < uses.size(); ++i) {
+      const int shape = std::get<2>(uses[i]);
+      if (shape < 0) continue;
+      int& first = out[static_cast<std::size_t>(shape)];
+      first = std::min(first, static_cast<int>(i));
+    }
+    return out;
+  }
+
+  void events_of(const score::PartMusic& music, int section,
+                 std::vector<std::tuple<int, score::Place, int>>& uses) const {
+    for (const score::Voice& voice : music.voices) {
+      for (const auto& bar : voice.bars) {
+        for (const score::Segment& segment : bar) {
+          if (segment.event < 0 || segment.tied_from) continue;
+          const score::Event& event = setting_.song.events[static_cast<std::size_t>(segment.event)];
+          uses.emplace_back(section, event.at, event.shape);
+        }
+      }
+    }
+  }
+
+  /// In the order of the song; shapes no section names come last, as the file has them.
+  std::vector<Entry> chain(const std::vector<int>& shapes) {
+    std::vector<int> order = shapes;
+    const std::vector<int> first = first_uses();
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
+      return first[static_cast<std::size_t>(a)] < first[static_cast<std::size_t>(b)];
+    });
     std::vector<Entry> entries;
     for (std::size_t i = 0; i < order.size(); ++i) {
       Entry entry{order[i], nullptr};
@@ -88,6 +118,14 @@ class Shapes {
     return nullptr;
   }
 
+  /// "home (G)": the hand's name and what the box is called below.
+  std::string full_name(int index) const {
+    const ShapeUse& use = shape(index);
+    const std::string ear = with_signs(use.ear_text);
+    const std::string name = use.name.value;
+    return ear.empty() || ear == with_signs(name) ? name : name + " (" + ear + ")";
+  }
+
   const ShapeUse& shape(int index) const { return setting_.song.shapes[static_cast<std::size_t>(index)]; }
 
   void add_part(Flow& flow, int part) {
@@ -95,7 +133,7 @@ class Shapes {
     const auto& owner = setting_.song.parts[static_cast<std::size_t>(part)];
     std::string aside = setting_.parts.size() > 1 ? owner.name.value : "";
     if (owner.capo > 0) aside += std::string(aside.empty() ? "" : ", ") + "capo " + std::to_string(owner.capo);
-    flow.push_back(block_heading(setting_, "Shapes", aside));
+    flow.push_back(block_heading(setting_, "Shapes", aside));  // it stays with the first row
     const std::vector<Entry> entries = chain(shapes);
     int strings = 3;
     for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
@@ -138,8 +176,12 @@ class Shapes {
         if (row[i].move != nullptr) told_.erase(row[i].move);
         continue;
       }
-      const FramePtr words = move_frame(*row[i].move, room - style_.body.size * 0.3);
-      const Point place{at.x + box + style_.body.size * 0.15, deepest + style_.box.medium * 0.6};
+      // Clear of the figure of the first fret, which stands to the right of a box high on the neck.
+      const auto ink = layout::ink_of(*boxes[i]);
+      const Length pad =
+          std::max(style_.body.size * 0.15, ink ? ink->right() - box + style_.body.size * 0.7 : Length{});
+      const FramePtr words = move_frame(*row[i].move, room - pad - style_.body.size * 0.15);
+      const Point place{at.x + box + pad, deepest + style_.box.medium * 0.6};
       frame->children.push_back({place, words});
       height = std::max(height, place.y + words->size.height);
     }
@@ -158,7 +200,7 @@ class Shapes {
     stack.frame().items.push_back({{}, "move-arrow", layout::Layer::Ink, {}, {}, head});
     stack.space(style_.body.size * 0.9);
     for (const std::string& line : move_words(use.move)) {
-      stack.add(prose(setting_, {{{line, text_style(style_.small)}},
+      stack.add(prose(setting_, {finger_pieces({line}, ""),
                                  width,
                                  style_.small.size,
                                  style_.ink,
@@ -166,6 +208,7 @@ class Shapes {
                                  {},
                                  Role::None,
                                  "move-line"}));
+      stack.space(style_.small.size * 0.24);  // lines of prose stand as far apart
     }
     return stack.done();
   }
@@ -194,7 +237,58 @@ class Shapes {
                   "shape-says"});
   }
 
-  /// Moves between shapes that do not stand side by side, one line each.
+  /// The words of a move with the fingers in bold: "**1** slides to fret 5".
+  std::vector<text::StyledText> finger_pieces(const std::vector<std::string>& lines, const std::string& between) const {
+    std::vector<text::StyledText> pieces;
+    const auto plain = text_style(style_.small), strong = text_style(bold(style_.small));
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+      std::string rest = (i > 0 ? between : std::string());
+      const std::string& line = lines[i];
+      // Fingers stand before the verb only: "1, 2 and T stay".
+      const std::size_t names = line.find_first_not_of("1234T, ");
+      std::size_t from = 0;
+      if (line.find_first_of("1234T") == 0 && names != std::string::npos) {
+        from = line.rfind(' ', names);
+        if (!rest.empty()) pieces.push_back({rest, plain});
+        rest.clear();
+        if (from == std::string::npos) from = 0;
+        if (from > 0) pieces.push_back({line.substr(0, from), strong});
+      }
+      pieces.push_back({rest + line.substr(from), plain});
+    }
+    return pieces;
+  }
+
+  /// Two columns: which shapes, and what the fingers do; the lines of each keep their left edge.
+  FramePtr move_line(const MoveUse& move) const {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "move-line";
+    frame->role = Role::Paragraph;
+    const Length left = setting_.body() * 0.36, gap = style_.body.size;
+    const auto strong = text_style(italic(style_.note));
+    const auto names = prose(setting_, {{{full_name(move.from) + " \u2192 " + full_name(move.to), strong}},
+                                        left - gap,
+                                        style_.note.size,
+                                        style_.ink,
+                                        "move-words",
+                                        {},
+                                        Role::None,
+                                        "move-names"});
+    const auto words = prose(setting_, {finger_pieces(move_words(move.move), " \u00b7 "),
+                                        setting_.body() - left,
+                                        style_.note.size,
+                                        style_.ink,
+                                        "move-words",
+                                        {},
+                                        Role::None,
+                                        "move-fingers"});
+    frame->children = {{{}, names}, {{left, {}}, words}};
+    frame->baseline = names->baseline;
+    frame->size = {setting_.body(), std::max(names->size.height, words->size.height)};
+    return frame;
+  }
+
+  /// Moves between shapes that do not stand side by side, one row each.
   void other_moves(Flow& flow, const std::vector<int>& shapes) {
     const std::set<int> wanted(shapes.begin(), shapes.end());
     std::vector<const MoveUse*> others;
@@ -209,18 +303,7 @@ class Shapes {
     bool first = true;
     for (const MoveUse* other : others) {
       const MoveUse& move = *other;
-      std::string text = "  ";
-      for (const std::string& line : move_words(move.move)) text += (text.size() > 2 ? " · " : "") + line;
-      const auto strong = text_style(italic(style_.note));
-      const std::string names = shape(move.from).name.value + " \u2192 " + shape(move.to).name.value;
-      auto line = prose(setting_, {{{names, strong}, {text, text_style(style_.small)}},
-                                   setting_.body(),
-                                   style_.note.size,
-                                   style_.ink,
-                                   "move-words",
-                                   {},
-                                   Role::Paragraph,
-                                   "move-line"});
+      const FramePtr line = move_line(move);
       if (first) {
         std::string heading = "Other moves in this song";
         if (left_out > 0) heading += ": the most frequent (" + std::to_string(left_out) + " more are not listed)";

@@ -117,8 +117,26 @@ int first_capo(const Setting& setting) {
 /// With a capital (of the 26 letters) and a full stop.
 std::string sentence(std::string text) {
   if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
-  if (std::string_view(".!?").find(text.back()) == std::string_view::npos) text += '.';
-  return text;
+  return sentence_end(std::move(text));
+}
+
+/// A link as one types it: without "https://" and a last "/".
+std::string short_address(std::string link) {
+  for (const std::string& scheme : {std::string("https://"), std::string("http://")}) {
+    if (link.rfind(scheme, 0) == 0) link.erase(0, scheme.size());
+  }
+  if (!link.empty() && link.back() == '/') link.pop_back();
+  return link;
+}
+
+/// Breaks are allowed after its slashes.
+std::string breakable(const std::string& address) {
+  std::string out;
+  for (const char c : address) {
+    out += c;
+    if (c == '/') out += "\u200b";
+  }
+  return out;
 }
 
 FramePtr recording_line(const Setting& setting, const score::Recording& recording) {
@@ -126,7 +144,7 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
   const auto plain = text_style(style.body);
   std::vector<StyledText> pieces{{recording.name.value, text_style(italic(style.body))}};
   if (setting.followed() == &recording && setting.song.recordings.size() > 1) {
-    pieces.push_back({" (the one this sheet follows)", plain});
+    pieces.push_back({" (this sheet follows it)", plain});
   }
   std::string text = " sounds " + pitch_words(recording.cents);
   if (recording.sounding_key) text += ", in " + key_words(*recording.sounding_key);
@@ -183,6 +201,8 @@ layout::MarginNote video_note(const Setting& setting) {
                          {},
                          layout::LinkShape{{setting.margin(), stack.y()}, video.value}});
   stack.add(prose(setting, "The lesson on video", {style.label, style.faint, "video-label"}, setting.margin()));
+  const Ink ink{style.note, style.ink, "video-address", video.span};
+  stack.add(prose(setting, breakable(short_address(video.value)), ink, setting.margin()));
   stack.frame().baseline = {};
   return {{}, stack.done()};
 }

@@ -73,7 +73,7 @@ class Ladder {
     frame_->baseline = style_.label.size;
     y_ = second + style_.label.size * 0.5;
     const std::size_t count = retuning_.strings.size();
-    for (std::size_t row = 0; row < count; ++row) draw_row(row, retuning_.strings[count - 1 - row], count - 1 - row);
+    for (std::size_t row = 0; row < count; ++row) draw_row(row, retuning_.strings[count - 1 - row]);
     frame_->size = {setting_.body(), y_ + style_.rule};
     return frame_;
   }
@@ -86,15 +86,15 @@ class Ladder {
   void fill_columns(bool brief) {
     const score::Recording* followed = setting_.followed();
     columns_ = {{"", "String", {}, Align::Centre, {}, {}},
-                {"", "", {}, Align::Left, {}, {}},
+                {"", "Note", {}, Align::Left, {}, {}},
                 {"", "A4 = 440 Hz", {}, Align::Right, {}, {}}};
     if (followed != nullptr) {
-      const std::string reference = "A4 = " + base::print_fixed(440.0 * std::exp2(cents_ / 1200.0), 1) + " Hz";
+      const std::string reference = "A4 = " + base::print_decimal(440.0 * std::exp2(cents_ / 1200.0), 1) + " Hz";
       columns_.push_back({followed->name.value, reference, {}, Align::Right, {}, {}});
     }
     columns_.push_back({brief ? "Semitones" : "", "From usual", {}, Align::Left, {}, {}});
     columns_.push_back({"", "Tension", {}, Align::Right, {}, {}});
-    columns_.push_back({"", "Turn", {}, Align::Right, {}, {}});
+    columns_.push_back({"", "Order", {}, Align::Right, {}, {}});
     for (auto s = retuning_.strings.rbegin(); s != retuning_.strings.rend(); ++s) {
       std::size_t c = 0;
       columns_[c++].cells.push_back(std::to_string(s->string));
@@ -125,8 +125,7 @@ class Ladder {
     return gap >= style_.body.size * 0.7;
   }
 
-  /// The row's line is the string itself: thick for the lowest, thin for the highest.
-  void draw_row(std::size_t row, const StringRetune& string, std::size_t place) {
+  void draw_row(std::size_t row, const StringRetune& string) {
     y_ += style_.body.size * 1.5;
     const Length base = y_ - style_.body.size * 0.34;
     const style::TypeRole strong = bold(style_.body);
@@ -139,7 +138,7 @@ class Ladder {
       put(*frame_, setting_, {edge(c), base}, c.cells[row], {role, quiet ? way_colour : style_.ink, kind, part_.origin},
           c.align);
     }
-    rule(*frame_, {{}, y_}, setting_.body(), gauge(place), style_.ink, "ladder-line");
+    rule(*frame_, {{}, y_}, setting_.body(), style_.rule, style_.ink, "ladder-line");
   }
 
   std::string turn_of(int string) const {
@@ -147,17 +146,6 @@ class Ladder {
       if (retuning_.order[i] == string) return ordinal(static_cast<int>(i) + 1);
     }
     return "\u2013";
-  }
-
-  Length gauge(std::size_t place) const {
-    const auto& strings = retuning_.strings;
-    int low = strings.front().to.midi(), high = low;
-    for (const StringRetune& s : strings) {
-      low = std::min(low, s.to.midi());
-      high = std::max(high, s.to.midi());
-    }
-    const double share = high == low ? 0.0 : static_cast<double>(high - strings[place].to.midi()) / (high - low);
-    return style_.rule * (1 + 1.6 * share);
   }
 
   const Setting& setting_;
@@ -218,7 +206,19 @@ FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
   return frame;
 }
 
-std::string capo_words(const score::Part& part) {
+/// The page is written for the first fretted part with its capo off: who has no capo plays higher than it is written.
+std::string without_capo_words(const Setting& setting, const score::Part& part) {
+  for (const score::Part& other : setting.song.parts) {
+    if (other.instrument.family != theory::Family::Fretted) continue;
+    if (other.capo == 0 || &other == &part) return {};
+    const std::string steps = counted(other.capo, "semitone", "semitones");
+    return "Written " + steps + " below the sound: to play with the capo of the " + other.name.value + ", play " +
+           steps + " higher.";
+  }
+  return {};
+}
+
+std::string capo_words(const Setting& setting, const score::Part& part) {
   if (part.partial_capo) {
     const song::CapoDef& capo = *part.partial_capo;
     std::vector<std::string> strings;
@@ -227,7 +227,7 @@ std::string capo_words(const score::Part& part) {
            (strings.size() == 1 ? ", on string " : ", on strings ") + list_words(strings) +
            "; frets count from the nut.";
   }
-  if (part.capo == 0) return {};
+  if (part.capo == 0) return without_capo_words(setting, part);
   return "Capo at fret " + std::to_string(part.capo) +
          "; frets and names on this sheet count from it, and all sounds " +
          counted(part.capo, "semitone", "semitones") + " higher.";
@@ -259,7 +259,7 @@ FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) 
       if (!words.empty()) text += " " + words;
     }
   }
-  if (const std::string capo = capo_words(part); !capo.empty()) text += " " + capo;
+  if (const std::string capo = capo_words(setting, part); !capo.empty()) text += " " + capo;
   return prose(setting, {{{part.name.value, text_style(italic(style.body))}, {text, text_style(style.body)}},
                          setting.body(),
                          style.body.size,
@@ -270,12 +270,16 @@ FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) 
                          "tuning-line"});
 }
 
-FramePtr shifted_line(const Setting& setting, double cents) {
+/// What the columns count from, where a recording sets them.
+FramePtr recording_aside(const Setting& setting, double cents) {
+  if (setting.followed() == nullptr) return nullptr;
+  const std::string& name = setting.followed()->name.value;
   const int semitones = static_cast<int>(std::lround(cents / 100));
-  if (semitones == 0) return nullptr;
-  const std::string text = "The column for " + setting.followed()->name.value + " is " +
-                           counted(std::abs(semitones), "semitone", "semitones") +
-                           (semitones > 0 ? " above" : " below") + " the notes named, as that recording sounds.";
+  std::string text = "Tension is that at the pitch of " + name + ".";
+  if (semitones != 0) {
+    text += " The column for " + name + " is " + counted(std::abs(semitones), "semitone", "semitones") +
+            (semitones > 0 ? " above" : " below") + " the notes named, as that recording sounds.";
+  }
   return prose(setting, text, {setting.style.note, setting.style.faint, "tuning-aside"}, setting.body());
 }
 
@@ -293,7 +297,7 @@ void add_part(Flow& flow, const Setting& setting, const score::Part& part) {
     flow.back().break_after = layout::BreakAfter::Forbidden;
   }
   flow.push_back(flow_item(Ladder(setting, part, *retuning, cents).draw(), gap));
-  if (const FramePtr line = shifted_line(setting, cents)) {
+  if (const FramePtr line = recording_aside(setting, cents)) {
     flow.back().break_after = layout::BreakAfter::Forbidden;
     flow.push_back(flow_item(line, gap));
   }

@@ -1,6 +1,8 @@
 #include "tunesheaf/blocks/words.h"
 
+#include <array>
 #include <cmath>
+#include <string_view>
 
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/theory/key.h"
@@ -81,7 +83,7 @@ std::string pitch_advice(double cents, int capo) {
   if (rest != 0) {
     out += out.empty() ? "Set" : " and set";
     // No-break spaces keep the reference on one line.
-    out += " the tuner to A4\u00a0=\u00a0" + base::print_fixed(tuner_reference(cents), 1) + "\u00a0Hz";
+    out += " the tuner to A4\u00a0=\u00a0" + base::print_decimal(tuner_reference(cents), 1) + "\u00a0Hz";
   }
   return out.empty() ? out : out + " to play along.";
 }
@@ -119,6 +121,58 @@ double string_cents(double cents, int capo) {
   const auto [semitones, rest] = split(cents);
   const bool by_capo = semitones > 0 || capo >= -semitones;
   return by_capo ? rest : cents;
+}
+
+std::string sentence_end(std::string text) {
+  if (text.empty() || std::string_view(".!?").find(text.back()) != std::string_view::npos) return text;
+  return text + ".";
+}
+
+std::string date_words(const std::string& text) {
+  constexpr std::array kMonths = {"January", "February", "March",     "April",   "May",      "June",
+                                  "July",    "August",   "September", "October", "November", "December"};
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return text;
+  const auto number = [&](std::size_t from, std::size_t count) {
+    int out = 0;
+    for (std::size_t i = from; i < from + count; ++i) {
+      if (text[i] < '0' || text[i] > '9') return -1;
+      out = out * 10 + (text[i] - '0');
+    }
+    return out;
+  };
+  const int year = number(0, 4), month = number(5, 2), day = number(8, 2);
+  if (year < 0 || month < 1 || month > 12 || day < 1 || day > 31) return text;
+  return std::to_string(day) + " " + kMonths[static_cast<std::size_t>(month - 1)] + " " + text.substr(0, 4);
+}
+
+std::string typographic(const std::string& text, const std::string& language) {
+  if (language.rfind("en", 0) != 0) return text;
+  std::string out;
+  const auto opens = [&] {
+    if (out.empty()) return true;
+    const std::string_view before = out;
+    const auto ends = [&](std::string_view end) {
+      return before.size() >= end.size() && before.substr(before.size() - end.size()) == end;
+    };
+    return std::string_view(" \n\t([{/-").find(before.back()) != std::string_view::npos || ends("\u2014") ||
+           ends("\u2013") || ends("\u201c") || ends("\u2018") || ends("\u00a0");
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    // Inches, seconds and feet keep their straight marks.
+    const bool after_digit = i > 0 && text[i - 1] >= '0' && text[i - 1] <= '9';
+    const bool before_digit = i + 1 < text.size() && text[i + 1] >= '0' && text[i + 1] <= '9';
+    if (c == '"' && !after_digit) {
+      out += opens() ? "\u201c" : "\u201d";
+    } else if (c == '\'' && !after_digit) {
+      // An apostrophe for what was left out has a second quote nowhere in the text: 'tis, the '60s.
+      const bool closed = text.find('\'', i + 1) != std::string::npos;
+      out += opens() && closed && !before_digit ? "\u2018" : "\u2019";
+    } else {
+      out += c;
+    }
+  }
+  return out;
 }
 
 std::string key_words(const theory::Key& key) {

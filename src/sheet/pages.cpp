@@ -4,6 +4,7 @@
 #include <set>
 
 #include "tunesheaf/blocks/title.h"
+#include "tunesheaf/blocks/words.h"
 #include "tunesheaf/diag/words.h"
 
 namespace tunesheaf::sheet {
@@ -38,7 +39,7 @@ text::TextStyle running_style(const style::Style& style) {
       true};
 }
 
-/// "The Heron Stair · handout 14        revised 2026-11-24        page 2 of 5", at the foot of every page.
+/// "The Heron Stair · handout 14        revised 24 November 2026        page 2 of 5", at the foot of every page.
 std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::PageShape& shape, std::size_t page,
                                           std::size_t pages) {
   const style::Style& style = setting.style;
@@ -57,13 +58,16 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
   };
   const Length right =
       put("page " + std::to_string(page) + " of " + std::to_string(pages), width, true) + style.running.size * 2;
+  Length taken = right;
   if (setting.song.revision) {
-    const text::Line line = setting.shaper.line("revised " + setting.song.revision->value, type);
-    layout::add_line(*frame, {shape.margin_column.left() - shape.body.left(), frame->baseline}, line, style.faint,
-                     "running-text", setting.song.revision->span);
+    const std::string revised = "revised " + blocks::date_words(setting.song.revision->value);
+    const text::Line line = setting.shaper.line(revised, type);
+    layout::add_line(*frame, {width - right - line.width, frame->baseline}, line, style.faint, "running-text",
+                     setting.song.revision->span);
+    taken += line.width;
   }
   // A long title is cut before it meets what stands to its right.
-  const Length room = (setting.song.revision ? shape.body.width : width - right) - style.running.size;
+  const Length room = width - taken - style.running.size * 2;
   if (setting.shaper.line(left, type).width > room) {
     do {
       while (!left.empty() && (static_cast<unsigned char>(left.back()) & 0xC0U) == 0x80U) left.pop_back();

@@ -157,8 +157,9 @@ TEST(Map, RepeatsShareToneAndJumpsAreArrows) {
   const Flow flow = section_map(bench.setting());
   EXPECT_EQ(count_kind(flow, "map-arrow"), 2);
   const std::string text = text_of(flow);
-  EXPECT_TRUE(has(text, "D.S. al coda"));
-  EXPECT_TRUE(has(text, "to coda"));
+  EXPECT_TRUE(has(text, "D.S. al Coda"));
+  EXPECT_TRUE(has(text, "To Coda"));
+  EXPECT_TRUE(has(packed(text), packed("After D.C. or D.S. every section is played once, with its last ending.")));
   EXPECT_TRUE(has(text, "0:07")) << "four bars of 3/4 at 96 are 7.5 s";
   EXPECT_EQ(count_kind(flow, "map-letter"), 5) << "the section that is played twice shows its letter twice";
 }
@@ -270,8 +271,9 @@ TEST(ChordBox, NeighbouringNotesNeverTouch) {
 TEST(Shapes, ChainWithMovesAndTheRestAsLines) {
   Bench bench;
   const std::string text = text_of(shapes_block(bench.setting()));
-  for (const char* word : {"home", "two-finger", "sixth", "low step", "barre five", "G ", "C/G", "lesson",
-                           "1 added: string\u00a02, fret\u00a01", "1 slides to fret\u00a05", "sixth → home"}) {
+  for (const char* word :
+       {"home", "two-finger", "sixth", "low step", "barre five", "G ", "C/G", "lesson",
+        "1 added: string\u00a02, fret\u00a01", "1 slides to fret\u00a05", "sixth (Em/G) → home (G)"}) {
     EXPECT_TRUE(has(packed(text), packed(word))) << word << "\n" << text;
   }
 }

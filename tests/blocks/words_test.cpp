@@ -69,6 +69,22 @@ TEST(Words, WhatACapoCannotDoTheStringsMust) {
   EXPECT_DOUBLE_EQ(string_cents(300, 0), 0);
 }
 
+TEST(Words, DatesAsOneReadsThem) {
+  EXPECT_EQ(date_words("2026-11-24"), "24 November 2026");
+  EXPECT_EQ(date_words("2026-01-05"), "5 January 2026");
+  for (const char* text : {"second edition", "2026-13-01", "2026-1-5", "2026-11-xx", ""}) {
+    EXPECT_EQ(date_words(text), text);
+  }
+}
+
+TEST(Words, QuotesAsPrintersSetThem) {
+  EXPECT_EQ(typographic("don't say \"no\"", "en"), "don’t say “no”");
+  EXPECT_EQ(typographic("'tis so", "en-GB"), "’tis so");
+  EXPECT_EQ(typographic("he said ('now')", "en"), "he said (‘now’)");
+  EXPECT_EQ(typographic("a 12\" neck", "en"), "a 12\" neck");
+  EXPECT_EQ(typographic("l'air", "fr"), "l'air");
+}
+
 TEST(Words, Lists) {
   EXPECT_EQ(list_words({}), "");
   EXPECT_EQ(list_words({"6"}), "6");

@@ -45,7 +45,7 @@ TEST(Handout, EveryPageHasItsRunningLine) {
   for (std::size_t i = 0; i < count; ++i) {
     const std::string text = text_of(*made.sheet.pages[i]);
     EXPECT_TRUE(has(text, "page " + std::to_string(i + 1) + " of " + std::to_string(count))) << text;
-    EXPECT_TRUE(has(text, "revised 2026-11-24"));
+    EXPECT_TRUE(has(text, "revised 24 November 2026"));
     EXPECT_TRUE(has(text, "The Heron Stair"));
   }
 }
@@ -63,13 +63,16 @@ TEST(Handout, SaysOfItselfWhatItIs) {
 TEST(Handout, BlocksStandInTheirOrder) {
   Bench bench;
   const std::string text = all_text(make(bench).sheet);
-  std::size_t last = 0;
-  for (const char* word :
-       {"Saltmarsh", "Tuning", "Form", "Shapes", "opening", "on the staff", "Signs", "For private"}) {
-    const std::size_t at = text.find(word, last);
-    ASSERT_NE(at, std::string::npos) << word;
-    last = at;
-  }
+  const auto in_order = [&](std::size_t from, const std::vector<std::string>& words) {
+    for (const std::string& word : words) {
+      const std::size_t at = text.find(word, from);
+      EXPECT_NE(at, std::string::npos) << word;
+      from = at;
+    }
+  };
+  in_order(0, {"Saltmarsh", "Tuning", "Form", "Shapes", "bars 1\u20134"});
+  // The keys stand at the end, or behind the shapes where that saves a page.
+  in_order(text.find("Shapes"), {"on the staff", "Signs", "For private"});
 }
 
 TEST(Handout, NothingLeavesThePrintableAreaOnEitherPaper) {
@@ -129,7 +132,7 @@ TEST(Handout, RecordingOfThePlayersChoice) {
   bench.song.parts[0].capo = 0;
   const std::string text = all_text(make(bench, {}, "in concert").sheet);
   EXPECT_TRUE(has(text, "65.4")) << "D2 two semitones lower is 65.41 Hz";
-  EXPECT_TRUE(has(text, "A4 = 392.0 Hz"));
+  EXPECT_TRUE(has(text, "A4 = 392 Hz"));
   EXPECT_TRUE(has(text, "as that recording sounds"));
 }
 

@@ -13,7 +13,8 @@ namespace tunesheaf::blocks {
 
 struct SectionBlock {
   Flow flow;
-  std::vector<source::Span> overfull;  ///< bars too full for the width
+  std::vector<source::Span> overfull;     ///< bars too full for the width
+  std::vector<source::Span> set_smaller;  ///< bars for whose sake the section is set smaller
 };
 
 SectionBlock section_block(const Setting& setting, int section);

@@ -32,6 +32,13 @@ std::string with_signs(const std::string& chord);
 /// The cents that a part's strings are to be tuned by for a recording: what a capo can do for whole semitones (see
 /// pitch_advice) is left out.
 double string_cents(double cents, int capo);
+/// The text with a full stop, unless it ends a sentence already.
+std::string sentence_end(std::string text);
+/// "24 November 2026" for a date of ISO 8601, "2026-11-24"; every other text as it is.
+std::string date_words(const std::string& text);
+/// Straight quotes and apostrophes as printers set them, for texts in English (a language tag that begins with "en");
+/// marks after a digit stay straight, other languages are left as typed.
+std::string typographic(const std::string& text, const std::string& language);
 /// The song's key as the page prints it: "G major", "B♭ minor".
 std::string key_words(const theory::Key& key);
 
