@@ -204,7 +204,7 @@ Length centred(Frame& frame, const Setting& setting, const std::string& text, co
 Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, Length width) {
   const style::Style& style = setting.style;
   Length y;
-  if (with_signs(shape.name.value) != with_signs(shape.ear_text)) {  // said once, below the box
+  if (with_signs(shape.name.value) != name_on_score(setting, shape)) {  // said once, below the box
     y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
   }
   if (!shape.hand.empty() && shape.hand != shape.name.value) {
@@ -224,6 +224,19 @@ Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, 
 
 }  // namespace
 
+std::string name_on_score(const Setting& setting, const ShapeUse& shape) {
+  std::string found;
+  for (const score::Section& section : setting.song.sections) {
+    for (const score::Harmony& harmony : section.harmony) {
+      const auto index = static_cast<std::size_t>(harmony.shape);
+      if (harmony.shape < 0 || harmony.stated.empty() || &setting.song.shapes[index] != &shape) continue;
+      if (!found.empty() && found != harmony.stated) return with_signs(shape.ear_text);
+      found = harmony.stated;
+    }
+  }
+  return with_signs(found.empty() ? shape.ear_text : found);
+}
+
 FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, BoxText text, Length width) {
   const style::Style& style = setting.style;
   const Length gap = string_gap(style, size);
@@ -236,8 +249,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   if (text == BoxText::Full) {
     y = names_above(*frame, setting, shape, width) + gap * 0.3;
   } else {
-    y = centred(*frame, setting, with_signs(shape.ear_text), style.chord, style.ink, "shape-ear", shape.origin, width,
-                {});
+    y = centred(*frame, setting, name_on_score(setting, shape), style.chord, style.ink, "shape-ear", shape.origin,
+                width, {});
   }
   const Length x = width / 2 - grid.width() / 2;
   frame->baseline = y;
@@ -252,8 +265,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   y += height;
   if (text == BoxText::Full) {
     y += style.body.size * 0.3;
-    y += centred(*frame, setting, with_signs(shape.ear_text), style.chord, style.ink, "shape-ear", shape.origin, width,
-                 y);
+    y += centred(*frame, setting, name_on_score(setting, shape), style.chord, style.ink, "shape-ear", shape.origin,
+                 width, y);
   }
   frame->size = {width, y};
   return frame;

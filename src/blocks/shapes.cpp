@@ -121,7 +121,7 @@ class Shapes {
   /// "home (G)": the hand's name and what the box is called below.
   std::string full_name(int index) const {
     const ShapeUse& use = shape(index);
-    const std::string ear = with_signs(use.ear_text);
+    const std::string ear = name_on_score(setting_, use);
     const std::string name = use.name.value;
     return ear.empty() || ear == with_signs(name) ? name : name + " (" + ear + ")";
   }

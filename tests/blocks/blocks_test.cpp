@@ -278,6 +278,21 @@ TEST(Shapes, ChainWithMovesAndTheRestAsLines) {
   }
 }
 
+TEST(Shapes, TheBoxIsCalledWhatTheScoreCallsIt) {
+  Bench bench;
+  const auto name = [&] { return name_on_score(bench.setting(), bench.song.shapes[1]); };
+  ASSERT_EQ(name(), "C/G");
+  score::Harmony harmony;
+  harmony.shape = 1;
+  harmony.stated = "C";
+  auto& sections = bench.song.sections;
+  sections[0].harmony.push_back(harmony);
+  EXPECT_EQ(name(), "C");
+  harmony.stated = "Am7";
+  sections[0].harmony.push_back(harmony);
+  EXPECT_EQ(name(), "C/G") << "two names: the ear decides";
+}
+
 TEST(Shapes, EachMoveIsToldOnce) {
   Bench bench;
   const Flow flow = shapes_block(bench.setting());

@@ -11,6 +11,7 @@
 //      G D G B D         sounding notes
 #pragma once
 #include <memory>
+#include <string>
 
 #include "tunesheaf/blocks/setting.h"
 
@@ -23,6 +24,10 @@ enum class BoxText : std::uint8_t { Full, NameOnly };
 /// As wide as its widest line, at most `width` (names break there); the box stands in the middle of it.
 std::shared_ptr<const layout::Frame> chord_box(const Setting& setting, const score::ShapeUse& shape, BoxSize size,
                                                BoxText text, base::Length width);
+
+/// What a shape of the song is called above the bars, where that is one name throughout: the chord as stated there.
+/// Else, and for shapes that are not the song's own, what the ear hears.
+std::string name_on_score(const Setting& setting, const score::ShapeUse& shape);
 
 Flow shapes_block(const Setting& setting);
 
