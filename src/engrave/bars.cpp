@@ -221,7 +221,9 @@ class BarRows {
       const Length width = line.width + gap + box.width;
       const Length left = begin ? bar_x(sign.bar) : system_.bar_end[local(sign.bar)] - width;
       const Length height = std::max(box.height, line.ascent * 0.8);
-      const Length bottom = top_.reserve_above(left, left + width, height + top_.space(0.3), 0.6) - top_.space(0.3);
+      const Length pad = top_.space(0.8);  // not beside an arrow of a stroke: over it
+      const Length bottom =
+          top_.reserve_above(left - pad, left + width + pad, height + top_.space(0.3), 0.6) - top_.space(0.3);
       const StaffContext::Tag tag{"form-sign", sign.origin, top_.subject()};
       const bool sign_first = begin;
       if (line.width > Length{}) {

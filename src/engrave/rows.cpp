@@ -58,22 +58,6 @@ void draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts,
   for (const RowText& t : texts) staff.words(t.tag, t.line, {t.left, baseline}, colour);
 }
 
-void chord_names(StaffContext& staff, int part) {
-  const SystemContext& system = staff.system;
-  if (!system.request.chord_names) return;
-  const Length half = staff.measure(MusicSign::NoteheadBlack).box.width / 2;
-  std::vector<RowText> row;
-  std::string before;
-  for (const score::Harmony& h : system.said.harmony) {
-    if (h.part != part || !system.holds(h.at)) continue;
-    const std::string words = harmony_text(h, system.timeline);
-    if (words.empty()) continue;
-    const text::Line line = staff.shape(words, system.style.chord);
-    row.push_back({system.x_of(h.at) - half, line, {"chord-name", h.origin, staff.subject()}});
-  }
-  draw_row(staff, Side::Above, row, system.style.ink, 0.7);
-}
-
 /// Dynamics and hairpins stand in one row.
 class DynamicsRow {
  public:
@@ -222,38 +206,81 @@ void lyrics(StaffContext& staff, const std::vector<Word>& words) {
   draw_row(staff, Side::Below, row, system.style.ink, 0.7);
 }
 
-void remark_numbers(StaffContext& staff, const std::vector<Word>& words) {
-  const SystemContext& system = staff.system;
-  for (const Word& w : words) {
-    if (w.kind != WordKind::RemarkRef || !system.holds(w.at)) continue;
-    const text::Line line = staff.shape(w.text, system.style.small);
-    const Length tall = line.ink.height > Length{} ? line.ink.height : line.ascent;
-    const Length radius = std::max(line.width, tall) / 2 + staff.space(0.32);
-    const Length x = system.x_of(w.at);
-    const Length bottom = staff.reserve_above(x - radius, x + radius, radius + radius, 0.5);
-    const Point middle{x, bottom - radius};
-    const StaffContext::Tag tag{"remark-number", w.origin, staff.subject()};
-    staff.put({{middle.x - radius, middle.y - radius},
-               "remark-ring",
-               layout::Layer::Ink,
-               w.origin,
-               tag.subject,
-               layout::RectShape{{radius + radius, radius + radius},
-                                 std::nullopt,
-                                 layout::Stroke{staff.space(0.11), system.style.accent, layout::Cap::Butt, {}},
-                                 radius}});
-    staff.words(tag, line, {x - line.width / 2, middle.y - (line.ink.top() + line.ink.bottom()) / 2},
-                system.style.accent);
+/// Numbers of remarks in rings, all of a staff in one row; those at one place stand side by side.
+class RemarkRow {
+ public:
+  explicit RemarkRow(StaffContext& staff) : staff_(staff) {}
+
+  void add(const std::vector<Word>& words) {
+    for (const Word& w : words) {
+      if (w.kind != WordKind::RemarkRef || !staff_.system.holds(w.at)) continue;
+      std::size_t index = 0;
+      for (std::size_t from = 0; from <= w.text.size(); ++index) {
+        const std::size_t comma = std::min(w.text.find(',', from), w.text.size());
+        ring(w, w.text.substr(from, comma - from), index);
+        from = comma + 1;
+      }
+    }
+  }
+
+  void draw() {
+    if (rings_.empty()) return;
+    std::stable_sort(rings_.begin(), rings_.end(), [](const Ring& a, const Ring& b) { return a.x < b.x; });
+    Length radius;
+    for (const Ring& r : rings_) radius = std::max(radius, r.radius);
+    std::vector<std::pair<Length, Length>> stretches;
+    for (std::size_t i = 0; i < rings_.size(); ++i) {
+      Ring& r = rings_[i];
+      if (i > 0) r.x = std::max(r.x, stretches.back().second + staff_.space(0.25) + r.radius);
+      stretches.emplace_back(r.x - r.radius, r.x + r.radius);
+    }
+    const Length middle = take_row(staff_, Side::Above, stretches, radius, radius, 0.5);
+    for (const Ring& r : rings_) put(r, middle);
+  }
+
+ private:
+  struct Ring {
+    const Word* word;
+    text::Line line;
     RemarkAnchor anchor;
-    anchor.remark = w.remark;
+    Length x, radius;
+  };
+
+  void ring(const Word& w, const std::string& words, std::size_t index) {
+    if (words.empty()) return;
+    const text::Line line = staff_.shape(words, staff_.system.style.small);
+    const Length tall = line.ink.height > Length{} ? line.ink.height : line.ascent;
+    RemarkAnchor anchor;
+    anchor.remark = index < w.remarks.size() ? w.remarks[index] : w.remark;
     anchor.bar = w.at.bar;
-    anchor.at = middle;
-    for (const char c : w.text) {
+    for (const char c : words) {
       if (c >= '0' && c <= '9') anchor.number = anchor.number * 10 + (c - '0');
     }
-    staff.remarks.push_back(anchor);
+    const Length radius = std::max(line.width, tall) / 2 + staff_.space(0.32);
+    rings_.push_back({&w, line, anchor, staff_.system.x_of(w.at), radius});
   }
-}
+
+  void put(const Ring& r, Length y) {
+    const StaffContext::Tag tag{"remark-number", r.word->origin, staff_.subject()};
+    const base::Colour colour = staff_.system.style.accent;
+    staff_.put({{r.x - r.radius, y - r.radius},
+                "remark-ring",
+                layout::Layer::Ink,
+                tag.origin,
+                tag.subject,
+                layout::RectShape{{r.radius + r.radius, r.radius + r.radius},
+                                  std::nullopt,
+                                  layout::Stroke{staff_.space(0.11), colour, layout::Cap::Butt, {}},
+                                  r.radius}});
+    staff_.words(tag, r.line, {r.x - r.line.width / 2, y - (r.line.ink.top() + r.line.ink.bottom()) / 2}, colour);
+    RemarkAnchor anchor = r.anchor;
+    anchor.at = {r.x, y};
+    staff_.remarks.push_back(anchor);
+  }
+
+  StaffContext& staff_;
+  std::vector<Ring> rings_;
+};
 
 void spoken(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
@@ -352,10 +379,7 @@ std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff
 }  // namespace
 
 void draw_part_rows_above(StaffContext& staff) {
-  if (staff.music() == nullptr) return;
-  chord_names(staff, staff.plan.part);
-  spoken(staff, staff.words());
-  remark_numbers(staff, staff.words());
+  if (staff.music() != nullptr) spoken(staff, staff.words());
 }
 
 void draw_part_rows_below(StaffContext& staff) {
@@ -389,11 +413,50 @@ void draw_count(StaffContext& staff, bool first_part) {
 }
 
 void draw_chart_rows(StaffContext& top) {
-  chord_names(top, -1);
   lyrics(top, top.system.said_by(-1).words);
   DynamicsRow(top).run(top.system.said_by(-1).words, {});
   spoken(top, top.system.said_by(-1).words);
-  remark_numbers(top, top.system.said_by(-1).words);
+}
+
+std::vector<score::Harmony> harmony_of_system(const SystemContext& system, const std::vector<int>& parts) {
+  // The chart speaks for all; then the parts from top to bottom.
+  const auto rank = [&](int part) {
+    return part < 0 ? -1 : std::find(parts.begin(), parts.end(), part) - parts.begin();
+  };
+  std::vector<score::Harmony> all;
+  for (const score::Harmony& h : system.said.harmony) {
+    if (!system.holds(h.at) || rank(h.part) == static_cast<std::ptrdiff_t>(parts.size())) continue;
+    if (!harmony_text(h, system.timeline).empty()) all.push_back(h);
+  }
+  std::stable_sort(all.begin(), all.end(), [&](const score::Harmony& a, const score::Harmony& b) {
+    return a.at != b.at ? a.at < b.at : rank(a.part) < rank(b.part);
+  });
+  std::vector<score::Harmony> said;
+  for (const score::Harmony& h : all) {
+    const bool other = !said.empty() && said.back().part != h.part;
+    if (other && said.back().at == h.at) continue;
+    if (other && harmony_text(said.back(), system.timeline) == harmony_text(h, system.timeline)) continue;
+    said.push_back(h);
+  }
+  return said;
+}
+
+void draw_chord_names(StaffContext& staff, const std::vector<score::Harmony>& harmony) {
+  const SystemContext& system = staff.system;
+  const Length half = staff.measure(MusicSign::NoteheadBlack).box.width / 2;
+  std::vector<RowText> row;
+  for (const score::Harmony& h : harmony) {
+    const text::Line line = staff.shape(harmony_text(h, system.timeline), system.style.chord);
+    row.push_back({system.x_of(h.at) - half, line, {"chord-name", h.origin, staff.subject()}});
+  }
+  draw_row(staff, Side::Above, row, system.style.ink, 0.7);
+}
+
+void draw_remark_numbers(StaffContext& staff, Speaker speaker) {
+  RemarkRow row(staff);
+  if (speaker == Speaker::PartAndChart) row.add(staff.system.said_by(-1).words);
+  if (staff.music() != nullptr) row.add(staff.words());
+  row.draw();
 }
 
 }  // namespace tunesheaf::engrave

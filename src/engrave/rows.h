@@ -13,7 +13,7 @@ namespace tunesheaf::engrave {
 /// shape's.
 std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline);
 
-/// Rows of one part: chord names and words over its first staff; dynamics and lyrics under its first staff, the count
+/// Rows of one part: words over its first staff; dynamics and lyrics under its first staff, the count
 /// under its last one.
 void draw_part_rows_above(StaffContext& staff);
 void draw_part_rows_below(StaffContext& staff);
@@ -21,6 +21,12 @@ void draw_part_rows_below(StaffContext& staff);
 void draw_count(StaffContext& staff, bool first_part);
 /// Rows that belong to all players: over the top staff and (dynamics, lyrics) under it.
 void draw_chart_rows(StaffContext& top);
+/// Chords of a system, each once: what the chart says, else the topmost of the parts that says one at that place.
+std::vector<score::Harmony> harmony_of_system(const SystemContext& system, const std::vector<int>& parts);
+void draw_chord_names(StaffContext& staff, const std::vector<score::Harmony>& harmony);
+/// Rings of remarks over all other words of a staff; those of the chart stand over the top staff.
+enum class Speaker : std::uint8_t { Part, PartAndChart };
+void draw_remark_numbers(StaffContext& staff, Speaker speaker);
 /// Endings, tempo, form signs, bar number, the teacher's own bars (bars.cpp).
 void draw_bar_rows(StaffContext& top);
 

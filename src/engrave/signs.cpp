@@ -192,13 +192,24 @@ void draw_strokes(StaffContext& staff, StaffPlan& plan) {
   SignDrawer(staff, plan).strokes();
 }
 
+/// The other hand's octave line says nothing of a staff that rests under it.
+bool plays_within(const StaffPlan& plan, const score::Mark& mark) {
+  for (const StaffBar& bar : plan.bars) {
+    for (const Chord& chord : bar.chords) {
+      const score::Place at{chord.bar, chord.onset};
+      if (!chord.rest && at >= mark.from && at < mark.to) return true;
+    }
+  }
+  return false;
+}
+
 void draw_octave_lines(StaffContext& staff) {
   if (staff.music() == nullptr) return;
   for (const score::Mark& mark : staff.marks()) {
     const bool above = mark.kind == "8va" || mark.kind == "15ma";
     if (!above && mark.kind != "8vb" && mark.kind != "15mb") continue;
     const auto span = staff.clip(mark.from, mark.to);
-    if (!span) continue;
+    if (!span || !plays_within(staff.plan, mark)) continue;
     style::TypeRole role = staff.system.style.direction;
     role.italic = true;
     const std::string words = span->begins ? mark.kind : "(" + mark.kind + ")";

@@ -175,17 +175,19 @@ class BarSpacer {
     const auto& style = music_.inks.style;
     const Length half = music_.inks.sign(MusicSign::NoteheadBlack).box.width / 2;
     if (music_.request.chord_names) {
-      std::map<int, std::vector<std::pair<std::size_t, Length>>> rows;  // by part: column and width
+      std::map<std::size_t, Length> names;  // widths by column: all parts' names share a row
       for (const score::Harmony* h : words_.harmony) {
-        const Length width = music_.inks.shaper.line(harmony_text(*h, music_.timeline), text_style(style.chord)).width;
-        rows[h->part].emplace_back(column(h->at.onset), width);
+        const bool shown = h->part < 0 || std::any_of(music_.plans.begin(), music_.plans.end(),
+                                                      [&](const StaffPlan& plan) { return plan.part == h->part; });
+        if (!shown) continue;
+        Length& width = names[column(h->at.onset)];
+        const text::Line line = music_.inks.shaper.line(harmony_text(*h, music_.timeline), text_style(style.chord));
+        width = std::max(width, line.width);
       }
-      for (const auto& [part, names] : rows) {
-        for (std::size_t i = 0; i < names.size(); ++i) {
-          const bool last = i + 1 == names.size();
-          const std::size_t to = last ? out_.onsets.size() : names[i + 1].first;
-          if (to > names[i].first) rod(names[i].first, to, names[i].second - (last ? half : Length{}) + sp_ * 0.6);
-        }
+      for (auto it = names.begin(); it != names.end(); ++it) {
+        const auto next = std::next(it);
+        const bool last = next == names.end();
+        rod(it->first, last ? out_.onsets.size() : next->first, it->second - (last ? half : Length{}) + sp_ * 0.6);
       }
     }
     for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
@@ -283,13 +285,26 @@ Length meter_width(const theory::Meter& meter, Inks& inks) {
   return std::max(top, number(meter.unit));
 }
 
+score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar) {
+  score::BarLine line = section.bars[static_cast<std::size_t>(bar)].end;
+  if (line == score::BarLine::RepeatEnd) return line;
+  bool ends = false, leaps = false;
+  for (const FormSign& sign : request.signs) {
+    if (sign.bar != bar || sign.edge != BarEdge::End) continue;
+    ends = ends || sign.word == song::FormWord::Fine;
+    leaps = leaps || sign.word == song::FormWord::DaCapo || sign.word == song::FormWord::DalSegno;
+  }
+  if (ends) return score::BarLine::Final;
+  return leaps ? score::BarLine::Double : line;
+}
+
 Length bar_line_width(const SectionMusic& music, int bar) {
   const style::EngravingStyle& e = music.inks.style.engraving;
-  const score::Bar& b = music.section.bars[static_cast<std::size_t>(bar)];
+  const score::BarLine line = bar_line_at(music.request, music.section, bar);
   double width = e.thin_bar;
-  if (b.end == score::BarLine::Double) width = 2 * e.thin_bar + e.bar_gap;
-  if (b.end == score::BarLine::Final) width = e.thin_bar + e.bar_gap + e.thick_bar;
-  if (b.end == score::BarLine::RepeatEnd) width = e.thin_bar + e.bar_gap + e.thick_bar + e.repeat_dot_gap + 0.5;
+  if (line == score::BarLine::Double) width = 2 * e.thin_bar + e.bar_gap;
+  if (line == score::BarLine::Final) width = e.thin_bar + e.bar_gap + e.thick_bar;
+  if (line == score::BarLine::RepeatEnd) width = e.thin_bar + e.bar_gap + e.thick_bar + e.repeat_dot_gap + 0.5;
   return music.inks.sp * width;
 }
 

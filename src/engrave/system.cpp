@@ -246,8 +246,26 @@ class SectionEngraver {
     }
     for (const StaffGroup& group : groups_) draw_count(staves[group.last], group.first == 0);
     draw_chart_rows(staves.front());
+    draw_names(system, staves);
+    for (const StaffGroup& group : groups_) {
+      draw_remark_numbers(staves[group.first], group.first == 0 ? Speaker::PartAndChart : Speaker::Part);
+    }
     draw_bar_rows(staves.front());
     stack(system, staves, out);
+  }
+
+  /// Chord names stand over the topmost staff whose part has any; those of the chart over the top one.
+  void draw_names(const SystemContext& system, std::deque<StaffContext>& staves) const {
+    if (!request_.chord_names) return;
+    std::vector<int> parts;
+    for (const StaffGroup& group : groups_) parts.push_back(plans_[group.first].part);
+    const std::vector<score::Harmony> harmony = harmony_of_system(system, parts);
+    for (const StaffGroup& group : groups_) {
+      const bool speaks = std::any_of(harmony.begin(), harmony.end(), [&](const score::Harmony& h) {
+        return h.part < 0 || h.part == plans_[group.first].part;
+      });
+      if (speaks) return draw_chord_names(staves[group.first], harmony);
+    }
   }
 
   void draw_staff(StaffContext& staff, StaffPlan& plan) {
@@ -386,15 +404,16 @@ class SectionEngraver {
       const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
       const auto i = static_cast<std::size_t>(b - system.first_bar);
       const Length end = system.bar_end[i];
-      const bool repeats = bar.end == score::BarLine::RepeatEnd;
+      const score::BarLine ends = bar_line_at(request_, section_, b);
+      const bool repeats = ends == score::BarLine::RepeatEnd;
       const bool next_begins = b + 1 < system.last_bar && section_.bars[static_cast<std::size_t>(b) + 1].repeat_begin &&
                                leads_[i + 1].repeat < Length{};
-      if (bar.end == score::BarLine::Single && !next_begins) stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
-      if (bar.end == score::BarLine::Double) {
+      if (ends == score::BarLine::Single && !next_begins) stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
+      if (ends == score::BarLine::Double) {
         stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
         stroke(end - sp(2 * e.thin_bar + e.bar_gap), e.thin_bar, bar.origin);
       }
-      if (bar.end == score::BarLine::Final || repeats) {
+      if (ends == score::BarLine::Final || repeats) {
         stroke(end - sp(e.thick_bar), e.thick_bar, bar.origin);
         stroke(end - sp(e.thick_bar + e.bar_gap + e.thin_bar), e.thin_bar, bar.origin);
       }

@@ -71,6 +71,13 @@ void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) 
   }
 }
 
+void report_set_smaller(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetSetSmaller, place, "the section is set smaller, for this bar is wider than the page",
+             "a bar stands on one line, and all systems of a section are of one size", "write it as two bars");
+  }
+}
+
 /// What stands on a handout, in three pieces: the last may change its place.
 struct Pieces {
   Flow front, sections, keys;
@@ -87,6 +94,7 @@ Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Si
   for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
     blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
     report_overfull(block.overfull, sink);
+    report_set_smaller(block.set_smaller, sink);
     append(pieces.sections, std::move(block.flow));
   }
   pieces.keys = blocks::drum_key(setting);

@@ -105,6 +105,7 @@ const std::map<std::string, std::string> kShownElsewhere{
     {"style-circle", "styles/circle.yaml"},
     {"style-low-contrast", "styles/pale.yaml"},
     {"sheet-overfull", "pages/bar-too-full.yaml"},
+    {"sheet-set-smaller", "pages/bar-set-smaller.yaml"},
     {"sheet-missing-character", "pages/character-without-a-font.yaml"},
     {"sheet-word-too-wide", "pages/word-wider-than-the-page.yaml"},
 };

@@ -48,6 +48,8 @@ class Comparison:
     def skip_held_columns(self):
         """Columns where every note is held have no figures of their own."""
         while self.next < len(self.expected) and not self.expected[self.next].figures:
+            if self.expected[self.next].again:  # read_column() decides
+                return
             self.sound(self.expected[self.next])
             self.next += 1
 
@@ -75,14 +77,23 @@ class Comparison:
         return (figure.text.startswith("(") and figure.string not in fresh
                 and self.last.get(figure.string) == bare(figure.text))
 
+    def skip_repeated_strums(self, read):
+        """A strum that repeats the one before is a slash, except on a new line of music: there its figures come again."""
+        while self.next < len(self.expected) and not self.expected[self.next].figures:
+            if read == self.expected[self.next].again:
+                return
+            self.sound(self.expected[self.next])
+            self.next += 1
+
     def read_column(self, staff, figures):
         read = {figure.string: figure.text for figure in figures}
+        self.skip_repeated_strums(read)
         if self.next >= len(self.expected):
             self.say(f"page {staff.page}, x {figures[0].x:.0f}: {read} is not in the song")
             return
         column = self.expected[self.next]
         grace = all(figure.size < 0.97 * self.size for figure in figures)
-        if read != column.figures or grace != column.grace:
+        if read not in (column.figures, {**column.figures, **column.again}) or grace != column.grace:
             place = f"page {staff.page} at x {figures[0].x:.0f}"
             self.say(f"{column.at}: the song has {column.figures}, {place} has {read}")
         self.compared += len(column.figures)

@@ -117,7 +117,7 @@ class Readback:
         return {squeezed(title): (page, height) for page, height, title in marks}
 
     def words(self):
-        boxes = run("pdftotext", "-bbox", self.pdf, "-").stdout
+        boxes = run("pdftotext", "-raw", "-bbox", self.pdf, "-").stdout
         words = [squeezed(unescaped(w)) for w in re.findall(r"<word [^>]*>(.*?)</word>", boxes)]
         everything = "".join(words)
         wanted = [("title", self.song.title), ("writer", self.song.by)]

@@ -30,6 +30,7 @@ class Column:
     grace: bool = False
     figures: dict = field(default_factory=dict)
     tied: dict = field(default_factory=dict)
+    again: dict = field(default_factory=dict)  # of a strum that repeats the figures before it: a slash says it
     touched: dict = field(default_factory=dict)  # by string: the fret where an artificial harmonic is touched
     aside: dict = field(default_factory=dict)  # by string: figures that may follow in parentheses (release, trill)
 
@@ -80,7 +81,10 @@ class Reader:
         self.song = Song()
         self.music = None
         self.at = None
-        self.slash = False  # a strummed chord is shown by a slash and has no figures
+        self.slash = False  # a strum among written notes: figures at its first stroke, then slashes
+        self.muted = False  # a muted strum is a slash without figures
+        self.strummed = {}  # string to figure: what the strums of this voice have shown last
+        self.strum = {}  # string to figure: the strum in hand
         for line in text.splitlines():
             self.take(line)
         for section in self.song.sections:
@@ -91,6 +95,8 @@ class Reader:
         if not words:
             return
         indent = len(line) - len(line.lstrip(" "))
+        if indent < 10:
+            self.end_strum()
         if indent == 0:
             self.top(words[0], line)
         elif indent == 2:
@@ -98,10 +104,29 @@ class Reader:
         elif indent == 6 and ":" in words[0]:
             bar, onset = words[0].split(":")
             self.at = (int(bar), Fraction(onset))
+        elif indent == 4:
+            self.strummed = {}
         elif indent == 8:
             self.slash = words[0] == "slash"
-        elif indent == 10 and self.music is not None and not self.slash and " string " in line:
-            self.note(words[0] == "grace", line)
+            self.muted = re.search(r" muted( |$)", line.split('"')[0]) is not None
+            if not self.slash:
+                self.strummed = {}
+        elif indent == 10 and self.music is not None and " string " in line:
+            if not self.slash:
+                self.note(words[0] == "grace", line)
+            elif not self.muted and words[0] == "note":
+                self.strum[int(re.search(r" string (\d+)", line).group(1))] = figure_of(line)
+
+    def end_strum(self):
+        """A strum prints its figures unless those printed last hold all of them: then a slash."""
+        if self.strum and self.music is not None:
+            column = self.music.setdefault((self.at, 1), Column(self.at))
+            if self.strum.items() <= self.strummed.items():
+                column.again.update(self.strum)
+            else:
+                column.figures.update(self.strum)
+                self.strummed = self.strum
+        self.strum = {}
 
     def top(self, word, line):
         song = self.song
@@ -163,7 +188,7 @@ class Reader:
         flat = []
         for key in sorted(columns):
             flat += columns[key] if isinstance(columns[key], list) else [columns[key]]
-        return [column for column in flat if column.figures or column.tied]
+        return [column for column in flat if column.figures or column.tied or column.again]
 
 
 def read(text):
