@@ -111,6 +111,7 @@ class Writer {
         if (at < bar.length) spans.push_back({at, bar.length - at, true, false, false, 0});
         spell(plan.bars[b], bar, spans, static_cast<int>(b), 1);
         for (Chord& chord : plan.bars[b].chords) {
+          chord.event = -1;  // a hit is no event of the timeline
           if (chord.rest) continue;
           Event event;
           chord.slash = true;
