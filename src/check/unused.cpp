@@ -33,6 +33,69 @@ std::set<std::string> patterns_named(const Context& context) {
   return out;
 }
 
+void say_lane_not_printed(Context& context, Span span, const std::string& lane, std::string rule, std::string remedy) {
+  context.say(Kind::NotPrinted, span, "the lane `" + lane + "` is not printed here", std::move(rule),
+              std::move(remedy));
+}
+
+void say_transposing(Context& context) {
+  for (const song::PartDef& part : context.song.parts)
+    if (part.transposes)
+      context.say(Kind::NotPrinted, part.transposes->span,
+                  "the part " + diag::quoted(part.name.value) + " is printed at the page's pitch, not transposed",
+                  "`transposes` is kept, and the handout does not show it yet",
+                  "write the part's notes as the page has them; the player transposes");
+}
+
+void say_of_patterns(Context& context) {
+  for (const song::PatternDef& pattern : context.song.patterns) {
+    const auto say = [&](Span span, const std::string& key) {
+      context.say(Kind::NotPrinted, span,
+                  "`" + key + "` of the pattern " + diag::quoted(pattern.name.value) + " is not printed",
+                  "a pattern is printed as the notes it makes, not as a thing of its own",
+                  "say it in the section that plays the pattern: `" + key + "` stands there too");
+    };
+    if (pattern.says) say(pattern.says->span, "says");
+    if (pattern.instead_of) say(pattern.instead_of->span, "instead of");
+    if (pattern.from == song::Authority::Lesson) say(pattern.name.span, "from");
+  }
+}
+
+/// Lanes that only some kinds of staff have room for.
+void say_of_lanes(Context& context, const CheckedSection& section) {
+  const bool played =
+      std::any_of(section.parts.begin(), section.parts.end(), [](const CheckedMusic& part) { return part.plays; });
+  const auto look = [&](const CheckedMusic& music, bool chart) {
+    for (const PlacedLane& lane : music.lanes) {
+      if (lane.cells.empty()) continue;
+      if (lane.kind == LaneKind::Hits && played)
+        say_lane_not_printed(context, lane.cells.front().cell->span, lane.name,
+                             "hits are printed on a chart, and in this section parts have staves of their own",
+                             "write the rhythm in the parts, or keep the chart in a section without parts");
+      if (lane.kind == LaneKind::Count && chart)
+        say_lane_not_printed(context, lane.cells.front().cell->span, lane.name,
+                             "a count stands under the staff of a part", "write it in the part that it counts for");
+    }
+  };
+  look(section.chart, true);
+  for (const CheckedMusic& part : section.parts) look(part, false);
+  for (const song::PartContent& content : section.def->parts) {
+    if (content.from == song::Authority::Lesson)
+      context.say(Kind::NotPrinted, content.part.span,
+                  "`from` of " + diag::quoted(content.part.value) + " in the section " +
+                      diag::quoted(section.def->name.value) + " is not printed",
+                  "what the lesson adds is marked for a whole section, a bar or a remark",
+                  "write `from: lesson` in the section, or a `from` lane over the bars");
+    if (played) continue;
+    for (const song::Stanza& stanza : content.stanzas)
+      for (const song::Lane& lane : stanza.lanes)
+        if (lane.kind == LaneKind::Key)
+          say_lane_not_printed(context, lane.name.span, lane.name.value,
+                               "a chart has no signature, and in this section no part plays",
+                               "say the new key in words, with a `say` lane");
+  }
+}
+
 }  // namespace
 
 void check_unused(Context& context) {
@@ -57,12 +120,10 @@ void check_unused(Context& context) {
 }
 
 void say_not_printed(Context& context) {
-  for (const song::PartDef& part : context.song.parts)
-    if (part.transposes)
-      context.say(Kind::NotPrinted, part.transposes->span,
-                  "the part " + diag::quoted(part.name.value) + " is printed at the page's pitch, not transposed",
-                  "`transposes` is kept, and the handout does not show it yet",
-                  "write the part's notes as the page has them; the player transposes");
+  say_transposing(context);
+  say_of_patterns(context);
+  for (const CheckedSection& section : context.data.sections)
+    if (section.in_form) say_of_lanes(context, section);
 }
 
 }  // namespace tunesheaf::check

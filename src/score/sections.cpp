@@ -135,6 +135,7 @@ class SectionMaker {
     const CheckedMusic& from = from_.parts[p];
     build_marks(from, from_, music.marks);
     build_words(from, music.words);
+    share_tempos(music.words);
     build_voices(builder_, from_, static_cast<int>(p), music);
     attach(builder_, from, music);
     if (p == 0) {
@@ -144,6 +145,21 @@ class SectionMaker {
     }
     set_loudness(builder_, from_, music);
     section().parts.push_back(std::move(music));
+  }
+
+  /// A change of tempo is everyone's, whichever part it is written in.
+  void share_tempos(std::vector<Word>& words) {
+    std::vector<Word>& shared = section().words;
+    const auto own = std::stable_partition(words.begin(), words.end(),
+                                           [](const Word& word) { return word.kind != WordKind::Tempo; });
+    for (auto word = own; word != words.end(); ++word) {
+      const bool said = std::any_of(shared.begin(), shared.end(), [&](const Word& other) {
+        return other.kind == WordKind::Tempo && other.at == word->at && other.text == word->text;
+      });
+      if (!said) shared.push_back(std::move(*word));
+    }
+    words.erase(own, words.end());
+    std::stable_sort(shared.begin(), shared.end(), [](const Word& a, const Word& b) { return a.at < b.at; });
   }
 
   /// Without parts nothing carries the chart's spans: they are said in words where they begin.
