@@ -70,9 +70,7 @@ class Sample {
       case LegendSign::OpenDrum:
         return music(MusicSign::OpenHiHat);
       case LegendSign::HalfOpenDrum:
-        line({at_.x + width_ / 2 - style_.figure.size * 0.4, at_.y},
-             {at_.x + width_ / 2 + style_.figure.size * 0.4, at_.y - style_.figure.size * 0.72});
-        return music(MusicSign::OpenHiHat);
+        return half_open();
       default:
         return words(sign);
     }
@@ -143,12 +141,21 @@ class Sample {
     line({at_.x + width_ * 0.2, high}, {at_.x + width_ / 2, low});
     line({at_.x + width_ / 2, low}, {at_.x + width_ * 0.8, high});
   }
-  void music(MusicSign sign) {
+  /// As on the staff: a ring with a stroke through it.
+  void half_open() {
+    const Length reach = style_.figure.size * 0.4;
+    const Point from{at_.x + width_ / 2 - reach, at_.y};
+    const layout::Stroke stroke{style_.rule * 1.2, style_.ink, {}, {}};
+    const Point along{reach * 2, style_.figure.size * -0.72};
+    frame_.items.push_back({from, "drum-half", Layer::Ink, {}, {}, layout::LineShape{along, stroke}});
+    music(MusicSign::OpenHiHat, "drum-ring");
+  }
+  void music(MusicSign sign, Kind kind = "legend-sign-music") {
     const Length space = style_.staff_space * 0.9;
     const text::Sign& drawn = setting_.music.sign(sign, space);
     const Point middle{drawn.box.x + drawn.box.width / 2, drawn.box.y + drawn.box.height / 2};
     const Point to{at_.x + width_ / 2 - middle.x, at_.y - style_.figure.size * 0.36 - middle.y};
-    put_sign(frame_, setting_, to, sign, space, "legend-sign-music", style_.ink);
+    put_sign(frame_, setting_, to, sign, space, kind, style_.ink);
   }
   void arrow(int down) {
     const Length half = style_.figure.size * 0.5, tip = style_.figure.size * 0.45;
