@@ -71,6 +71,7 @@ std::vector<MayTouch> joined_marks() {
       {"legend-sign-path", "legend-sign-path"},
       {"legend-sign-line", "legend-sign-path"},
       {"legend-sign-line", "legend-sign-line"},
+      {"legend-sign-line", "legend-sign-music"},
       {"box-string", "box-finger"},
       {"box-dot", "box-finger"},
       {"box-barre", "box-finger"},

@@ -77,13 +77,15 @@ class CurveDrawer {
     const int position = chord.heads[head].position;
     const double way = up ? -1 : 1;
     const bool inner = chord.heads.size() > 1;
-    const Length y = staff_.position_y(position) + staff_.space((chord.slash ? 1.25 : inner ? 0.28 : 0.62) * way);
-    const Length pad = staff_.space(inner ? 0.2 : -0.25);
+    const bool under_flag = up && chord.stem_up && chord.flag() && !chord.slash;  // low and flat, beneath its curl
+    const double off = chord.slash ? 1.25 : under_flag ? 0.05 : inner ? 0.28 : 0.62;
+    const Length y = staff_.position_y(position) + staff_.space(off * way);
+    const Length pad = staff_.space(inner || under_flag ? 0.2 : -0.25);
     Point a{from + pad, y}, b{to - pad, y};
     b.x = std::min(b.x, staff_.system.right);
     if (b.x - a.x < staff_.space(0.9)) a.x = b.x - staff_.space(0.9);
     const double length = (b.x - a.x) / staff_.system.sp;
-    const double rise = std::clamp(0.32 + 0.09 * length, 0.4, 1.15);
+    const double rise = under_flag ? 0.4 : std::clamp(0.32 + 0.09 * length, 0.4, 1.15);
     staff_.fill_sliced(
         {"tie", event(chord).origin, staff_.subject(chord.event, chord.heads[head].note)},
         text::slur(a, b, staff_.space(rise * way), staff_.space(style_.slur_ends), staff_.space(style_.slur_middle)));
