@@ -1,6 +1,7 @@
 // Signs of single notes and chords: rolled and brushed chords, touched frets and trill frets beside the figure, taps,
 // harmonics with what they sound, waves of vibrato, trills, tremolo picking on tab, open and choked drums.
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "marks.h"
@@ -50,7 +51,9 @@ class NoteSigns {
         harmonics(p);
       }
     }
-    hands_.letters_above(std::move(sounding_), 0.35);
+    std::vector<Hands::Letter> pitches;  // from low to high: rows are taken upwards
+    for (auto& [pitch, letter] : sounding_) pitches.push_back(std::move(letter));
+    hands_.letters_above(std::move(pitches), 0.35);
     for (Hands::Letter& letter : letters_) hands_.pending.push_back(std::move(letter));
     hands_.letters_above(std::move(hands_.pending), 0.4);
     hands_.pending.clear();
@@ -149,8 +152,9 @@ class NoteSigns {
       const score::Note& note = p.event->notes[n];
       if (note.harmonic == HarmonicKind::None) continue;
       if (note.sounding) {
-        sounding_.push_back({p.x, hands_.label(theory::print(*note.sounding, theory::Accidentals::Signs)),
-                             hands_.tag("harmonic-pitch", *p.event, static_cast<int>(n))});
+        sounding_.emplace(note.sounding->midi(),
+                          Hands::Letter{p.x, hands_.label(theory::print(*note.sounding, theory::Accidentals::Signs)),
+                                        hands_.tag("harmonic-pitch", *p.event, static_cast<int>(n))});
       }
       if (kind == note.harmonic) continue;
       kind = note.harmonic;
@@ -162,7 +166,8 @@ class NoteSigns {
 
   Hands& hands_;
   StaffContext& staff_;
-  std::vector<Hands::Letter> letters_, sounding_;
+  std::vector<Hands::Letter> letters_;
+  std::multimap<int, Hands::Letter> sounding_;  ///< by pitch
 };
 
 /// Top and bottom of a chord's strings or heads.
