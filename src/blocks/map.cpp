@@ -123,7 +123,8 @@ class Map {
       bars += s.bars - s.pick_ups;
       video = video || s.section->video;
     }
-    std::string aside = counted(bars, "bar", "bars") + " to scale, " + clock(setting_.song.seconds) + " as played";
+    std::string aside = counted(bars, "bar", "bars") + " to scale";
+    if (clock_known()) aside += ", " + clock(setting_.song.seconds) + " as played";
     if (video) aside += "; with a triangle: in the video";
     Flow flow{block_heading(setting_, "Form", aside)};
     for (int row = 0; row < rows_; ++row) {
@@ -312,6 +313,12 @@ class Map {
     put(frame, setting_, {x, base}, section.letter, {role, style_.accent, "map-letter", section.origin}, Align::Centre);
   }
 
+  /// Without a tempo in figures, stated or implied by the times of a recording, no time of ours is printed.
+  bool clock_known() const {
+    const score::Timeline& song = setting_.song;
+    return (song.tempo && song.tempo->per_minute != base::Fraction{}) || !song.implied_tempos.empty();
+  }
+
   /// Beneath a stretch: when it comes as played, its name, and where it is in the video.
   void times(Frame& frame, const Stretch& s, const base::Rect& box, Length& time_end) {
     const Span origin = s.section->origin;
@@ -321,7 +328,9 @@ class Map {
     const std::string name = shortened(s.section->name.value, role, box.width - gap);
     put(frame, setting_, {x, base + line}, name, {role, style_.faint, "map-name", origin});
     if (x < time_end + gap) return;
-    time_end = x + put(frame, setting_, {x, base}, clock(s.seconds), {role, style_.ink, "map-time", origin});
+    if (clock_known()) {
+      time_end = x + put(frame, setting_, {x, base}, clock(s.seconds), {role, style_.ink, "map-time", origin});
+    }
     if (!s.section->video || !first_step_of(s)) return;
     const std::string time = clock(*s.section->video);
     const Length sign = role.size * 0.75, width = sign + width_of(setting_, time, role);

@@ -161,6 +161,16 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
                          Role::Paragraph, "recording"});
 }
 
+/// "keys: here in place of six bowed strings."
+FramePtr stand_in_line(const Setting& setting, const score::Part& part) {
+  const style::Style& style = setting.style;
+  const std::vector<StyledText> pieces{
+      {part.name.value, text_style(italic(style.body))},
+      {": here in place of " + sentence_end(part.stands_in_for), text_style(style.body)}};
+  return prose(setting, {pieces, setting.body(), style.body.size, style.ink, "stand-in", part.name.span,
+                         Role::Paragraph, "stand-in"});
+}
+
 FramePtr lesson_line(const Setting& setting) {
   const style::Style& style = setting.style;
   auto frame = std::make_shared<Frame>();
@@ -260,6 +270,12 @@ Flow title_block(const Setting& setting) {
     flow.push_back(
         flow_item(recording_line(setting, recording), first ? style.body.size * 0.8 : style.body.size * 0.35));
     first = false;
+  }
+  for (const int part : setting.parts) {
+    const score::Part& shown = setting.song.parts[static_cast<std::size_t>(part)];
+    if (!shown.stands_in_for.empty()) {
+      flow.push_back(flow_item(stand_in_line(setting, shown), style.body.size * 0.35));
+    }
   }
   if (has_lesson_choices(setting)) flow.push_back(flow_item(lesson_line(setting), style.body.size * 0.4));
   return flow;

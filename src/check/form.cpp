@@ -39,8 +39,27 @@ const song::Times& times_of(const Context& context, std::size_t index) {
   return context.song.sections[index].times;
 }
 
+/// The last time round must have an ending where other times have one, or the page leaves no way out.
+void check_last_ending(Context& context, const CheckedSection& section) {
+  if (section.endings.empty() || section.until || section.times < 2) return;
+  const CheckedEnding* last = nullptr;
+  for (const CheckedEnding& ending : section.endings) {
+    for (const int pass : ending.passes) {
+      if (pass >= section.times) return;
+    }
+    last = &ending;
+  }
+  const Span times = section.def->times.span.length() > 0 ? section.def->times.span : section.def->name.span;
+  const std::string number = std::to_string(section.times);
+  context.say_both(Kind::EndingMissing, last->def->label.span, "the last ending", times, number + " times",
+                   "there is no ending for time " + number + ", the last",
+                   "where a section has endings, its last time needs one: the page shows where it goes on",
+                   "write the ending " + number + ", or name several times at once: `1-2`");
+}
+
 void check_endings(Context& context, CheckedSection& section) {
   const bool own = !section.def->endings.empty();
+  if (own) check_last_ending(context, section);
   for (const CheckedEnding& ending : section.endings) {
     if (own && section.times < 2 && !section.until) {
       context.say(Kind::BadEnding, ending.def->label.span,

@@ -166,7 +166,9 @@ std::string see_also(const std::vector<const LanguageEntry*>& shown, const std::
 }
 
 std::string unknown_word(const std::string& word) {
-  if (const auto about = entries_about(word); !about.empty()) {
+  auto near = word_meant_by(EntryKind::Lane, word);
+  if (!near) near = word_meant_by(EntryKind::Key, word);
+  if (const auto about = entries_about(word); !near && !about.empty()) {
     std::string out = diag::quoted(word) + " is no word to type; these speak of it:\n\n";
     for (std::size_t i = 0; i < about.size() && i < 12; ++i) print_entry(out, *about[i]);
     return out;
@@ -179,8 +181,6 @@ std::string unknown_word(const std::string& word) {
     }
   }
   std::string out = "The song language has no word " + diag::quoted(word) + ".";
-  auto near = word_meant_by(EntryKind::Lane, word);
-  if (!near) near = word_meant_by(EntryKind::Key, word);
   if (!near) near = base::nearest_word(word, known);
   if (near) {
     out += " The nearest is \"" + *near + "\":\n\n";
