@@ -190,7 +190,7 @@ class Heading {
 FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
   const style::Style& style = setting.style;
   Stack stack("remark", setting.margin(), Role::Paragraph);
-  const Length indent = style.note.size * 1.55;
+  const Length indent = style.note.size * (remark.number < 10 ? 1.55 : 2.0);  // rings of two figures are wider
   if (remark.from == Authority::Lesson) {
     // The mark stands above the text: the note's first line stays beside its bar.
     auto line = std::make_shared<Frame>();
