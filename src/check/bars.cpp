@@ -237,12 +237,7 @@ bool special(LaneKind kind) {
 PlacedLane& placed_for(CheckedMusic& music, const song::Lane& lane, bool rings) {
   for (PlacedLane& placed : music.lanes)
     if (placed.kind == lane.kind && placed.string == lane.string && placed.subject == lane.subject) return placed;
-  PlacedLane placed;
-  placed.kind = lane.kind;
-  placed.subject = lane.subject;
-  placed.name = lane.name.value;
-  placed.string = lane.string;
-  placed.lower = lane.kind == LaneKind::Thumb || lane.kind == LaneKind::Left;
+  PlacedLane placed = empty_lane(lane);
   placed.rings = rings;
   music.lanes.push_back(std::move(placed));
   return music.lanes.back();

@@ -126,4 +126,15 @@ bool on_strings(song::LaneKind kind);
 std::vector<Fraction> bar_starts(const CheckedSection& section);
 std::string bar_words(int bar);
 
+/// The lane as written, with no cells placed yet.
+inline PlacedLane empty_lane(const song::Lane& lane) {
+  PlacedLane placed;
+  placed.kind = lane.kind;
+  placed.subject = lane.subject;
+  placed.name = lane.name.value;
+  placed.string = lane.string;
+  placed.lower = lane.kind == song::LaneKind::Thumb || lane.kind == song::LaneKind::Left;
+  return placed;
+}
+
 }  // namespace tunesheaf::check

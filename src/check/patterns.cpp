@@ -245,12 +245,7 @@ class Layer {
       if (placed.from_pattern && placed.kind == lane.kind && placed.string == lane.string &&
           placed.subject == lane.subject && placed.rings == def.rings)
         return placed;
-    PlacedLane placed;
-    placed.kind = lane.kind;
-    placed.subject = lane.subject;
-    placed.name = lane.name.value;
-    placed.string = lane.string;
-    placed.lower = lane.kind == LaneKind::Thumb || lane.kind == LaneKind::Left;
+    PlacedLane placed = empty_lane(lane);
     placed.from_pattern = true;
     placed.rings = def.rings;
     music_.lanes.push_back(std::move(placed));

@@ -53,10 +53,8 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
     staff.line(stem_tag, {s.stem_x, s.y_top}, {s.stem_x, tip}, e.stem * 0.8);
   }
   if (heads.size() == 1) {
-    const text::Sign& flag = staff.measure(MusicSign::Flag8Up, kGraceSize);
     staff.sign({"grace-flag", event.origin, stem_tag.subject}, MusicSign::Flag8Up,
                {heads[0].stem_x - staff.space(e.stem * 0.4), tip}, kGraceSize);
-    (void)flag;
     if (event.grace.notes.size() == 1) {
       staff.line({"grace-slash", event.origin, stem_tag.subject},
                  {heads[0].stem_x - staff.space(0.55), tip + staff.space(1.35)},
