@@ -12,12 +12,13 @@ using song::LaneKind;
 
 class AtomMaker {
  public:
-  AtomMaker(Builder& builder, const CheckedSection& section, int part)
+  AtomMaker(Builder& builder, const CheckedSection& section, int part, const PartMusic& music)
       : builder_(builder),
         section_(section),
         part_index_(part),
         part_(builder.song.parts[static_cast<std::size_t>(part)]),
         music_(section.parts[static_cast<std::size_t>(part)]),
+        keys_(music.keys),
         starts_(bar_starts(section)) {}
 
   std::vector<Atom> make() {
@@ -48,6 +49,22 @@ class AtomMaker {
   }
 
   const std::optional<theory::Key>& key(int bar) const { return section_.bars[static_cast<std::size_t>(bar)].key; }
+
+  theory::Pitch on_staff(theory::Pitch page, int bar) const {
+    return keys_.empty() ? page : score::on_staff(page, keys_[static_cast<std::size_t>(bar)]);
+  }
+  theory::Pitch staff_pitch(int midi, int bar) const {
+    return on_staff(theory::spell(page_of_concert(builder_.song, midi), key(bar)), bar);
+  }
+  /// The fretted note on a string, pitch and spelling filled in.
+  Note string_note(int bar, int string, int fret) const {
+    Note note;
+    note.string = string;
+    note.fret = fret;
+    note.midi = theory::sounding_midi(part_.tuning, part_.capo, string, fret);
+    note.written = staff_pitch(note.midi, bar);
+    return note;
+  }
 
   Atom blank(const PlacedLane& lane, const PlacedCell& cell) {
     Atom atom;
@@ -99,8 +116,7 @@ class AtomMaker {
       atom.kind = Atom::Kind::GoesOn;
       return;
     }
-    const std::optional<theory::Key>& k = key(atom.bar);
-    Note note = string_note(builder_, part_, k, atom.string, sign.fret.value_or(0));
+    Note note = string_note(atom.bar, atom.string, sign.fret.value_or(0));
     note.dead = sign.dead;
     note.ghost = sign.ghost;
     note.tied_from = sign.tied;
@@ -111,13 +127,13 @@ class AtomMaker {
     note.origin = atom.event.origin;
     if (sign.trill) {
       note.trill_fret = sign.trill;
-      note.trill_pitch = string_note(builder_, part_, k, atom.string, *sign.trill).written;
+      note.trill_pitch = string_note(atom.bar, atom.string, *sign.trill).written;
     }
-    harmonic(note, sign, k, atom.string);
+    harmonic(note, sign, atom.bar, atom.string);
     atom.event.accents = sign.accents;
     atom.event.tremolo = sign.tremolo;
     for (const song::GraceNote& grace : sign.grace) {
-      Note small = string_note(builder_, part_, k, atom.string, grace.fret);
+      Note small = string_note(atom.bar, atom.string, grace.fret);
       small.origin = atom.event.origin;
       atom.event.grace.notes.push_back(std::move(small));
       atom.event.grace.to_main = grace.to_main;
@@ -125,7 +141,7 @@ class AtomMaker {
     atom.event.notes.push_back(std::move(note));
   }
 
-  void harmonic(Note& note, const song::StringSign& sign, const std::optional<theory::Key>& k, int string) {
+  void harmonic(Note& note, const song::StringSign& sign, int bar, int string) {
     using song::HarmonicKind;
     if (sign.harmonic == HarmonicKind::None || !sign.fret) return;
     // A pinched harmonic has no pitch of its own on paper; the octave stands for it.
@@ -138,7 +154,7 @@ class AtomMaker {
       if (const auto node = theory::node_at(*sign.touch - *sign.fret)) above = node->semitones;
     }
     note.midi = base + above;
-    note.sounding = theory::spell(page_of_concert(builder_.song, note.midi), k);
+    note.sounding = staff_pitch(note.midi, bar);
   }
 
   void plucked(Atom& atom, const song::PluckSign& sign) {
@@ -152,7 +168,7 @@ class AtomMaker {
     const theory::Shape& frets = builder_.song.shapes[static_cast<std::size_t>(shape)].shape;
     std::optional<int> fret;
     if (atom.string <= frets.count()) fret = frets.frets[frets.place_of(atom.string)];
-    Note note = string_note(builder_, part_, key(atom.bar), atom.string, fret.value_or(0));
+    Note note = string_note(atom.bar, atom.string, fret.value_or(0));
     note.dead = !fret;  // a string that the shape damps is heard as a knock
     if (!sign.fingers.empty()) note.pluck = sign.fingers.front();
     note.origin = atom.event.origin;
@@ -170,7 +186,7 @@ class AtomMaker {
     for (int string = std::min(low, frets.count()); string >= std::max(high, 1); --string) {
       const auto fret = frets.frets[frets.place_of(string)];
       if (!fret) continue;
-      Note note = string_note(builder_, part_, key(atom.bar), string, *fret);
+      Note note = string_note(atom.bar, string, *fret);
       note.dead = muted;
       note.origin = atom.event.origin;
       atom.event.notes.push_back(std::move(note));
@@ -194,7 +210,7 @@ class AtomMaker {
     atom.event.tremolo = sign.tremolo;
     const auto note_of = [&](const theory::Pitch& pitch) {
       Note note;
-      note.written = pitch;
+      note.written = on_staff(pitch, atom.bar);
       note.midi = concert_of_page(builder_.song, pitch.midi());
       note.origin = atom.event.origin;
       return note;
@@ -204,16 +220,17 @@ class AtomMaker {
       note.dead = sign.dead;
       note.ghost = sign.ghost;
       note.tied_from = sign.tied;
-      note.trill_pitch = sign.trill;
+      if (sign.trill) note.trill_pitch = on_staff(*sign.trill, atom.bar);
       if (sign.harmonic) {
         note.harmonic = song::HarmonicKind::Natural;
-        note.sounding = pitch;
+        note.sounding = note.written;
       }
       atom.event.notes.push_back(std::move(note));
     }
     if (sign.pitches.empty()) {
       // A stroke without a pitch stands on the middle of the instrument's staff.
       Note note = note_of(theory::plain_spelling(71));
+      note.written = theory::plain_spelling(71);
       note.dead = true;
       atom.event.notes.push_back(std::move(note));
     }
@@ -260,24 +277,15 @@ class AtomMaker {
   int part_index_;
   const CheckedPart& part_;
   const CheckedMusic& music_;
+  const std::vector<StaffKey>& keys_;
   std::vector<Fraction> starts_;
   std::vector<Atom> atoms_;
 };
 
 }  // namespace
 
-Note string_note(const Builder& builder, const CheckedPart& part, const std::optional<theory::Key>& key, int string,
-                 int fret) {
-  Note note;
-  note.string = string;
-  note.fret = fret;
-  note.midi = theory::sounding_midi(part.tuning, part.capo, string, fret);
-  note.written = theory::spell(page_of_concert(builder.song, note.midi), key);
-  return note;
-}
-
-std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part) {
-  return AtomMaker(builder, section, part).make();
+std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part, const PartMusic& music) {
+  return AtomMaker(builder, section, part, music).make();
 }
 
 }  // namespace tunesheaf::score

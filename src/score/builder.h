@@ -58,11 +58,16 @@ void build_recordings(Builder& builder);
 int drum_of(Part& part, const std::string& name);
 /// The General MIDI key of one stroke: an open hi-hat is another key than a closed one.
 int drum_key(const Drum& drum, const song::DrumSign& sign);
+// staff_keys.cpp
+/// The key of a part's staff where the page stands in `page`.
+StaffKey staff_key_of(const CheckedData& song, const CheckedPart& part, const std::optional<theory::Key>& page);
+/// One per bar; empty when the part stands in the page's own key.
+std::vector<StaffKey> staff_keys(const CheckedData& song, const CheckedPart& part, const CheckedSection& section);
+/// A page pitch as the staff has it: the same letters moved, or a plainer spelling where they would need two
+/// accidentals.
+theory::Pitch on_staff(theory::Pitch page, const StaffKey& staff);
 // atoms.cpp
-std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part);
-/// The fretted note on a string of a part, pitch and spelling filled in.
-Note string_note(const Builder& builder, const CheckedPart& part, const std::optional<theory::Key>& key, int string,
-                 int fret);
+std::vector<Atom> atoms_of(Builder& builder, const CheckedSection& section, int part, const PartMusic& music);
 // voices.cpp
 void build_voices(Builder& builder, const CheckedSection& section, int part, PartMusic& music);
 // links.cpp

@@ -15,6 +15,12 @@ int octaves_above(const std::string& clef) {
   return clef == "treble 8vb" || clef == "bass 8vb" ? 1 : 0;
 }
 
+/// From a staff to what sounds: back to the page, and up by the page's capo.
+theory::Interval concert_interval(const Builder& builder, theory::Interval from_page) {
+  const theory::Interval capo = theory::usual_interval(builder.song.page_capo);
+  return {capo.steps - from_page.steps, capo.semitones - from_page.semitones};
+}
+
 Part part_of(const Builder& builder, const CheckedPart& from) {
   const song::PartDef& def = *from.def;
   Part part;
@@ -32,6 +38,8 @@ Part part_of(const Builder& builder, const CheckedPart& from) {
   part.notation = from.notation;
   part.tab = from.tab;
   part.origin = def.name.span;
+  part.from_page = staff_key_of(builder.song, from, builder.song.key).from_page;
+  part.to_concert = concert_interval(builder, part.from_page);
   if (!from.tuning.same_pitches(from.usual)) {
     auto way = theory::retune(from.usual, from.tuning, from.usual, theory::named_tunings(), followed_cents(builder));
     if (way) part.retuning = *way;

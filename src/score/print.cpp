@@ -149,6 +149,8 @@ class Printer {
     out_ << "part " << quoted(p.name.value) << " instrument " << quoted(p.instrument.name) << " clef "
          << quoted(p.clef);
     if (p.octave_shift != 0) out_ << " octave-shift " << p.octave_shift;
+    if (p.from_page != theory::Interval{}) out_ << " from-page " << theory::print(p.from_page);
+    if (p.to_concert != theory::Interval{}) out_ << " to-concert " << theory::print(p.to_concert);
     if (p.notation) out_ << " notation";
     if (p.tab) out_ << " tab";
     if (p.tuning.count() > 0) out_ << " tuning " << quoted(theory::print(p.tuning));
@@ -254,6 +256,10 @@ class Printer {
     if (music.voices.empty() && music.marks.empty() && music.words.empty()) return;
     out_ << "  part " << quoted(t_.parts[static_cast<std::size_t>(music.part)].name.value)
          << (music.strummed ? " strummed" : "") << "\n";
+    for (std::size_t b = 0; b < music.keys.size(); ++b)
+      if (b == 0 || !(music.keys[b] == music.keys[b - 1]))
+        out_ << "    staff-key " << b + 1 << " " << theory::print(music.keys[b].key) << " from-page "
+             << theory::print(music.keys[b].from_page) << "\n";
     for (const Mark& m : music.marks)
       out_ << "    mark " << quoted(m.kind) << (m.word.empty() ? "" : " " + quoted(m.word)) << " " << place(m.from)
            << " to " << place(m.to) << "\n";

@@ -133,6 +133,7 @@ class SectionMaker {
     PartMusic music;
     music.part = static_cast<int>(p);
     const CheckedMusic& from = from_.parts[p];
+    music.keys = staff_keys(builder_.song, builder_.song.parts[p], from_);
     build_marks(from, from_, music.marks);
     build_words(from, music.words);
     share_tempos(music.words);

@@ -284,7 +284,7 @@ std::vector<Stretch> stretches(const CheckedSection& section, const std::vector<
 }
 
 void build_voices(Builder& builder, const CheckedSection& section, int part, PartMusic& music) {
-  const std::vector<Atom> atoms = atoms_of(builder, section, part);
+  const std::vector<Atom> atoms = atoms_of(builder, section, part, music);
   const std::size_t first = builder.out.events.size();
   VoiceMaker maker(builder, section, part, atoms);
   maker.make(music);

@@ -41,6 +41,8 @@ std::optional<Spanned<bool>> read_yes_no(Context& context, const yaml::Node& key
 std::optional<Seconds> read_time(Context& context, const yaml::Node& key, const yaml::Node& value);
 std::optional<Spanned<TempoMark>> read_tempo(Context& context, const yaml::Node& key, const yaml::Node& value);
 std::optional<Spanned<Feel>> read_feel(Context& context, const yaml::Node& key, const yaml::Node& value);
+std::optional<Spanned<theory::Interval>> read_transposition(Context& context, const yaml::Node& key,
+                                                            const yaml::Node& value);
 std::optional<Text> read_pick_up(Context& context, const yaml::Node& key, const yaml::Node& value);
 std::optional<Authority> read_authority(Context& context, const yaml::Node& key, const yaml::Node& value);
 /// One of the words of the key's entry in the table.

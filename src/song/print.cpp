@@ -99,7 +99,7 @@ class SongPrinter {
       --depth_;
     }
     text("clef", part.clef);
-    text("transposes", part.transposes);
+    if (part.transposes) line("transposes " + theory::print(part.transposes->value));
     text("stand in for", part.stands_in_for);
     yes_no("rings", part.rings);
     text("staff", part.staff);

@@ -65,7 +65,7 @@ PartDef read_part(Context& context, const yaml::Entry& entry) {
       {"tuning", [](Context& c, E e, PartDef& p) { p.tuning = read_text(c, e.key, e.value); }},
       {"capo", [](Context& c, E e, PartDef& p) { read_capo(c, e, p); }},
       {"clef", [](Context& c, E e, PartDef& p) { p.clef = read_choice(c, "part", e.key, e.value); }},
-      {"transposes", [](Context& c, E e, PartDef& p) { p.transposes = read_text(c, e.key, e.value); }},
+      {"transposes", [](Context& c, E e, PartDef& p) { p.transposes = read_transposition(c, e.key, e.value); }},
       {"stand in for", [](Context& c, E e, PartDef& p) { p.stands_in_for = read_text(c, e.key, e.value); }},
       {"rings", [](Context& c, E e, PartDef& p) { p.rings = read_yes_no(c, e.key, e.value); }},
       {"staff", [](Context& c, E e, PartDef& p) { p.staff = read_choice(c, "part", e.key, e.value); }},

@@ -126,6 +126,13 @@ std::optional<Spanned<Feel>> read_feel(Context& context, const yaml::Node& key, 
                      [](std::string_view text) { return parse_feel(text); });
 }
 
+std::optional<Spanned<theory::Interval>> read_transposition(Context& context, const yaml::Node& key,
+                                                            const yaml::Node& value) {
+  return read_parsed(context, key, value,
+                     "up or down and an interval, from what sounds to what is read, or `not at all`",
+                     "up a major second", [](std::string_view text) { return parse_transposition(text); });
+}
+
 std::optional<Text> read_pick_up(Context& context, const yaml::Node& key, const yaml::Node& value) {
   const auto good = read_parsed(context, key, value, "a number of beats, or a share of a whole note", "1 beat",
                                 [](std::string_view text) { return parse_pick_up(text); });

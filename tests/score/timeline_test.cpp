@@ -121,13 +121,25 @@ TEST_P(EverySong, EveryStruckCellIsInOneEvent) {
   }
 }
 
-TEST_P(EverySong, WrittenPitchIsConcertWithoutThePagesCapo) {
-  for (const Event& event : timeline().events)
-    for (const Note& note : event.notes) {
-      if (note.drum >= 0 || note.dead) continue;
-      const theory::Pitch page = note.sounding.value_or(note.written);
-      EXPECT_EQ(concert_of_page(checked(), page.midi()), note.midi) << theory::print(note.written);
-      EXPECT_EQ(page_of_concert(checked(), note.midi), page.midi());
+TEST_P(EverySong, TheStaffsPitchIsConcertByThePartsOwnWay) {
+  for (const Section& section : timeline().sections)
+    for (const PartMusic& music : section.parts) {
+      const Part& part = timeline().parts.at(static_cast<std::size_t>(music.part));
+      EXPECT_EQ(part.from_page.semitones + part.to_concert.semitones, checked().page_capo);
+      for (std::size_t b = 0; b < music.keys.size(); ++b) {
+        EXPECT_EQ(music.keys[b].from_page.semitones, part.from_page.semitones);
+        EXPECT_LE(std::abs(music.keys[b].key.fifths()), 7);
+      }
+      for (const Voice& voice : music.voices)
+        for (const auto& bar : voice.bars)
+          for (const Segment& segment : bar) {
+            if (segment.event < 0) continue;
+            for (const Note& note : timeline().events[static_cast<std::size_t>(segment.event)].notes) {
+              if (note.drum >= 0 || note.dead) continue;
+              const theory::Pitch staff = note.sounding.value_or(note.written);
+              EXPECT_EQ(staff.midi() + part.to_concert.semitones, note.midi) << theory::print(note.written);
+            }
+          }
     }
 }
 
@@ -209,7 +221,9 @@ std::string pitch_table(const Built& built) {
               std::string line = built.timeline->parts[static_cast<std::size_t>(music.part)].name.value;
               if (note.string > 0)
                 line += " string " + std::to_string(note.string) + " fret " + std::to_string(note.fret);
-              line += " page " + theory::print(note.written) + " concert " +
+              const auto& key = built.timeline->key;
+              line += " page " + theory::print(theory::spell(page_of_concert(**built.checked, note.midi), key)) +
+                      " staff " + theory::print(note.written) + " concert " +
                       theory::print(theory::plain_spelling(note.midi)) + "\n";
               if (seen.insert(line).second) out += line;
             }

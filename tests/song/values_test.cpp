@@ -83,6 +83,28 @@ TEST(Values, Feels) {
   }
 }
 
+TEST(Values, Transpositions) {
+  const auto is = [](const char* text, const char* interval) {
+    const auto read = parse_transposition(text);
+    ASSERT_TRUE(read) << text;
+    EXPECT_EQ(theory::print(*read), interval) << text;
+  };
+  is("up a major second", "M2");
+  is("down a minor third", "-m3");
+  is("up a fifth", "P5");
+  is("up an augmented fourth", "A4");
+  is("up an octave and a major sixth", "M13");
+  is("down two octaves", "-P15");
+  is("up a whole tone", "M2");
+  is("down a semitone", "-m2");
+  is("not at all", "P1");
+  for (const char* text :
+       {"", "up", "a major second", "up a second", "up a perfect third", "in B flat", "up five octaves",
+        "up a major second and", "up a tone a tone", "up four octaves and a tone"}) {
+    EXPECT_FALSE(parse_transposition(text)) << text;
+  }
+}
+
 TEST(Values, PickUps) {
   EXPECT_EQ(parse_pick_up("1 beat")->amount, Fraction(1));
   EXPECT_EQ(parse_pick_up("1.5 beats")->amount, Fraction(3, 2));

@@ -1,7 +1,8 @@
 // The song in time: what is printed bar by bar, and what is played in order. In: a CheckedSong. Out: one Timeline, from
 // which every sheet and every sound is made. Invariants: within a bar the segments of a voice fill it exactly; an event
-// id is its index in Timeline::events; onsets and durations are exact (whole note = 1); pitches are spelled, written
-// pitch is page pitch (concert, with the first fretted part's full capo off), concert MIDI numbers stand beside it.
+// id is its index in Timeline::events; onsets and durations are exact (whole note = 1); pitches are spelled. Shapes and
+// harmony are in page pitch (concert, with the first fretted part's full capo off); the notes of a part are in its own
+// staff's pitch and key (StaffKey: a transposing instrument, a capo, a part beside a capo); MIDI numbers are concert.
 // Every value knows the span it came from. Read next: score/build.h, engrave/system.h.
 #pragma once
 #include <array>
@@ -50,7 +51,7 @@ struct Link {
 };
 
 struct Note {
-  theory::Pitch written;  ///< page pitch, spelled in the key in force, as it sounds on the page's concert pitch
+  theory::Pitch written;  ///< as on the part's own staff, before Part::octave_shift; spelled in that staff's key
   int midi = 0;           ///< concert MIDI number (capo and the part's transposition included)
   int string = 0;         ///< 0 when the part has no strings
   int fret = 0;           ///< as printed on the tab
@@ -67,7 +68,7 @@ struct Note {
   std::optional<theory::Pitch> trill_pitch;
   song::HarmonicKind harmonic = song::HarmonicKind::None;
   std::optional<int> touch;
-  std::optional<theory::Pitch> sounding;                ///< of a harmonic
+  std::optional<theory::Pitch> sounding;                ///< of a harmonic, in the pitch of the staff as `written` is
   int drum = -1;                                        ///< index into Part::kit, else -1
   bool open = false, half_open = false, choke = false;  ///< drums: as the stroke is left to ring
   Fraction sounding_duration{};                         ///< until stopped, struck again, or the written end
@@ -146,9 +147,17 @@ struct Word {  ///< something said at a place
   Span origin;
 };
 
+/// The key a part's own staff stands in at one bar, and the way there from the page.
+struct StaffKey {
+  theory::Key key;
+  theory::Interval from_page;  ///< page pitch to staff pitch, before Part::octave_shift; chord names move by it too
+  friend bool operator==(const StaffKey&, const StaffKey&) = default;
+};
+
 struct PartMusic {
-  int part = -1;              ///< index into Timeline::parts
-  std::vector<Voice> voices;  ///< empty: the part rests throughout
+  int part = -1;               ///< index into Timeline::parts
+  std::vector<StaffKey> keys;  ///< one per bar of the section; empty: the part stands in the page's key throughout
+  std::vector<Voice> voices;   ///< empty: the part rests throughout
   std::vector<Mark> marks;
   std::vector<Word> words;
   bool strummed = false;  ///< all events are slashes
@@ -243,8 +252,10 @@ struct Part {
   int capo = 0;             ///< full capo
   std::optional<song::CapoDef> partial_capo;
   std::vector<Drum> kit;
-  std::string clef;      ///< "treble", "treble 8vb", "bass", "alto", "tenor", "percussion"
-  int octave_shift = 0;  ///< octaves the staff is written above page pitch (guitar +1)
+  std::string clef;             ///< "treble", "treble 8vb", "bass", "alto", "tenor", "percussion"
+  int octave_shift = 0;         ///< octaves the staff is written above Note::written (guitar +1)
+  theory::Interval from_page;   ///< page pitch to Note::written in the song's own key; a unison: as on the page
+  theory::Interval to_concert;  ///< Note::written to what sounds
   std::string stands_in_for;
   bool notation = true, tab = false;
   std::optional<theory::Retuning> retuning;  ///< nothing when the strings stay as they are
@@ -314,6 +325,9 @@ struct Timeline {
   double seconds = 0;                                          ///< length as played
   std::vector<std::pair<std::string, double>> implied_tempos;  ///< per recording: tempo that the `at` times imply
 };
+
+/// The key of a part's staff at a bar of a section, and the way there from the page.
+StaffKey staff_key(const Section& section, const PartMusic& music, std::size_t bar);
 
 /// The `timeline` phase: one item per line.
 std::string print(const Timeline& timeline);

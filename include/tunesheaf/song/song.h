@@ -56,7 +56,8 @@ struct PartDef {
   std::optional<Text> short_name;
   std::optional<Text> tuning;  ///< pitches, low string first, or a tuning's name
   std::optional<CapoDef> capo;
-  std::optional<Text> clef, transposes;
+  std::optional<Text> clef;
+  std::optional<Spanned<theory::Interval>> transposes;  ///< from what sounds up or down to what is read
   std::optional<Text> stands_in_for;
   std::optional<Spanned<bool>> rings;
   std::optional<Text> staff;         ///< "notation", "tab", "both"

@@ -20,6 +20,11 @@ std::optional<TempoMark> parse_tempo(std::string_view text);
 /// "straight", "swing", "swing 2:1", "swing 16ths 3:2", "swing 8ths".
 std::optional<Feel> parse_feel(std::string_view text);
 
+/// From what sounds to what a player reads: "up a major second", "down a minor third", "up an octave and a major
+/// sixth", "down two octaves", "up a tone", "not at all". Fourths, fifths and octaves are perfect unless called
+/// otherwise; at most four octaves.
+std::optional<theory::Interval> parse_transposition(std::string_view text);
+
 /// An upbeat: beats of the meter, or a share of a whole note.
 struct PickUp {
   bool in_beats = true;

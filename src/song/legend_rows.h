@@ -1,0 +1,11 @@
+// The rows of the page of signs, in the order of the page. In: nothing. Out: examples, added at the end of `rows`.
+#pragma once
+#include "tunesheaf/song/legend.h"
+
+namespace tunesheaf::song {
+
+using LegendRows = std::vector<LegendExample>;
+void add_fretted_examples(LegendRows& rows);
+void add_player_examples(LegendRows& rows);
+
+}  // namespace tunesheaf::song
