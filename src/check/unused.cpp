@@ -38,15 +38,6 @@ void say_lane_not_printed(Context& context, Span span, const std::string& lane, 
               std::move(remedy));
 }
 
-void say_transposing(Context& context) {
-  for (const song::PartDef& part : context.song.parts)
-    if (part.transposes)
-      context.say(Kind::NotPrinted, part.transposes->span,
-                  "the part " + diag::quoted(part.name.value) + " is printed at the page's pitch, not transposed",
-                  "`transposes` is kept, and the handout does not show it yet",
-                  "write the part's notes as the page has them; the player transposes");
-}
-
 void say_of_patterns(Context& context) {
   for (const song::PatternDef& pattern : context.song.patterns) {
     const auto say = [&](Span span, const std::string& key) {
@@ -120,7 +111,6 @@ void check_unused(Context& context) {
 }
 
 void say_not_printed(Context& context) {
-  say_transposing(context);
   say_of_patterns(context);
   for (const CheckedSection& section : context.data.sections)
     if (section.in_form) say_of_lanes(context, section);
