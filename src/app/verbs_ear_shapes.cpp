@@ -73,8 +73,8 @@ std::string read_limits(const CommandLine& line, Sought& sought) {
   return {};
 }
 
-std::vector<FoundShape> found(const Sought& sought, const FindingLimits& limits) {
-  return theory::find_shapes(sought.chord, sought.held.tuning, sought.held.capo, limits, sought.held.neck);
+theory::FoundShapes found(const Sought& sought, const FindingLimits& limits) {
+  return theory::ranked_shapes(sought.chord, sought.held.tuning, sought.held.capo, limits, sought.held.neck);
 }
 
 /// What would help where there is no shape: the bounds that would let one through, and the nearest chords.
@@ -135,28 +135,30 @@ TextBox box_of(const Sought& sought, const FoundShape& shape, std::size_t rank) 
   return text_box(shape.shape, notes, {std::to_string(rank) + ".  " + theory::print_frets(shape.shape)}, below);
 }
 
-std::string people(const Sought& sought, const std::vector<FoundShape>& shapes, std::size_t shown) {
+/// `shapes`: the best of so many.
+std::string people(const Sought& sought, const std::vector<FoundShape>& shapes, std::size_t all) {
+  const std::size_t shown = shapes.size();
   std::string head = theory::print(sought.chord, kSigns) + " on " + sought.held.name + ", " + sought.held.tuning_words;
   if (!sought.held.capo.none()) {
     head += ", capo at fret " + std::to_string(sought.held.capo.fret);
     if (sought.held.capo.full()) head += " (frets count from it)";
   }
   std::string out = folded(head + ": " + tones_listed(theory::tones(sought.chord)), 2) + "\n";
-  out += (shown < shapes.size() ? "The best " + (shown > 1 ? std::to_string(shown) + " " : std::string()) + "of " +
-                                      std::to_string(shapes.size()) + " shapes"
-                                : counted_words(static_cast<int>(shown), "shape") + (shown > 1 ? ", best first" : "")) +
+  out += (shown < all ? "The best " + (shown > 1 ? std::to_string(shown) + " " : std::string()) + "of " +
+                            std::to_string(all) + " shapes"
+                      : counted_words(static_cast<int>(shown), "shape") + (shown > 1 ? ", best first" : "")) +
          "; figures in the box are fingers\n\n";
   std::vector<TextBox> boxes;
   for (std::size_t i = 0; i < shown; ++i) boxes.push_back(box_of(sought, shapes[i], i + 1));
   return out + rows_of(boxes);
 }
 
-Json as_json(const Sought& sought, const std::vector<FoundShape>& shapes, std::size_t shown) {
+Json as_json(const Sought& sought, const std::vector<FoundShape>& shapes, std::size_t all) {
   Json out{{"chord", theory::print(sought.chord)},          {"instrument", sought.held.instrument->name},
            {"tuning", theory::print(sought.held.tuning)},   {"capo", json_of(sought.held.capo)},
-           {"tones", json_of(theory::tones(sought.chord))}, {"found", shapes.size()}};
+           {"tones", json_of(theory::tones(sought.chord))}, {"found", all}};
   out["shapes"] = Json::array();
-  for (std::size_t i = 0; i < shown; ++i) {
+  for (std::size_t i = 0; i < shapes.size(); ++i) {
     const theory::Shape& shape = shapes[i].shape;
     Json one{{"frets", theory::print_frets(shape)},
              {"fingers", theory::print_fingers(shape)},
@@ -183,14 +185,15 @@ int run_shapes(const CommandLine& line, const Console& console) {
   if (chord->is_none()) return say_usage(console, "N.C. is no chord: nothing is played there");
   Sought sought{*held, *chord, {}, 12};
   if (const std::string fault = read_limits(line, sought); !fault.empty()) return say_usage(console, fault);
-  const std::vector<FoundShape> shapes = found(sought, sought.limits);
-  if (shapes.empty()) return say_usage(console, none_found(sought));
-  const std::size_t shown = std::min(shapes.size(), static_cast<std::size_t>(sought.count));
+  const theory::FoundShapes all = found(sought, sought.limits);
+  if (all.empty()) return say_usage(console, none_found(sought));
+  std::vector<FoundShape> shapes;
+  for (std::size_t i = 0; i < all.size() && i < static_cast<std::size_t>(sought.count); ++i) shapes.push_back(all[i]);
   if (const auto target = line.option("--output")) {
-    const std::vector<FoundShape> best(shapes.begin(), shapes.begin() + static_cast<std::ptrdiff_t>(shown));
-    return print_shape_sheet({sought.held, sought.chord, best}, *target, line, console);
+    return print_shape_sheet({sought.held, sought.chord, shapes}, *target, line, console);
   }
-  console.out << (wants_json(line) ? as_json(sought, shapes, shown).dump(2) + "\n" : people(sought, shapes, shown));
+  console.out << (wants_json(line) ? as_json(sought, shapes, all.size()).dump(2) + "\n"
+                                   : people(sought, shapes, all.size()));
   return kDone;
 }
 

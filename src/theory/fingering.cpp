@@ -23,7 +23,8 @@ constexpr std::array<Finger, 5> kFingers{Finger::Index, Finger::Middle, Finger::
 
 Frets frets_of(const Shape& shape) {
   Frets out{};
-  for (std::size_t i = 0; i < shape.frets.size() && i < out.size(); ++i) out[i] = shape.frets[i].value_or(kMute);
+  for (std::size_t i = 0; i < shape.frets.size() && i < out.size(); ++i)
+    out[i] = static_cast<std::int8_t>(shape.frets[i].value_or(kMute));
   return out;
 }
 
@@ -46,7 +47,8 @@ std::vector<int> muted_inside(const Shape& shape) {
 std::optional<Fingering> finger_shape(const Shape& shape, const Neck& neck) {
   if (shape.count() > kMostStrings) return std::nullopt;
   const Frets frets = frets_of(shape);
-  Hand hand(frets, shape.count(), neck);
+  const NeckReach& reach = NeckReach::of(neck);
+  Hand hand(frets, shape.count(), reach);
   Fingering out;
   out.strain = hand.solve();
   if (out.strain < 0) return std::nullopt;
@@ -56,7 +58,7 @@ std::optional<Fingering> finger_shape(const Shape& shape, const Neck& neck) {
   for (std::size_t i = 0; i < shape.frets.size(); ++i) held.fingers.push_back(static_cast<Finger>(fingers[i]));
   out.fingers = held.fingers;
   out.barres = barres(held);
-  if (shape.highest_fret() > 0) out.stretch = hand.span(shape.lowest_fret(), shape.highest_fret());
+  if (shape.highest_fret() > 0) out.stretch = reach.span(shape.lowest_fret(), shape.highest_fret());
   out.muted_inside = muted_inside(shape);
   return out;
 }
@@ -64,7 +66,7 @@ std::optional<Fingering> finger_shape(const Shape& shape, const Neck& neck) {
 bool playable(const Shape& shape, const Neck& neck) {
   if (shape.count() > kMostStrings) return false;
   const Frets frets = frets_of(shape);
-  return Hand(frets, shape.count(), neck).solve() >= 0;
+  return Hand(frets, shape.count(), NeckReach::of(neck)).solve() >= 0;
 }
 
 int strain_of(const Shape& shape, const Neck& neck) {
@@ -88,7 +90,8 @@ int strain_of(const Shape& shape, const Neck& neck) {
     fingers[static_cast<std::size_t>(count++)] = static_cast<int>(f) + 1;
   }
   const Frets frets = frets_of(shape);
-  return Hand(frets, std::min(shape.count(), kMostStrings), neck).strain(groups.data(), fingers.data(), count) + thumb;
+  const Hand hand(frets, std::min(shape.count(), kMostStrings), NeckReach::of(neck));
+  return hand.strain(groups.data(), fingers.data(), count) + thumb;
 }
 
 std::vector<Mute> mutes(const Shape& fingered) {

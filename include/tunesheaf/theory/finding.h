@@ -3,6 +3,7 @@
 // agrees), no shape twice, and each shape sounds the chord: nothing foreign, nothing needed missing.
 // Read next: fingering.h (strain), instead.h (other tunings and capos).
 #pragma once
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <vector>
@@ -42,7 +43,32 @@ struct FoundShape {
   std::vector<ChordTone> left_out;  // tones of the formula that do not sound
 };
 
+/// Every shape within the bounds, ranked. Kept small: each is written out when it is asked for.
+class FoundShapes {
+ public:
+  std::size_t size() const { return found_.size(); }
+  bool empty() const { return found_.empty(); }
+  /// Best first. Needs i < size().
+  FoundShape operator[](std::size_t i) const;
+
+ private:
+  friend class ShapeSearch;
+  struct Found {
+    std::array<std::int8_t, kMostStrings> frets;     // -1: not played
+    std::array<std::uint8_t, kMostStrings> fingers;  // as in Finger
+    std::uint16_t sound;                             // pitch classes
+    bool playable;
+    int cost, strain;
+  };
+  std::vector<Found> found_;
+  std::vector<ChordTone> tones_;  // of the chord
+  int strings_ = 0;
+};
+
 /// The chord is the one that sounds; frets count as for sounding_midi(). Empty for N.C. and when there is none.
+FoundShapes ranked_shapes(const ChordName& chord, const Tuning& tuning, const Capo& capo = {},
+                          const FindingLimits& limits = {}, const Neck& neck = {});
+/// The same, written out.
 std::vector<FoundShape> find_shapes(const ChordName& chord, const Tuning& tuning, const Capo& capo = {},
                                     const FindingLimits& limits = {}, const Neck& neck = {});
 
