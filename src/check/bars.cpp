@@ -174,6 +174,7 @@ class BarMaker {
   void add_bars(const std::vector<Tracks>& parts, int count, int ending) {
     for (int b = 0; b < count; ++b) {
       const song::LaneBar* shown = nullptr;
+      meter_change_ = key_change_ = nullptr;
       for (const Tracks& tracks : parts)
         for (const Track& track : tracks.tracks) {
           const song::LaneBar* bar = track.bars[static_cast<std::size_t>(b)];
@@ -191,6 +192,7 @@ class BarMaker {
       bar.ending = ending;
       bar.from = section_.def->from;
       if (shown) bar.span = shown->span;
+      if (unsure_) context_.unsure_meter.insert({&section_, static_cast<int>(section_.bars.size())});
       section_.bars.push_back(std::move(bar));
     }
   }
@@ -211,13 +213,27 @@ class BarMaker {
   void change_meter(const song::LaneBar& bar) {
     if (const song::Cell* cell = change_in(bar, Kind::BadMeter, "meter"))
       if (auto read = read_meter(context_, cell->span, text_of(context_, *cell))) {
+        if (meter_change_ && !(meter_ == *read)) return two_changes(Kind::BadMeter, "meters", *cell, *meter_change_);
+        meter_change_ = cell;
         meter_ = *read;
         meter_span_ = cell->span;
       }
   }
   void change_key(const song::LaneBar& bar) {
     if (const song::Cell* cell = change_in(bar, Kind::BadKey, "key"))
-      if (auto read = read_key(context_, cell->span, text_of(context_, *cell))) key_ = *read;
+      if (auto read = read_key(context_, cell->span, text_of(context_, *cell))) {
+        if (key_change_ && !(key_ == *read)) return two_changes(Kind::BadKey, "keys", *cell, *key_change_);
+        key_change_ = cell;
+        key_ = *read;
+      }
+  }
+  /// Which of them counts nobody can know: no bar is counted against it.
+  void two_changes(Kind kind, const std::string& what, const song::Cell& second, const song::Cell& first) {
+    context_.say_both(kind, second.span, "here", first.span, "and here",
+                      "two " + what + " are stated for one bar: " + context_.words(first.span) + " and " +
+                          context_.words(second.span),
+                      "a change of meter or key holds for everyone", "state it once, in the chart or in one part");
+    if (kind == Kind::BadMeter) unsure_ = true;
   }
 
   Context& context_;
@@ -227,6 +243,8 @@ class BarMaker {
   theory::Meter meter_;
   std::optional<theory::Key> key_;
   Span meter_span_{};
+  const song::Cell *meter_change_ = nullptr, *key_change_ = nullptr;  ///< stated in the bar at hand
+  bool unsure_ = false;
 };
 
 bool special(LaneKind kind) {
@@ -388,7 +406,8 @@ void place_track(Context& context, const CheckedSection& section, const Track& t
     if (!bar || index >= section.bars.size()) continue;
     const CheckedBar& at = section.bars[index];
     const auto cells = share(*bar, at.beats, at.length);
-    if (cells.empty()) say_sum(context, *bar, at, *track.lane);
+    const bool unsure = context.unsure_meter.count({&section, static_cast<int>(index)}) > 0;
+    if (cells.empty() && !unsure) say_sum(context, *bar, at, *track.lane);
     for (const auto& [span, cell] : cells) {
       if (std::holds_alternative<song::HoldCell>(cell->content)) continue;
       out.push_back({static_cast<int>(index), span.onset, span.length, track.lane->string, cell, nullptr, 0});

@@ -26,6 +26,11 @@ bool plays(song::LaneKind kind) {
          kind == LaneKind::Left || kind == LaneKind::Kit;
 }
 
+std::string with_article(const std::string& name) {
+  const bool vowel = !name.empty() && std::string_view("aeioAEIO8").find(name[0]) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + name;
+}
+
 std::string bar_words(int bar) {
   return "bar " + std::to_string(bar + 1);
 }
@@ -78,6 +83,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   Context context{*data.song, file, found, data};
   check_song_heading(context);
   check_parts(context);
+  check_stand_ins(context);
   check_recordings(context);
   check_shapes(context);
   check_patterns(context);
@@ -86,13 +92,19 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   lay_patterns(context, content);
   check_lanes(context);
   check_strings(context);
+  check_accents(context);
+  check_playing(context);
+  check_pick_up_lengths(context);
+  check_tempo_returns(context);
   check_words(context);
   check_form(context);
   check_seams(context);
+  check_pick_ups(context);
   check_times(context);
   check_claims(context);
   check_unused(context);
   say_not_printed(context);
+  say_changes_nothing(context);
   const bool sound = !found.has_errors() && !sink.has_errors();
   hand_on(found, sink, file);
   if (!sound) return std::nullopt;

@@ -170,6 +170,37 @@ void check_doubtful(Context& context, int recording, const std::vector<Sighting>
                    "listen again, and mend the time; or mend the form, if bars were miscounted there");
 }
 
+/// Places that lie off the steady tempo all of them imply: more than two seconds, or one in twenty of the time since
+/// the place before. One that stands out alone has been named already.
+void check_residuals(Context& context, int recording, const std::vector<Sighting>& list, const theory::TempoFit& fit) {
+  constexpr double kSeconds = 2.0, kShare = 0.05;
+  if (list.size() < 3 || fit.doubtful || !steady(context)) return;
+  std::size_t worst = 0;
+  bool off = false;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const double since = i == 0 ? 0.0 : (list[i].seconds - list[i - 1].seconds).to_double();
+    // Whole seconds at both ends make one more.
+    const bool far = std::abs(fit.residuals[i]) > kSeconds ||
+                     (std::abs(fit.residuals[i]) > theory::kTimeSlack && std::abs(fit.residuals[i]) > kShare * since);
+    if (far && (!off || std::abs(fit.residuals[worst]) < std::abs(fit.residuals[i]))) worst = i;
+    off = off || far;
+  }
+  if (!off) return;
+  const auto& section = *context.data.sections[static_cast<std::size_t>(list[worst].section)].def;
+  const auto& name = context.data.recordings[static_cast<std::size_t>(recording)].def->name.value;
+  const double apart = fit.residuals[worst];
+  const double beat = theory::written_duration(context.data.meter.tempo_unit()).to_double();
+  const std::size_t other = worst == 0 ? 1 : worst - 1;
+  context.say_both(Kind::ClaimDiffers, list[worst].span, "stated", list[other].span, "one of the others",
+                   "the section " + diag::quoted(section.name.value) + " begins at " +
+                       clock_text(list[worst].seconds.to_double()) + " of " + diag::quoted(name) + ", " +
+                       base::print_decimal(std::abs(apart), 1) + " seconds " + (apart > 0 ? "later" : "earlier") +
+                       " than one steady tempo through all its places",
+                   "together they imply " + base::print_decimal(60.0 / (fit.seconds_per_whole * beat), 1) +
+                       " beats a minute; places are allowed two seconds, and one in twenty",
+                   "listen again, count the bars of the form, or write a `tempo` where the pace changes");
+}
+
 void check_tempo(Context& context, int recording, const std::vector<Sighting>& list, double wholes) {
   const auto& def = *context.data.recordings[static_cast<std::size_t>(recording)].def;
   const std::optional<source::Spanned<song::TempoMark>>& stated = def.tempo ? def.tempo : context.song.tempo;
@@ -235,6 +266,7 @@ void check_times(Context& context) {
     const double unit = theory::written_duration(context.data.meter.tempo_unit()).to_double();
     context.data.implied_tempos.push_back({recording, wholes / unit});
     check_doubtful(context, recording, list, *fit);
+    check_residuals(context, recording, list, *fit);
     check_tempo(context, recording, list, wholes);
   }
 }

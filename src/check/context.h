@@ -23,7 +23,8 @@ struct Context {
   const source::File& file;
   diag::Sink& sink;
   CheckedData& data;
-  std::set<std::tuple<const void*, int, int>> muted_said{};  ///< pattern, shape, string: one message each
+  std::set<std::tuple<const void*, int, int>> muted_said{};        ///< pattern, shape, string: one message each
+  std::set<std::pair<const CheckedSection*, int>> unsure_meter{};  ///< bars for which two meters are stated
 
   void say(Kind kind, Span span, std::string situation, std::string rule = {}, std::string remedy = {}) {
     sink.add(kind, span, std::move(situation), std::move(rule), std::move(remedy));
@@ -70,6 +71,10 @@ std::optional<theory::Meter> read_meter(Context& context, Span span, const std::
 std::optional<theory::Key> read_key(Context& context, Span span, const std::string& text);
 std::optional<int> part_named(const Context& context, std::string_view name);
 
+// part_fit.cpp
+void check_part(Context& context, const CheckedPart& part);
+void check_stand_ins(Context& context);
+
 // shapes.cpp
 void check_shapes(Context& context);
 /// The entry of CheckedData::shapes that `part` plays under this name; made when a second part plays it.
@@ -99,6 +104,17 @@ void check_patterns(Context& context);
 void check_lanes(Context& context);
 // strings.cpp
 void check_strings(Context& context);
+// playing.cpp
+void check_playing(Context& context);
+void check_pick_ups(Context& context);
+// rhythm.cpp
+void check_pick_up_lengths(Context& context);
+// spans.cpp
+void check_tempo_returns(Context& context);
+// accents.cpp
+void check_accents(Context& context);
+// changes.cpp
+void say_changes_nothing(Context& context);
 // words.cpp
 void check_words(Context& context);
 // form.cpp
@@ -125,6 +141,8 @@ bool on_strings(song::LaneKind kind);
 /// Whole notes from the section's beginning to a bar's.
 std::vector<Fraction> bar_starts(const CheckedSection& section);
 std::string bar_words(int bar);
+/// "a viola", "an oboe".
+std::string with_article(const std::string& name);
 
 /// The lane as written, with no cells placed yet.
 inline PlacedLane empty_lane(const song::Lane& lane) {

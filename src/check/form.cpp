@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <map>
 
 #include "context.h"
 #include "tunesheaf/base/edit_distance.h"
@@ -57,9 +58,31 @@ void check_last_ending(Context& context, const CheckedSection& section) {
                    "write the ending " + number + ", or name several times at once: `1-2`");
 }
 
+/// Each time round has one ending, where others have one.
+void check_shared_endings(Context& context, const CheckedSection& section) {
+  std::map<int, const CheckedEnding*> of;
+  for (const CheckedEnding& ending : section.endings)
+    for (const int pass : ending.passes) {
+      const auto [at, fresh] = of.try_emplace(pass, &ending);
+      if (!fresh)
+        return context.say_both(Kind::BadEnding, ending.def->label.span, "again", at->second->def->label.span, "first",
+                                "time " + std::to_string(pass) + " has two endings",
+                                "each time round goes into one ending", "name each time once");
+    }
+  if (section.until || of.empty()) return;
+  // A number beyond the times round is a fault of its own.
+  for (int pass = of.begin()->first; pass < of.rbegin()->first && of.rbegin()->first <= section.times; ++pass)
+    if (of.count(pass) == 0)
+      return context.say(Kind::EndingMissing, of.upper_bound(pass)->second->def->label.span,
+                         "there is no ending for time " + std::to_string(pass) + ", between two that have one",
+                         "where a section has endings, each time round has one",
+                         "write the ending " + std::to_string(pass) + ", or name several times at once: `1-2`");
+}
+
 void check_endings(Context& context, CheckedSection& section) {
   const bool own = !section.def->endings.empty();
   if (own) check_last_ending(context, section);
+  if (own) check_shared_endings(context, section);
   for (const CheckedEnding& ending : section.endings) {
     if (own && section.times < 2 && !section.until) {
       context.say(Kind::BadEnding, ending.def->label.span,
@@ -128,6 +151,42 @@ const CheckedStep* first_of(const CheckedData& data, FormWord word) {
   return nullptr;
 }
 
+/// Signs that stand twice or behind the place that needs them.
+void check_order(Context& context, std::size_t i) {
+  const auto& form = context.data.form;
+  const song::FormEntry& entry = form[i].entry;
+  const auto say = [&](const std::string& what, const std::string& rule, const std::string& remedy) {
+    context.say(Kind::BadForm, entry.text.span, what, rule, remedy);
+  };
+  const auto before = [&](FormWord word) {
+    return std::any_of(form.begin(), form.begin() + static_cast<std::ptrdiff_t>(i),
+                       [&](const CheckedStep& step) { return step.entry.word == word; });
+  };
+  if (entry.word == FormWord::Coda && before(FormWord::Coda))
+    say("there are two codas", "`to coda` jumps to the first one, and the second is never reached", "keep one of them");
+  if (entry.word == FormWord::ToCoda && before(FormWord::Coda))
+    say("`to coda` stands behind the coda", "`to coda` jumps onwards, to a coda that is still to come",
+        "move it before the coda");
+  if (entry.word == FormWord::Fade && i + 1 < form.size())
+    say("the song fades before its end", "`fade` is the end: the song fades out there",
+        "move it to the end of the form, or take away what follows");
+}
+
+/// A section behind a jump that does not come back this way is never heard.
+void check_reached(Context& context) {
+  std::set<int> heard;
+  for (const CheckedPass& pass : context.data.played) heard.insert(pass.step);
+  for (std::size_t i = 0; i < context.data.form.size(); ++i) {
+    const CheckedStep& step = context.data.form[i];
+    if (step.section < 0 || heard.count(static_cast<int>(i)) > 0) continue;
+    if (context.data.sections[static_cast<std::size_t>(step.section)].bars.empty()) continue;
+    context.say(Kind::BadForm, step.entry.text.span,
+                "the form never gets to " + diag::quoted(step.entry.text.value) + " here",
+                "the signs lead past it, as players read them", "move it before the jump, or mend the signs");
+    return;
+  }
+}
+
 void check_signs(Context& context) {
   const auto has = [&](FormWord word) { return first_of(context.data, word) != nullptr; };
   const auto jumps = [&](Until until) {
@@ -161,6 +220,10 @@ void check_signs(Context& context) {
     if (entry.until == Until::Fine && !has(FormWord::Fine))
       say(diag::quoted(entry.text.value) + " has no fine to end at", "al fine: play on until `fine`",
           "write fine where the song ends");
+    if (entry.word == FormWord::Segno && !has(FormWord::DalSegno))
+      say("the segno is never gone back to", "D.S. goes back to the sign `segno`; without one it changes nothing",
+          "write the jump back, or take `segno` away");
+    check_order(context, i);
     if (entry.word == FormWord::Fine && !jumps(Until::Fine))
       say("`fine` is never obeyed", "the song ends there after D.S. al fine or D.C. al fine",
           "write the jump back, or take `fine` away");
@@ -240,6 +303,7 @@ void check_form(Context& context) {
                   "a section holds lanes for a part or for the chart, or is `like` another", "write its bars");
   check_signs(context);
   unroll(context);
+  if (!context.sink.has_errors()) check_reached(context);
 }
 
 }  // namespace tunesheaf::check

@@ -26,8 +26,40 @@ bool for_the_chart(LaneKind kind) {
   }
 }
 
+/// `list` holds names between bars: "|slur|legato|".
+bool among(std::string_view list, const std::string& name) {
+  return list.find("|" + name + "|") != std::string_view::npos;
+}
+
+bool without_arm(const std::string& instrument) {
+  constexpr std::string_view kNone =
+      "|classical guitar|lap steel|ukulele|baritone ukulele|mandolin|mandola|octave mandolin|bouzouki|banjo|tenor "
+      "banjo|Irish tenor banjo|cavaquinho|charango|";
+  return among(kNone, instrument);
+}
+
+/// Why a mark makes no sense on an instrument.
+std::string mark_misfit(const CheckedPart& part, const std::string& mark) {
+  constexpr std::string_view kStrings =
+      "|palm mute|half palm mute|rake|tremolo picking|barre|harmonics|pizzicato|near the bridge|over the neck|slide|";
+  constexpr std::string_view kPitches = "|slur|legato|vibrato|8va|8vb|15ma|15mb|feedback|";
+  constexpr std::string_view kDrums = "|brushes|snares off|";
+  const Family family = part.instrument.family;
+  if (among(kStrings, mark) && part.strings() == 0) return "it is for instruments with strings";
+  if (among(kPitches, mark) && part.drums()) return "drums have no pitches to join or to shift";
+  if (among(kDrums, mark) && !part.drums()) return "it is for drums";
+  if (mark == "mallets" && !part.drums() && family != Family::Keyed)
+    return "it is for drums and for bars struck with mallets";
+  if (mark == "let ring" && (family == Family::Voice || family == Family::Wind))
+    return "a voice or a wind instrument does not ring on";
+  if (mark == "with mute" && (part.drums() || family == Family::Voice || family == Family::Keyed))
+    return "it is for instruments that have a mute";
+  return "";
+}
+
 /// Why a lane cannot stand in a part; empty when it can.
-std::string misfit(const CheckedPart& part, LaneKind kind) {
+std::string misfit(const CheckedPart& part, const PlacedLane& lane) {
+  const LaneKind kind = lane.kind;
   const Family family = part.instrument.family;
   const bool drums = part.drums();
   const bool strings = part.strings() > 0;
@@ -42,7 +74,11 @@ std::string misfit(const CheckedPart& part, LaneKind kind) {
     case LaneKind::Finger:
       return strings ? "" : "it is for instruments with strings";
     case LaneKind::Arm:
-      return family == Family::Fretted ? "" : "only fretted instruments have a vibrato bar";
+      return family == Family::Fretted && !without_arm(part.instrument.name)
+                 ? ""
+                 : "only electric guitars and basses have a vibrato bar";
+    case LaneKind::Mark:
+      return mark_misfit(part, lane.subject);
     case LaneKind::Bow:
       return family == Family::Bowed ? "" : "only bowed instruments have a bow";
     case LaneKind::Right:
@@ -81,23 +117,58 @@ void check_strings_exist(Context& context, const CheckedPart& part, const Placed
   }
 }
 
-void check_range(Context& context, const CheckedPart& part, const PlacedLane& lane) {
+/// Notes of a part that its instrument does not have, the first of them low and the first of them high.
+struct OutOfReach {
+  const PlacedCell* cell = nullptr;
+  theory::Pitch pitch{};
+  int count = 0;
+};
+
+void find_out_of_reach(const Context& context, const CheckedPart& part, const PlacedLane& lane, OutOfReach& low,
+                       OutOfReach& high) {
   for (const PlacedCell& cell : lane.cells) {
     const auto* sign = std::get_if<song::PitchSign>(&cell.cell->content);
     if (!sign) continue;
-    for (const theory::Pitch& pitch : sign->pitches) {
+    std::vector<theory::Pitch> pitches = sign->pitches;
+    pitches.insert(pitches.end(), sign->grace.begin(), sign->grace.end());
+    if (sign->trill) pitches.push_back(*sign->trill);
+    for (const theory::Pitch& pitch : pitches) {
       const int midi = pitch.midi() + context.data.page_capo;
       if (midi >= part.instrument.lowest && midi <= part.instrument.highest) continue;
-      const bool low = midi < part.instrument.lowest;
-      context.say(
-          Kind::OutOfRange, cell.cell->span,
-          theory::print(pitch) + (low ? " lies below" : " lies above") + " what a " + part.instrument.name + " plays",
-          "it reaches from " + theory::print(theory::plain_spelling(part.instrument.lowest - context.data.page_capo)) +
-              " to " + theory::print(theory::plain_spelling(part.instrument.highest - context.data.page_capo)) +
-              " as written on this page",
-          "look at the octave; C4 is middle C");
+      OutOfReach& found = midi < part.instrument.lowest ? low : high;
+      if (found.count++ == 0) {
+        found.cell = &cell;
+        found.pitch = pitch;
+      }
     }
   }
+}
+
+void say_out_of_reach(Context& context, const CheckedPart& part, const OutOfReach& found, bool low) {
+  if (found.count == 0) return;
+  const int up = context.data.page_capo;
+  std::string sounding;
+  if (up != 0) sounding = " (sounding " + theory::print(theory::plain_spelling(found.pitch.midi() + up)) + ")";
+  std::string more;
+  if (found.count > 1) more = "; so do " + std::to_string(found.count - 1) + " more notes of this part";
+  if (found.count == 2) more = "; so does one more note of this part";
+  context.say(Kind::OutOfRange, found.cell->cell->span,
+              theory::print(found.pitch) + sounding + (low ? " lies below" : " lies above") + " what " +
+                  with_article(part.instrument.name) + " plays" + more,
+              "it reaches from " + theory::print(theory::plain_spelling(part.instrument.lowest - up)) + " to " +
+                  theory::print(theory::plain_spelling(part.instrument.highest - up)) + " as written on this page",
+              "look at the octave; C4 is middle C");
+}
+
+/// One message for a part and a side, however many notes lie there: a whole part an octave off is one mistake.
+void check_range(Context& context, std::size_t index) {
+  const CheckedPart& part = context.data.parts[index];
+  if (part.drums()) return;
+  OutOfReach low, high;
+  for (const CheckedSection& section : context.data.sections)
+    for (const PlacedLane& lane : section.parts[index].lanes) find_out_of_reach(context, part, lane, low, high);
+  say_out_of_reach(context, part, low, true);
+  say_out_of_reach(context, part, high, false);
 }
 
 using Moment = std::pair<int, Fraction>;
@@ -143,7 +214,7 @@ void check_music(Context& context, const CheckedMusic& music, const CheckedPart*
                   "write it in a part");
       continue;
     }
-    if (const std::string why = misfit(*part, lane.kind); !why.empty()) {
+    if (const std::string why = misfit(*part, lane); !why.empty()) {
       context.say_both(
           Kind::LaneNotForPart, lane.cells.front().cell->span, "the lane " + diag::quoted(lane.name),
           part->def->instrument.span, "the instrument",
@@ -152,7 +223,6 @@ void check_music(Context& context, const CheckedMusic& music, const CheckedPart*
       continue;
     }
     check_strings_exist(context, *part, lane);
-    check_range(context, *part, lane);
   }
   check_attached(context, music);
 }
@@ -165,6 +235,7 @@ void check_lanes(Context& context) {
     for (std::size_t p = 0; p < section.parts.size(); ++p)
       check_music(context, section.parts[p], &context.data.parts[p]);
   }
+  for (std::size_t p = 0; p < context.data.parts.size(); ++p) check_range(context, p);
 }
 
 }  // namespace tunesheaf::check

@@ -94,6 +94,23 @@ std::string tuning_rule(const theory::TuningError& error) {
   return diag::quoted(error.word) + " joins too many strings: a course has one to three";
 }
 
+std::pair<int, int> open_strings(const theory::Tuning& tuning) {
+  int lowest = 127, highest = 0;
+  for (const auto& string : tuning.strings) {
+    lowest = std::min(lowest, string.midi());
+    highest = std::max(highest, string.midi());
+  }
+  return {lowest, highest};
+}
+
+/// Strings that are tuned otherwise move the instrument's range with them.
+void range_as_tuned(CheckedPart& part) {
+  const auto [low, high] = open_strings(*part.instrument.usual);
+  const auto [lowest, highest] = open_strings(part.tuning);
+  part.instrument.lowest += lowest - low;
+  part.instrument.highest = std::clamp(part.instrument.highest + highest - high, 0, 127);
+}
+
 void resolve_tuning(Context& context, CheckedPart& part) {
   const song::PartDef& def = *part.def;
   if (part.instrument.usual) part.usual = *part.instrument.usual;
@@ -119,13 +136,10 @@ void resolve_tuning(Context& context, CheckedPart& part) {
   part.tuning = *tuning;
   if (part.usual.count() != part.tuning.count()) part.usual = part.tuning;
   if (!part.tuning.name.empty() && part.tuning.name != "usual") part.tuning_name = part.tuning.name;
+  if (part.instrument.usual) range_as_tuned(part);
   if (!part.instrument.usual) {
     part.instrument.usual = part.tuning;
-    int lowest = 127, highest = 0;
-    for (const auto& string : part.tuning.strings) {
-      lowest = std::min(lowest, string.midi());
-      highest = std::max(highest, string.midi());
-    }
+    const auto [lowest, highest] = open_strings(part.tuning);
     part.instrument.lowest = lowest;
     part.instrument.highest = std::min(127, highest + 36);
     if (lowest < 48) part.instrument.clef = highest < 60 ? theory::Clef::Bass8 : theory::Clef::Treble8;
@@ -148,6 +162,12 @@ void resolve_capo(Context& context, CheckedPart& part) {
                 "the capo stands at fret " + std::to_string(fret) + ", beyond the neck of this instrument",
                 "a capo stands at fret 1 to " + std::to_string(highest) + " here",
                 "write the fret it is really put at");
+    return;
+  }
+  if (part.instrument.family == theory::Family::Bowed || part.instrument.name == "lap steel") {
+    context.say(Kind::BadCapo, capo->fret.span,
+                with_article(part.instrument.name) + " has no frets for a capo to stand behind",
+                "a capo shortens the strings of a fretted instrument", "take the capo away");
     return;
   }
   part.capo.fret = fret;
@@ -227,6 +247,7 @@ void check_parts(Context& context) {
     resolve_tuning(context, part);
     resolve_capo(context, part);
     part.rings = def.rings && def.rings->value;
+    check_part(context, part);
     context.data.parts.push_back(std::move(part));
   }
   for (const CheckedPart& part : context.data.parts) {

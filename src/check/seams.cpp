@@ -16,14 +16,21 @@ struct Edge {
   const PlacedCell* last = nullptr;   ///< and its last
 };
 
+/// Lanes of pitches stand beside the strings under numbers of their own.
+int pitch_lane(song::LaneKind kind) {
+  using song::LaneKind;
+  return kind == LaneKind::Notes ? -1 : kind == LaneKind::Right ? -2 : kind == LaneKind::Left ? -3 : 0;
+}
+
 /// First and last cell on every string of one stretch (the body or one ending) of one part.
 std::map<int, Edge> edges(const CheckedMusic& music, const CheckedSection& section, int ending) {
   std::map<int, Edge> out;
   for (const PlacedLane& lane : music.lanes) {
-    if (!on_strings(lane.kind)) continue;
+    const int pitches = pitch_lane(lane.kind);
+    if (!on_strings(lane.kind) && pitches == 0) continue;
     for (const PlacedCell& cell : lane.cells) {
       if (section.bars[static_cast<std::size_t>(cell.bar)].ending != ending) continue;
-      Edge& edge = out[cell.string];
+      Edge& edge = out[pitches != 0 ? pitches : cell.string];
       const auto at = [](const PlacedCell& c) { return std::pair(c.bar, c.onset); };
       if (!edge.first || at(cell) < at(*edge.first)) edge.first = &cell;
       if (!edge.last || at(*edge.last) <= at(cell)) edge.last = &cell;
@@ -86,6 +93,8 @@ class Seams {
       for (const auto& [string, edge] : edges_of(now, p)) {
         const auto* sign = std::get_if<StringSign>(&edge.first->cell->content);
         if (sign && needs_before(*sign)) judge(before, now, p, string, *edge.first, *sign);
+        const auto* pitches = std::get_if<song::PitchSign>(&edge.first->cell->content);
+        if (pitches && pitches->tied) judge_pitches(before, now, p, string, *edge.first, *pitches);
       }
   }
 
@@ -124,6 +133,45 @@ class Seams {
                             " to fret " + std::to_string(*sign.fret),
                         "a tie holds one and the same note, each time the form reaches it",
                         "strike the new note, or write the same fret");
+  }
+
+  void judge_pitches(Stretch before, Stretch now, std::size_t part, int lane, const PlacedCell& cell,
+                     const song::PitchSign& sign) {
+    if (before.first == now.first && before.second < 0 && now.second >= 0) return;
+    const std::string& name = context_.data.sections[static_cast<std::size_t>(now.first)].def->name.value;
+    const song::PitchSign* last = nullptr;
+    Span span{};
+    if (before.first >= 0) {
+      const auto& ends = edges_of(before, part);
+      if (const auto at = ends.find(lane); at != ends.end()) {
+        last = std::get_if<song::PitchSign>(&at->second.last->cell->content);
+        span = at->second.last->cell->span;
+      }
+    }
+    if (!last) {
+      context_.say(Kind::NothingBefore, cell.cell->span,
+                   "the tie at the beginning of " + diag::quoted(name) + " has nothing before it " +
+                       (before.first < 0 ? "where the song opens with it"
+                                         : "when it comes after " + diag::quoted(section_name(before))),
+                   "what goes on over the beginning of a section must do so each time the form reaches it",
+                   "strike the note here, or let it sound at the end of what comes before");
+      return;
+    }
+    for (const theory::Pitch& pitch : sign.pitches) {
+      const bool same = std::any_of(last->pitches.begin(), last->pitches.end(),
+                                    [&](const theory::Pitch& p) { return p.midi() == pitch.midi(); });
+      if (same) continue;
+      context_.say_both(Kind::TieDiffers, cell.cell->span, "held", span, "from here",
+                        "the tie into " + diag::quoted(name) + " goes to " + theory::print(pitch) +
+                            ", which does not sound before it",
+                        "a tie holds one and the same note, each time the form reaches it",
+                        "strike the new note, or write the same pitch");
+      return;
+    }
+  }
+
+  const std::string& section_name(Stretch stretch) const {
+    return context_.data.sections[static_cast<std::size_t>(stretch.first)].def->name.value;
   }
 
   Context& context_;

@@ -17,9 +17,11 @@ using song::StringSign;
 struct Sounding {
   bool known = false;  ///< a note was struck here before, in this section
   bool dead = false;
-  Fraction fret;  ///< of the note as stopped
-  Fraction bent;  ///< as it sounds now
+  bool slides = false;  ///< slides on to the next note (7/)
+  Fraction fret;        ///< of the note as stopped
+  Fraction bent;        ///< as it sounds now
   Span span{};
+  bool left = false;  ///< slid off: nothing goes on from it
 };
 
 struct OnString {
@@ -51,6 +53,9 @@ std::string fret_words(Fraction fret) {
   if (hundredths % 10 == 0) digits.pop_back();
   return "fret " + std::to_string(fret.floor()) + "." + digits;
 }
+
+/// Two and a half whole tones: the widest bend in use on light strings (common practice).
+constexpr int kWidestBend = 5;
 
 class StringChecker {
  public:
@@ -101,16 +106,20 @@ class StringChecker {
     if (!sign) return;
     if (sign->continues) return goes_on(*sign);
     if (sign->dead) {
-      sounding_ = {true, true, Fraction(0), Fraction(0), span_};
+      sounding_ = {true, true, false, Fraction(0), Fraction(0), span_};
       return;
     }
     if (!sign->fret) return;
     if (sign->tied) return tied(*sign);
+    graces(*sign);
     arrival(*sign);
+    open_string(*sign);
+    trill(*sign);
     neck(*sign);
     harmonic(*sign);
-    sounding_ = {true, false, Fraction(*sign->fret), Fraction(*sign->fret), span_};
+    sounding_ = {true, false, sign->slides_to_next, Fraction(*sign->fret), Fraction(*sign->fret), span_};
     bends(*sign);
+    sounding_.left = sign->slide_off != song::SlideOff::None;
   }
 
   void plucked(const PlacedCell& cell) {
@@ -122,14 +131,14 @@ class StringChecker {
     const theory::Shape& shape = context_.data.shapes[static_cast<std::size_t>(index)].shape;
     if (string_ < 1 || string_ > shape.count()) return;
     const auto fret = shape.frets[shape.place_of(string_)];
-    sounding_ = {fret.has_value(), false, Fraction(fret.value_or(0)), Fraction(fret.value_or(0)), span_};
+    sounding_ = {fret.has_value(), false, false, Fraction(fret.value_or(0)), Fraction(fret.value_or(0)), span_};
   }
 
   void arrival(const StringSign& sign) {
     const Fraction fret(*sign.fret);
     Sounding from = sounding_;
     if (!sign.grace.empty())
-      from = {true, false, Fraction(sign.grace.back().fret), Fraction(sign.grace.back().fret), span_};
+      from = {true, false, false, Fraction(sign.grace.back().fret), Fraction(sign.grace.back().fret), span_};
     const Arrival how = sign.grace.empty() ? sign.arrival : sign.grace.back().to_main;
     const std::string there = fret_words(fret);
     if (how == Arrival::PullOff && from.known && !from.dead && !(fret < from.fret))
@@ -144,7 +153,96 @@ class StringChecker {
           Kind::HammerOnDownwards, span_, "to " + there, from.span, "from " + fret_words(from.fret),
           "a hammer-on on string " + std::to_string(string_) + " goes from " + fret_words(from.fret) + " to " + there,
           "a hammer-on sounds a higher fret", "write p for a pull-off, or a higher fret");
+    if (from.known && !from.dead && !from.left) slide(sign, how, from, fret);
     opens_ = false;
+  }
+
+  void slide(const StringSign& sign, Arrival how, const Sounding& from, Fraction fret) {
+    const bool to_here = how == Arrival::LegatoSlide;
+    if (!to_here && !from.slides) return;
+    const std::string on = " on string " + std::to_string(string_);
+    if (from.slides && (how == Arrival::HammerOn || how == Arrival::PullOff)) {
+      context_.say_both(Kind::MarksContradict, span_, how == Arrival::HammerOn ? "hammered" : "pulled off", from.span,
+                        "slides on", "the note before slides on, and this one is not slid to" + on,
+                        "7/ slides to the next note, which is struck on arrival; /9 is slid to and not struck",
+                        "write the fret alone, or take the slide away");
+      return;
+    }
+    if (from.fret == fret) {
+      context_.say_both(Kind::SlideToSame, span_, "to " + fret_words(fret), from.span, "from " + fret_words(from.fret),
+                        "a slide" + on + " goes from " + fret_words(from.fret) + " to the same fret",
+                        "a slide leads to another fret", "write the fret it arrives at, or a plain note");
+      return;
+    }
+    const bool down = fret < from.fret;
+    if (!to_here || !sign.grace.empty() || down == sign.slides_down) return;
+    context_.say_both(Kind::SlideDirection, span_, "to " + fret_words(fret), from.span, "from " + fret_words(from.fret),
+                      std::string("a slide written ") + (down ? "upwards (/)" : "downwards (\\)") + " goes " +
+                          (down ? "down" : "up") + on,
+                      "/ slides up to a higher fret, \\ down to a lower one",
+                      std::string("write ") + (down ? "\\" : "/") + std::to_string(fret.num()));
+  }
+
+  /// Grace notes among themselves: the last one and the main note are judged as an arrival.
+  void graces(const StringSign& sign) {
+    for (std::size_t i = 1; i < sign.grace.size(); ++i) {
+      const int from = sign.grace[i - 1].fret, to = sign.grace[i].fret;
+      const Arrival how = sign.grace[i - 1].to_main;
+      const std::string frets = " from fret " + std::to_string(from) + " to fret " + std::to_string(to);
+      if (how == Arrival::PullOff && from <= to)
+        context_.say(Kind::PullOffUpwards, span_, "a pull-off among these grace notes goes" + frets,
+                     "a pull-off sounds a lower fret", "write h for a hammer-on, or a lower fret");
+      if (how == Arrival::HammerOn && to <= from)
+        context_.say(Kind::HammerOnDownwards, span_, "a hammer-on among these grace notes goes" + frets,
+                     "a hammer-on sounds a higher fret", "write p for a pull-off, or a higher fret");
+    }
+  }
+
+  /// What only a finger on a fret can do. A slide bar lies over open strings too, and has its own ways.
+  void open_string(const StringSign& sign) {
+    if (*sign.fret != 0 || sign.harmonic != song::HarmonicKind::None || part_.instrument.frets == 0) return;
+    if (sign.arrival == Arrival::Tap) return open_cannot("tapped", "a tap presses the string to a fret");
+    if (sign.arrival == Arrival::HammerOn && !sounding_.known && !opens_ && sign.grace.empty())
+      return open_cannot("hammered", "a hammer-on presses the string to a fret");
+    if (sign.arrival == Arrival::LegatoSlide && !sounding_.known && !opens_ && sign.grace.empty())
+      return open_cannot("slid to", "a slide arrives at a fret");
+    open_changes(sign);
+  }
+
+  void open_changes(const StringSign& sign) {
+    if (sounding_.known && sign.continues && sounding_.fret != Fraction(0)) return;
+    if (part_.instrument.frets == 0 || part_.instrument.name == "lap steel") return;
+    if (!sign.bends.empty() && sign.bends.front().action != BendStage::Action::Release)
+      return open_cannot("bent", "a bend pushes a string that a finger stops");
+    if (sign.vibrato != song::Vibrato::None) open_cannot("shaken", "vibrato shakes a string that a finger stops");
+    if (sign.slide_off != song::SlideOff::None || sign.slides_to_next)
+      open_cannot("slid from", "a slide leaves from a fret");
+  }
+
+  void open_cannot(const std::string& what, const std::string& rule) {
+    context_.say(Kind::OpenString, span_, "the open string " + std::to_string(string_) + " is to be " + what, rule,
+                 "write the fret, or play it on another string; a vibrato bar has the lane `arm`");
+  }
+
+  void trill(const StringSign& sign) {
+    if (!sign.trill) return;
+    if (*sign.trill == *sign.fret) {
+      context_.say(
+          Kind::TrillToSame, span_,
+          "the trill " + context_.words(span_) + " goes from fret " + std::to_string(*sign.fret) + " to the same fret",
+          "a trill goes to and fro between two notes", "write the other fret behind tr");
+      return;
+    }
+    const int base = part_.capo.full() ? part_.capo.fret : 0;
+    const int low = std::min(*sign.trill, *sign.fret), high = std::max(*sign.trill, *sign.fret);
+    if (low == 0 || part_.scale_length_mm == 0 || part_.instrument.frets == 0) return;
+    if (theory::stretch_mm(part_.scale_length_mm, low + base, high + base) <= theory::kWidestStretchMm) return;
+    context_.say(Kind::WideStretch, span_,
+                 "the trill " + context_.words(span_) + " reaches from fret " + std::to_string(low) + " to fret " +
+                     std::to_string(high),
+                 "between the first and the last finger lie at most about " +
+                     std::to_string(static_cast<int>(theory::kWidestStretchMm)) + " mm of neck",
+                 "look for a misread fret, or write the notes as taps");
   }
 
   void nothing(const std::string& rule, const std::string& what) {
@@ -195,6 +293,13 @@ class StringChecker {
                      "a bend from " + fret_words(sounding_.fret) + " is to sound as " + fret_words(stage.fret),
                      "a string that is bent sounds higher; the second figure is the fret it then sounds like",
                      "write a higher fret behind b");
+      } else if (up && sounding_.fret + Fraction(kWidestBend) < stage.fret) {
+        context_.say(
+            Kind::WideBend, span_,
+            "a bend from " + fret_words(sounding_.fret) + " is to sound as " + fret_words(stage.fret) + ", " +
+                std::to_string((stage.fret - sounding_.fret).floor()) + " semitones higher",
+            "a string is bent by " + std::to_string(kWidestBend) + " semitones at most before it is likely to break",
+            "look for a misread fret, or slide part of the way");
       }
       if (stage.action == BendStage::Action::Release && !(sounding_.fret < now)) {
         context_.say(Kind::ReleaseWithoutBend, span_,
@@ -222,6 +327,7 @@ class StringChecker {
       }
       return nothing("this sign goes on with a note that sounds", "sign");
     }
+    if (sounding_.fret == Fraction(0)) open_changes(sign);
     bends(sign);
   }
 
@@ -235,7 +341,7 @@ class StringChecker {
                             " to " + fret_words(Fraction(*sign.fret)),
                         "a tie holds one and the same note", "strike the new note, or write the same fret");
     }
-    sounding_ = {true, false, Fraction(*sign.fret), Fraction(*sign.fret), span_};
+    sounding_ = {true, false, sign.slides_to_next, Fraction(*sign.fret), Fraction(*sign.fret), span_};
   }
 
   Context& context_;
@@ -248,48 +354,16 @@ class StringChecker {
   Span span_{};
 };
 
-/// Stopped frets of one moment and the hand that would have to reach them.
-void check_reach(Context& context, const CheckedMusic& music, const CheckedPart& part) {
-  if (part.instrument.frets == 0 || part.scale_length_mm == 0) return;
-  struct Reach {
-    int low = 99, high = 0;
-    Span span{};
-  };
-  std::map<std::pair<int, Fraction>, Reach> moments;
-  for (const PlacedLane& lane : music.lanes) {
-    if (!on_strings(lane.kind)) continue;
-    for (const PlacedCell& cell : lane.cells) {
-      const auto* sign = std::get_if<StringSign>(&cell.cell->content);
-      if (!sign || !sign->fret || *sign->fret == 0 || sign->harmonic != song::HarmonicKind::None) continue;
-      if (sign->arrival == Arrival::Tap || sign->tied) continue;
-      Reach& reach = moments[{cell.bar, cell.onset}];
-      reach.low = std::min(reach.low, *sign->fret);
-      reach.high = std::max(reach.high, *sign->fret);
-      reach.span = cell.cell->span;
-    }
-  }
-  const int base = part.capo.full() ? part.capo.fret : 0;
-  for (const auto& [moment, reach] : moments) {
-    if (reach.high <= reach.low) continue;
-    if (theory::stretch_mm(part.scale_length_mm, reach.low + base, reach.high + base) <= theory::kWidestStretchMm)
-      continue;
-    context.say(Kind::WideStretch, reach.span,
-                "fret " + std::to_string(reach.low) + " and fret " + std::to_string(reach.high) +
-                    " are stopped at once in " + bar_words(moment.first),
-                "between the first and the last finger lie at most about " +
-                    std::to_string(static_cast<int>(theory::kWidestStretchMm)) + " mm of neck",
-                "look for a misread fret, or play one of them on another string");
-  }
-}
-
 /// Ties in lanes of pitches hold the same pitches.
 void check_pitch_ties(Context& context, const PlacedLane& lane) {
   const song::PitchSign* before = nullptr;
   Span span{};
+  bool first = true;  // what goes on from the section before, seams.cpp judges
   for (const PlacedCell& cell : lane.cells) {
     const auto* sign = std::get_if<song::PitchSign>(&cell.cell->content);
     if (!sign) {
       before = nullptr;
+      first = false;
       continue;
     }
     if (sign->tied && before) {
@@ -302,8 +376,13 @@ void check_pitch_ties(Context& context, const PlacedLane& lane) {
                          "a tie holds one and the same note", "strike the new note, or write the same pitch");
       }
     }
+    if (sign->tied && !before && !first)
+      context.say(Kind::NothingBefore, cell.cell->span,
+                  "there is nothing before this tie of the lane " + diag::quoted(lane.name),
+                  "a tie goes on with a note that sounds", "strike the note here, or let it sound before");
     before = sign;
     span = cell.cell->span;
+    first = false;
   }
 }
 
@@ -316,7 +395,6 @@ void check_strings(Context& context) {
       const CheckedPart& part = context.data.parts[p];
       for (const auto& [string, cells] : by_string(music))
         if (string >= 1 && string <= part.strings()) StringChecker(context, section, music, part, string).run(cells);
-      check_reach(context, music, part);
       for (const PlacedLane& lane : music.lanes)
         if (lane.kind == LaneKind::Notes || lane.kind == LaneKind::Right || lane.kind == LaneKind::Left)
           check_pitch_ties(context, lane);

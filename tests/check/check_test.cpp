@@ -63,6 +63,19 @@ TEST(Messages, InWords) {
   support::expect_golden("check/messages.txt", out);
 }
 
+/// Marks where they cannot be, hands and feet that are not there, players and their instruments: one message each.
+TEST(Messages, OfMarksAndPlayersInWords) {
+  std::string out;
+  for (const fs::path& path : files_in("tests/golden/bad")) {
+    const int number = std::stoi(path.stem().string());
+    if (number < 700 || number > 899) continue;
+    const Judged judged = judge(path.filename().string(), text_of(path));
+    EXPECT_EQ(judged.sink.sorted().size(), 1u) << path << " makes one mistake\n" << judged.findings();
+    out += judged.findings() + "\n";
+  }
+  support::expect_golden("check/messages_players.txt", out);
+}
+
 TEST(Messages, SayTheSituationTheRuleOrTheRemedy) {
   for (const fs::path& path : files_in("tests/golden/bad")) {
     const Judged judged = judge(path.filename().string(), text_of(path));
