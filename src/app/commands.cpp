@@ -10,14 +10,15 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 14> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 15> kVerbs{{{"handout", run_handout},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
                                                                     {"new", run_new},
                                                                     {"tidy", run_tidy},
                                                                     {"reference", run_reference},
                                                                     {"schema", run_schema},
-                                                                    {"audit", run_audit},
+                                                                    {"legend", run_legend},
+{"audit", run_audit},
                                                                     {"ear", run_ear},
                                                                     {"shapes", run_shapes},
                                                                     {"move", run_move},

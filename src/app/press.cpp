@@ -99,6 +99,10 @@ sheet::Sheet Press::handout(Work& work) {
   return sheet::make_handout(request(*work.timeline), work.sink);
 }
 
+sheet::Sheet Press::legend(Work& work, const std::vector<blocks::SignGroup>& groups) {
+  return sheet::make_legend(request(*work.timeline), groups, work.sink);
+}
+
 paint::Document Press::paint(const sheet::Sheet& sheet) {
   paint::Document document;
   document.title = sheet.title;

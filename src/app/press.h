@@ -7,8 +7,11 @@
 #include <vector>
 
 #include "tunesheaf/app/command_line.h"
+#include "tunesheaf/app/commands.h"
 #include "tunesheaf/app/pipeline.h"
+#include "tunesheaf/export/files.h"
 #include "tunesheaf/paint/display_list.h"
+#include "tunesheaf/sheet/legend.h"
 #include "tunesheaf/sheet/sheet.h"
 #include "tunesheaf/style/style.h"
 #include "tunesheaf/text/font_book.h"
@@ -27,6 +30,7 @@ class Press {
   /// Reads --instead for this song; the fault as a sentence, or empty.
   std::string read_instead(const Work& work);
   sheet::Sheet handout(Work& work);
+  sheet::Sheet legend(Work& work, const std::vector<blocks::SignGroup>& groups);
   static paint::Document paint(const sheet::Sheet& sheet);
   text::FontBook& fonts() { return *fonts_; }
 
@@ -43,6 +47,17 @@ class Press {
   std::string wish_;  ///< --instead as typed
   std::optional<blocks::Instead> instead_;
 };
+
+/// Where a sheet goes, and the wishes about it.
+struct Target {
+  const CommandLine& line;
+  const std::string& path;
+  exporting::Format format;
+};
+/// Writes the sheet's files, then says what `work` found and, where progress is shown, the names of the files; an exit
+/// code.
+int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
+                const Console& console);
 
 /// The folder of named styles: TUNESHEAF_STYLES, else beside the program (../share/tunesheaf/styles), else `styles` in
 /// one of the four folders above it; empty when there is none.

@@ -72,11 +72,7 @@ int print_shape_sheet(const ShapeSheet& sheet, const std::string& target, const 
     say_findings(work, console.err, console.colour, line);
     return say_failure(console, press.error());
   }
-  const sheet::Sheet pages = (*press)->handout(work);
-  const auto written = exporting::write_files(Press::paint(pages), (*press)->fonts(), target, *format);
-  const int code = say_findings(work, console.err, console.colour, line);
-  if (!written) return say_failure(console, written.error().message);
-  return code;
+  return write_sheet((*press)->handout(work), **press, work, {line, target, *format}, console);
 }
 
 }  // namespace tunesheaf::app

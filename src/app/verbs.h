@@ -17,6 +17,7 @@ int run_new(const CommandLine& line, const Console& console);
 int run_tidy(const CommandLine& line, const Console& console);
 int run_reference(const CommandLine& line, const Console& console);
 int run_schema(const CommandLine& line, const Console& console);
+int run_legend(const CommandLine& line, const Console& console);
 int run_audit(const CommandLine& line, const Console& console);
 int run_ear(const CommandLine& line, const Console& console);
 int run_shapes(const CommandLine& line, const Console& console);

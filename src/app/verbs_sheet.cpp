@@ -88,6 +88,19 @@ int keep_file(const Console& console, const std::string& path, const std::string
   return kDone;
 }
 
+int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
+                const Console& console) {
+  say_progress(console, "printing " + std::to_string(sheet.pages.size()) + " pages");
+  const auto written = exporting::write_files(Press::paint(sheet), press.fonts(), target.path, target.format);
+  say_progress(console, "");
+  const int code = say_findings(work, console.err, console.colour, target.line);
+  if (!written) return say_unwritten(console, written.error());
+  if (console.progress) {
+    for (const std::string& name : *written) console.err << name << "\n";
+  }
+  return code;
+}
+
 int run_handout(const CommandLine& line, const Console& console) {
   const std::string& path = line.operands[0];
   const std::string target = line.option("--output").value_or(beside(path));
@@ -100,16 +113,7 @@ int run_handout(const CommandLine& line, const Console& console) {
   const auto press = open_press(work, line, console, code);
   if (!press) return code;
   say_progress(console, "laying out");
-  const sheet::Sheet sheet = press->handout(work);
-  say_progress(console, "printing " + std::to_string(sheet.pages.size()) + " pages");
-  const auto written = exporting::write_files(Press::paint(sheet), press->fonts(), target, *format);
-  say_progress(console, "");
-  code = say_findings(work, console.err, console.colour, line);
-  if (!written) return say_unwritten(console, written.error());
-  if (console.progress) {
-    for (const std::string& name : *written) console.err << name << "\n";
-  }
-  return code;
+  return write_sheet(press->handout(work), *press, work, {line, target, *format}, console);
 }
 
 int run_phase(const CommandLine& line, const Console& console) {

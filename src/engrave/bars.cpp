@@ -30,6 +30,7 @@ class BarRows {
 
   void bar_number() {
     const score::Bar& first = bar(system_.first_bar);
+    if (system_.request.opening == Opening::Bare) return;
     if (first.number <= 0 || (first.number == 1 && system_.first_bar == 0)) return;
     const text::Line line = top_.shape(std::to_string(first.number), system_.style.bar_number);
     top_.words_in_row({"bar-number", first.origin, top_.subject()}, Side::Above, system_.left,

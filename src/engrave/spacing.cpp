@@ -317,6 +317,11 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
   Length x;
   const int before = fifths_before(music.section, bar);
   Length clef, key, meter;
+  if (music.request.opening == Opening::Bare) {
+    constexpr double kBareWhite = 2.8;  // sp, for the labels of marks
+    in.end = bar == 0 ? sp * kBareWhite : Length{};
+    return in;
+  }
   for (const StaffPlan& plan : music.plans) {
     if (system_start && plan.clef == ClefShape::Tab) {
       clef = std::max(clef, inks.music.tab_clef(sp * (plan.height() * 0.8)).box.width);

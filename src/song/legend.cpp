@@ -38,12 +38,8 @@ std::string_view words_of(LegendGroup group) {
       return "The fretting hand";
     case G::PickingHand:
       return "The picking hand";
-    case G::Strumming:
-      return "Strumming";
     case G::Bends:
-      return "Bends and the vibrato bar";
-    case G::Harmonics:
-      return "Harmonics";
+      return "Bends, the vibrato bar (bar), harmonics";
     case G::Loudness:
       return "How strong, how long";
     case G::Sound:

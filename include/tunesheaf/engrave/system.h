@@ -44,6 +44,8 @@ struct FormSign {
 };
 
 enum class Names : std::uint8_t { None, Full, Short };
+/// Bare: no clef, key or meter, for a picture of a sign.
+enum class Opening : std::uint8_t { Full, Bare };
 
 struct SectionRequest {
   const score::Timeline* timeline = nullptr;
@@ -53,6 +55,7 @@ struct SectionRequest {
   base::Length first_indent;         ///< extra white at the left of the first system
   Names first_names = Names::Full;   ///< part names in the first system
   Names later_names = Names::Short;  ///< and in the others; names show only where there is more than one part
+  Opening opening = Opening::Full;
   std::vector<FormSign> signs;       ///< see form_signs()
   bool chord_names = true;           ///< above the bars, where the harmony changes
   bool beat_count = false;           ///< 1 & 2 & under every staff of the first part (practice sheets)

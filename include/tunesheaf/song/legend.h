@@ -12,9 +12,7 @@ namespace tunesheaf::song {
 enum class LegendGroup : unsigned char {
   FrettingHand,
   PickingHand,
-  Strumming,
   Bends,
-  Harmonics,
   Loudness,
   Sound,
   Drums,

@@ -1,0 +1,51 @@
+#include "tunesheaf/sheet/legend.h"
+
+#include <numeric>
+
+#include "expected.h"
+#include "pages.h"
+
+namespace tunesheaf::sheet {
+namespace {
+
+/// Smaller staves, close together, over the whole width: nobody plays from this page.
+style::Style legend_style(const style::Style& style) {
+  style::Style out = style::with_staff_space(style, style.staff_space * 0.65);
+  out.page.margin_column = {};
+  out.page.column_gap = {};
+  out.page.inner = out.page.outer = base::Length::mm(13);
+  out.page.top = out.page.bottom = base::Length::mm(13);
+  out.engraving.staff_gap = 2.5;
+  out.engraving.tab_line_distance = 1.4;
+  const base::Length least = base::Length::pt(7);
+  for (style::TypeRole* role : {&out.note, &out.direction, &out.chord, &out.lyric}) {
+    role->size = std::max(least, role->size * 0.85);
+  }
+  return out;
+}
+
+}  // namespace
+
+Sheet make_legend(const HandoutRequest& request, const std::vector<blocks::SignGroup>& groups, diag::Sink& sink) {
+  const style::Style style = legend_style(request.style);
+  std::vector<int> parts(request.song.parts.size());
+  std::iota(parts.begin(), parts.end(), 0);
+  const blocks::Setting setting{request.song, style, request.shaper, request.music, parts, -1};
+  const blocks::SignPages pages = blocks::legend_page(setting, groups);
+  for (const source::Span& place : pages.overfull) {
+    sink.add(diag::Kind::SheetOverfull, place, "an example is wider than its column", "a sign stands in one column",
+             "choose a style with a smaller staff space");
+  }
+  Sheet sheet;
+  sheet.paper = style.page.paper;
+  sheet.ground = style.ground;
+  sheet.title = request.song.title.value;
+  sheet.subject = "Signs of staff and tab in plain words";
+  sheet.language = request.song.language;
+  sheet.printable = printable_area(style);
+  sheet.pages = make_pages(setting, pages.flow, sink);
+  sheet.expected = expected_notes(setting);
+  return sheet;
+}
+
+}  // namespace tunesheaf::sheet
