@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <utility>
 
 #include "tunesheaf/base/edit_distance.h"
@@ -167,26 +166,18 @@ std::vector<const score::Harmony*> page_chords(const score::Timeline& song) {
   return out;
 }
 
-/// The shape that the best way through the song takes most often for each chord; the earlier of two.
+/// The shapes of the best option; where there is none, what is nearest.
 void choose_shapes(Instead& instead, const std::vector<std::size_t>& which, const theory::InsteadWishes& wishes) {
   const theory::InsteadOption& best = instead.options.front();
-  for (std::size_t c = 0; c < instead.chords.size(); ++c) {
-    std::map<std::string, int> times;
-    int most = 0;
-    for (std::size_t i = 0; i < which.size(); ++i) {
-      if (which[i] != c) continue;
-      instead.chords[c].fingered = best.fingered[i];
-      if (!best.shapes[i]) continue;
-      const int count = ++times[theory::print_frets(best.shapes[i]->shape)];
-      if (count <= most) continue;
-      most = count;
-      instead.chords[c].shape = best.shapes[i];
-    }
-    if (instead.chords[c].shape) continue;
-    theory::Neck neck = wishes.neck;
-    neck.capo_fret = best.capo;
-    instead.chords[c].nearest =
-        theory::nearest_playable(instead.chords[c].fingered, instead.wish.tuning, {}, wishes.limits, neck);
+  for (std::size_t i = which.size(); i-- > 0;) {
+    instead.chords[which[i]].fingered = best.fingered[i];
+    instead.chords[which[i]].shape = best.shapes[i];
+  }
+  theory::Neck neck = wishes.neck;
+  neck.capo_fret = best.capo;
+  for (InsteadChord& chord : instead.chords) {
+    if (chord.shape) continue;
+    chord.nearest = theory::nearest_playable(chord.fingered, instead.wish.tuning, {}, wishes.limits, neck);
   }
 }
 
@@ -265,8 +256,8 @@ Instead play_instead(const score::Timeline& song, const InsteadWish& wish) {
   theory::InsteadWishes wishes;
   wishes.semitones = out.page_capo + wish.semitones;
   wishes.key = song.key;
-  // One shape a chord, the one that every player knows: another would only save a finger on the way.
-  wishes.choices = 1;
+  // One shape a chord, as a page of boxes wants it, all chosen together so that they follow one another well.
+  wishes.voicing = theory::Voicing::OneForEach;
   wishes.highest_capo = wish.instrument->frets > 0 ? std::min(kHighestCapo, wish.instrument->frets - 5) : kHighestCapo;
   if (wish.capo) wishes.lowest_capo = wishes.highest_capo = *wish.capo;
   if (wish.tuning.re_entrant()) wishes.limits.bass = theory::BassRule::Any;

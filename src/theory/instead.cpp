@@ -17,7 +17,7 @@ InsteadOption option_at(int capo, const std::vector<ChordName>& sounding, const 
   // Shapes are sought as fingered; the capo only shortens the neck under the hand.
   Neck neck = wishes.neck;
   neck.capo_fret = capo;
-  out.shapes = shapes_for_progression(out.fingered, tuning, {}, wishes.limits, neck, wishes.choices);
+  out.shapes = shapes_for_progression(out.fingered, tuning, {}, wishes.limits, neck, wishes.choices, wishes.voicing);
   long total = 0;
   int played = 0, named = 0;
   const Shape* before = nullptr;

@@ -228,5 +228,54 @@ TEST(Finding, TheBestPathIsTheBest) {
   EXPECT_EQ(total(path), best);
 }
 
+/// With one shape for each chord: as good as the best of all assignments, tried one by one.
+TEST(Finding, OneShapeForEachChordSuitsItsNeighbours) {
+  const std::vector<ChordName> song{chord("C"), chord("G"), chord("Am7"), chord("G"), chord("C"), chord("G")};
+  const auto shapes = shapes_for_progression(song, tuning("guitar"), {}, {}, {}, 4, Voicing::OneForEach);
+  ASSERT_EQ(shapes.size(), song.size());
+  const auto total = [](const std::vector<const FoundShape*>& path) {
+    int sum = 0;
+    for (std::size_t i = 0; i < path.size(); ++i) {
+      sum += path[i]->cost;
+      if (i > 0) sum += 2 * move_between(path[i - 1]->shape, path[i]->shape)->difficulty;
+    }
+    return sum;
+  };
+  FindingLimits limits;
+  limits.most = 4;
+  const auto c = find_shapes(song[0], tuning("guitar"), {}, limits),
+             g = find_shapes(song[1], tuning("guitar"), {}, limits),
+             a = find_shapes(song[2], tuning("guitar"), {}, limits);
+  int best = -1;
+  for (const FoundShape& one : c) {
+    for (const FoundShape& two : g) {
+      for (const FoundShape& three : a) {
+        const int sum = total({&one, &two, &three, &two, &one, &two});
+        if (best < 0 || sum < best) best = sum;
+      }
+    }
+  }
+  std::vector<const FoundShape*> path;
+  for (const auto& shape : shapes) path.push_back(&*shape);
+  EXPECT_EQ(path[0]->shape, path[4]->shape);
+  EXPECT_EQ(path[1]->shape, path[3]->shape);
+  EXPECT_EQ(path[1]->shape, path[5]->shape);
+  EXPECT_EQ(total(path), best);
+}
+
+TEST(Finding, CoursesAreHeardWhole) {
+  // A course in fifths sounds both notes: where one of them is foreign, the course is not stopped there.
+  const Tuning fifths = parse_tuning_notes("C3/G3 G3 C4 E4").value();
+  const auto found = find_shapes(chord("C"), fifths);
+  ASSERT_FALSE(found.empty());
+  for (const FoundShape& s : found) {
+    for (const int key : sounding_midi(fifths, {}, s.shape)) {
+      EXPECT_TRUE((tone_bits(chord("C")) >> (key % 12) & 1) == 1) << print_frets(s.shape);
+    }
+  }
+  compare("C", fifths, {}, {2, 1, 3, 1, 6}, BassRule::Stated, HeldRule::Playable);
+  compare("Am", parse_tuning_notes("E3/E2 A3/A2 D4 G4").value(), {}, {2, 1, 3, 1, 6}, BassRule::Stated, HeldRule::Any);
+}
+
 }  // namespace
 }  // namespace tunesheaf::theory

@@ -77,12 +77,21 @@ std::vector<FoundShape> find_shapes(const ChordName& chord, const Tuning& tuning
 std::vector<ChordName> nearest_playable(const ChordName& chord, const Tuning& tuning, const Capo& capo = {},
                                         const FindingLimits& limits = {}, const Neck& neck = {});
 
-/// One shape per chord, so that shapes and the moves between them cost least in all (costs of the shapes plus four
-/// times the difficulty of each move; exact over the `choices` best shapes of each chord). A chord without shapes, or
-/// N.C., gets none, and the hand goes on from the shape before it.
+/// What may stand where a chord comes again.
+enum class Voicing : std::uint8_t {
+  AsTheyFollow,  // whatever suits the neighbours there
+  OneForEach,    // the same shape, as a page of chord boxes wants it
+};
+
+/// One shape per chord, so that shapes and the moves between them cost least in all (costs of the shapes plus twice the
+/// difficulty of each move, in its half points, over the `choices` best shapes of each chord). As they follow that is
+/// exact; with one shape for each chord no exchange of one shape makes it cheaper. A chord without shapes, or N.C.,
+/// gets none, and the hand goes on from the shape before it. Time grows with the number of chords and of different
+/// moves.
 std::vector<std::optional<FoundShape>> shapes_for_progression(const std::vector<ChordName>& chords,
                                                               const Tuning& tuning, const Capo& capo = {},
                                                               const FindingLimits& limits = {}, const Neck& neck = {},
-                                                              std::size_t choices = 8);
+                                                              std::size_t choices = 8,
+                                                              Voicing voicing = Voicing::AsTheyFollow);
 
 }  // namespace tunesheaf::theory

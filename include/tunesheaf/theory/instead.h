@@ -17,6 +17,7 @@ struct InsteadWishes {
   FindingLimits limits;
   Neck neck;
   std::size_t choices = 6;  // shapes weighed per chord
+  Voicing voicing = Voicing::AsTheyFollow;
 };
 
 struct InsteadOption {
