@@ -327,27 +327,18 @@ void mark_authority(Context& context, CheckedSection& section, const CheckedMusi
   }
 }
 
-void say_sum(Context& context, const song::LaneBar& bar, const CheckedBar& at, const song::Lane& lane) {
-  const int want = static_cast<int>(at.beats.size());
+void note_sum(Context& context, const song::LaneBar& bar, const CheckedBar& at, const song::Lane& lane) {
   std::size_t cells = 0;
   for (const auto& beat : bar.beats) cells += beat.cells.size();
-  const int got = static_cast<int>(bar.colons ? bar.beats.size() : cells);
-  std::string situation = "this bar of the lane " + diag::quoted(lane.name.value) + " has " +
-                          count_words(got, bar.colons ? "beat" : "cell", bar.colons ? "beats" : "cells") + ", and " +
-                          (at.pick_up ? "the pick-up" : theory::print_meter(at.meter)) + " has " +
-                          count_words(want, "beat", "beats");
-  const std::string rule = bar.colons
-                               ? "with colons a bar has one stretch for each beat"
-                               : "without colons the number of cells divides the beats, or is a multiple of them";
-  if (at.meter_span.length() > 0 && !at.pick_up) {
-    context.say_both(Kind::BarDoesNotAddUp, bar.span,
-                     count_words(got, bar.colons ? "beat" : "cell", bar.colons ? "beats" : "cells"), at.meter_span,
-                     "the meter", std::move(situation), rule,
-                     "write the beats apart with colons, and - where nothing new happens");
-  } else {
-    context.say(Kind::BarDoesNotAddUp, bar.span, std::move(situation), rule,
-                "write the beats apart with colons, and - where nothing new happens; or state the `meter`");
-  }
+  context.wrong_sums.push_back({bar.span,
+                                at.meter_span,
+                                lane.name.value,
+                                {},
+                                theory::print_meter(at.meter),
+                                static_cast<int>(bar.colons ? bar.beats.size() : cells),
+                                static_cast<int>(at.beats.size()),
+                                bar.colons,
+                                at.pick_up});
 }
 
 }  // namespace
@@ -407,7 +398,7 @@ void place_track(Context& context, const CheckedSection& section, const Track& t
     const CheckedBar& at = section.bars[index];
     const auto cells = share(*bar, at.beats, at.length);
     const bool unsure = context.unsure_meter.count({&section, static_cast<int>(index)}) > 0;
-    if (cells.empty() && !unsure) say_sum(context, *bar, at, *track.lane);
+    if (cells.empty() && !unsure) note_sum(context, *bar, at, *track.lane);
     for (const auto& [span, cell] : cells) {
       if (std::holds_alternative<song::HoldCell>(cell->content)) continue;
       out.push_back({static_cast<int>(index), span.onset, span.length, track.lane->string, cell, nullptr, 0});

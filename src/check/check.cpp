@@ -49,6 +49,7 @@ bool may_be_an_echo(Kind kind) {
     case Kind::NothingBefore:
     case Kind::NoSuchBar:
     case Kind::BadForm:
+    case Kind::ClaimDiffers:
       return true;
     default:
       return false;
@@ -93,7 +94,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_lanes(context);
   check_strings(context);
   check_accents(context);
-  check_playing(context);
+  if (context.wrong_sums.empty()) check_playing(context);  // who plays at once is known when the bars are
   check_pick_up_lengths(context);
   check_tempo_returns(context);
   check_words(context);

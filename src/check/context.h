@@ -2,6 +2,7 @@
 // step by step in the order of the functions below. Invariant: indices in CheckedData are valid as soon as they are
 // set, whatever else is wrong with the song. Read next: check.cpp.
 #pragma once
+#include <map>
 #include <optional>
 #include <set>
 #include <string>
@@ -23,7 +24,20 @@ struct Context {
   const source::File& file;
   diag::Sink& sink;
   CheckedData& data;
-  std::set<std::tuple<const void*, int, int>> muted_said{};        ///< pattern, shape, string: one message each
+  std::set<std::tuple<const void*, int, int>> muted_said{};  ///< pattern, shape, string: one message each
+  struct Misnamed {
+    Span span{};
+    bool shape = false;
+    int more = 0;
+  };
+  std::map<std::pair<bool, std::string>, Misnamed> misnamed{};  ///< unknown shapes and patterns, each said once
+  struct WrongSum {
+    Span bar{}, meter_span{};
+    std::string lane, pattern, meter;  ///< pattern: empty in a section
+    int got = 0, want = 0;
+    bool colons = false, pick_up = false;
+  };
+  std::vector<WrongSum> wrong_sums{};                              ///< bars that do not add up, said when all are known
   std::set<std::pair<const CheckedSection*, int>> unsure_meter{};  ///< bars for which two meters are stated
 
   void say(Kind kind, Span span, std::string situation, std::string rule = {}, std::string remedy = {}) {
@@ -99,6 +113,9 @@ std::vector<std::pair<theory::BarSpan, const song::Cell*>> share(const song::Lan
 // patterns.cpp
 void lay_patterns(Context& context, const std::vector<SectionContent>& content);
 void check_patterns(Context& context);
+
+// sums.cpp
+void say_wrong_sums(Context& context);
 
 // lanes.cpp
 void check_lanes(Context& context);

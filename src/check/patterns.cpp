@@ -127,17 +127,9 @@ class Layer {
   }
 
   void say_unknown(const PlacedCell& cell, const std::string& name, bool shapes) {
-    std::vector<std::string> known;
-    if (shapes) {
-      for (const auto& shape : context_.song.shapes) known.push_back(shape.name.value);
-    } else {
-      for (const auto& pattern : context_.song.patterns) known.push_back(pattern.name.value);
-    }
-    context_.say(Kind::UnknownName, cell.cell->span,
-                 std::string("there is no ") + (shapes ? "shape" : "pattern") + " called " + diag::quoted(name),
-                 shapes ? "a `shape` lane holds names that stand under `shapes`"
-                        : "a `pattern` lane holds names that stand under `patterns`",
-                 nearest_remedy(name, known, shapes ? "shapes" : "patterns"));
+    const auto [at, fresh] =
+        context_.misnamed.try_emplace({shapes, name}, Context::Misnamed{cell.cell->span, shapes, 0});
+    if (!fresh && at->second.span != cell.cell->span) ++at->second.more;
   }
 
   void shapes_from_chords() {
@@ -272,6 +264,7 @@ class Layer {
   }
 
   void say_no_thumb(const song::PatternDef& def, const PlacedCell& cell) {
+    if (!context_.misnamed.empty()) return;  // the shape is there under another name
     if (!context_.muted_said.insert({&def, -1, static_cast<int>(slot_)}).second) return;
     context_.say(Kind::NoSuchString, cell.cell->span,
                  "the pattern " + diag::quoted(def.name.value) +
@@ -313,17 +306,10 @@ class Layer {
   }
 
   void say_sum(const song::PatternDef& def, const Track& track, const song::LaneBar& bar, const CheckedBar& at) {
-    const Span meter = def.meter ? def.meter->span : at.meter_span;
     const std::size_t got = bar.colons ? bar.beats.size() : bar.beats.front().cells.size();
-    const std::string what = bar.colons ? " beats" : " cells";
-    std::vector<diag::Label> labels = {{bar.span, std::to_string(got) + what}};
-    if (meter.length() > 0) labels.push_back({meter, "the meter"});
-    context_.sink.add({Kind::BarDoesNotAddUp, std::move(labels),
-                       "this bar of the lane " + diag::quoted(track.lane->name.value) + " in the pattern " +
-                           diag::quoted(def.name.value) + " has " + std::to_string(got) + what +
-                           ", and it is played over a bar of " + theory::print_meter(at.meter),
-                       "a pattern has the beats of the bars it is played over, or states a `meter` of its own",
-                       "write one stretch for each beat, or give the pattern its `meter`"});
+    context_.wrong_sums.push_back({bar.span, def.meter ? def.meter->span : at.meter_span, track.lane->name.value,
+                                   def.name.value, theory::print_meter(at.meter), static_cast<int>(got),
+                                   static_cast<int>(at.beats.size()), bar.colons, false});
   }
 
   int part() const { return static_cast<int>(slot_) - 1; }
@@ -337,6 +323,28 @@ class Layer {
   std::set<int> used_patterns_;
   int thumb_change_ = -2, thumb_steps_ = 0, last_thumb_ = 0;
 };
+
+/// A name that nothing bears, at its first place: a shape that is called otherwise is one slip.
+void say_misnamed(Context& context) {
+  for (const auto& [key, found] : context.misnamed) {
+    std::vector<std::string> known;
+    if (found.shape) {
+      for (const auto& shape : context.song.shapes) known.push_back(shape.name.value);
+    } else {
+      for (const auto& pattern : context.song.patterns) known.push_back(pattern.name.value);
+    }
+    std::string more;
+    if (found.more > 0)
+      more = ", which is named here and in " + std::to_string(found.more) +
+             (found.more == 1 ? " other place" : " other places");
+    context.say(Kind::UnknownName, found.span,
+                std::string("there is no ") + (found.shape ? "shape" : "pattern") + " called " +
+                    diag::quoted(key.second) + more,
+                found.shape ? "a `shape` lane holds names that stand under `shapes`"
+                            : "a `pattern` lane holds names that stand under `patterns`",
+                nearest_remedy(key.second, known, found.shape ? "shapes" : "patterns"));
+  }
+}
 
 }  // namespace
 
@@ -357,6 +365,8 @@ void lay_patterns(Context& context, const std::vector<SectionContent>& content) 
       layer.chords();
       layer.shapes_and_patterns();
     }
+  say_misnamed(context);
+  say_wrong_sums(context);
 }
 
 void check_patterns(Context& context) {

@@ -2,6 +2,7 @@
 // places. Invariant: names are gathered before anything else is read, since lanes may use them before their place.
 // Read next: fields.h, lanes.h.
 #pragma once
+#include <deque>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,6 +20,8 @@ struct Context {
   NameBook shapes{}, patterns{};
   std::vector<std::string> parts{}, recordings{}, sections{};
   std::vector<const yaml::Node*> lane_blocks{};  ///< every value that was read as lanes, for tidying
+  std::deque<yaml::Node> mended{};               ///< mappings with a misspelt key read as the one that is meant
+  std::vector<std::string> parts_misnamed{};     ///< names of parts that are not, each said once
 
   void fault(diag::Kind kind, Span span, std::string situation, std::string rule, std::string remedy) {
     sink.add(kind, span, std::move(situation), std::move(rule), std::move(remedy));

@@ -1,5 +1,7 @@
 #include "fields.h"
 
+#include <algorithm>
+
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/diag/words.h"
 
@@ -38,6 +40,23 @@ bool holds_bar_line(const yaml::Entry& entry) {
           entry.value.text.find('|') != std::string::npos && find_lane(single_blanks(entry.key.text)));
 }
 
+bool holds(const std::vector<std::string>& names, std::string_view name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+/// The key or name that an unknown one is a slip of.
+std::optional<std::string> meant_key(std::string_view place, const yaml::Entry& entry,
+                                     const std::vector<std::string>& other_names) {
+  const std::string& typed = entry.key.text;
+  if (find_key(place, typed) != nullptr || holds(other_names, single_blanks(typed)) || holds_bar_line(entry))
+    return std::nullopt;
+  const auto meant = word_meant_by(EntryKind::Key, typed);
+  if (meant && find_key(place, *meant) != nullptr) return meant;
+  std::vector<std::string> known = keys_at(place);
+  known.insert(known.end(), other_names.begin(), other_names.end());
+  return base::nearest_word(typed, known);
+}
+
 }  // namespace
 
 std::string nearest_remedy(std::string_view word, const std::vector<std::string>& known, std::string otherwise) {
@@ -50,6 +69,20 @@ std::string nearest_remedy(std::string_view word, const std::vector<std::string>
   return otherwise;
 }
 
+const yaml::Node& mend_keys(Context& context, std::string_view place, const yaml::Node& value,
+                            const std::vector<std::string>& other_names) {
+  yaml::Node* mended = nullptr;
+  for (std::size_t i = 0; i < value.entries.size(); ++i) {
+    const yaml::Entry& entry = value.entries[i];
+    const auto meant = meant_key(place, entry, other_names);
+    if (!meant || (mended ? *mended : value).find(*meant) != nullptr) continue;
+    unknown_key(context, place, entry, other_names);
+    if (!mended) mended = &context.mended.emplace_back(value);
+    mended->entries[i].key.text = *meant;
+  }
+  return mended ? *mended : value;
+}
+
 void unknown_key(Context& context, std::string_view place, const yaml::Entry& entry,
                  const std::vector<std::string>& other_names) {
   if (holds_bar_line(entry)) {
@@ -60,6 +93,11 @@ void unknown_key(Context& context, std::string_view place, const yaml::Entry& en
   }
   std::vector<std::string> known = keys_at(place);
   known.insert(known.end(), other_names.begin(), other_names.end());
+  // A part that is called otherwise under `parts` is one slip, in however many sections it plays.
+  if (const auto near = base::nearest_word(entry.key.text, known); near && holds(other_names, *near)) {
+    if (holds(context.parts_misnamed, entry.key.text)) return;
+    context.parts_misnamed.push_back(entry.key.text);
+  }
   std::string elsewhere;
   for (const LanguageEntry& other : language()) {
     if (other.kind == EntryKind::Key && other.word == entry.key.text && elsewhere.empty()) {

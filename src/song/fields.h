@@ -24,6 +24,10 @@ struct Field {
 template <class T>
 using OtherKey = std::function<bool(const yaml::Entry&, T&)>;
 
+/// The mapping with every misspelt key under its right name, so that one slip is one fault: what the key holds is read,
+/// and nothing that depends on it goes missing. The faults are added here. `value` itself where all keys are known.
+const yaml::Node& mend_keys(Context& context, std::string_view place, const yaml::Node& value,
+                            const std::vector<std::string>& other_names);
 void unknown_key(Context& context, std::string_view place, const yaml::Entry& entry,
                  const std::vector<std::string>& other_names);
 bool expect_keys(Context& context, std::string_view place, const yaml::Node& key, const yaml::Node& value);
@@ -35,7 +39,8 @@ void read_fields(Context& context, std::string_view place, const yaml::Node& key
                  const std::vector<Field<T>>& fields, T& target, const OtherKey<T>& other = {},
                  const std::vector<std::string>& other_names = {}) {
   if (!expect_keys(context, place, key, value)) return;
-  for (const yaml::Entry& entry : value.entries) {
+  const yaml::Node& mended = mend_keys(context, place, value, other_names);
+  for (const yaml::Entry& entry : mended.entries) {
     if (find_key(place, entry.key.text) == nullptr) {
       if (!other || !other(entry, target)) unknown_key(context, place, entry, other_names);
       continue;
@@ -48,7 +53,7 @@ void read_fields(Context& context, std::string_view place, const yaml::Node& key
     }
     if (!found) throw std::logic_error("the key " + entry.key.text + " of " + std::string(place) + " has no reader");
   }
-  missing_keys(context, place, key, value);
+  missing_keys(context, place, key, mended);
 }
 
 /// A mapping of the writer's own names: recordings, parts, shapes ...; calls `read` for each entry with a good name.

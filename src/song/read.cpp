@@ -154,11 +154,12 @@ std::optional<Song> read_with(Context& context, const yaml::Node& root) {
                   "begin with `song:` and its title, as `tunesheaf new` writes it");
     return std::nullopt;
   }
-  gather_names(context, root);
+  const yaml::Node& mended = mend_keys(context, "song", root, {});
+  gather_names(context, mended);
   Song song;
   yaml::Node nowhere;
   nowhere.span = root.span;
-  read_fields(context, "song", nowhere, root, song_fields(), song);
+  read_fields(context, "song", nowhere, mended, song_fields(), song);
   return song;
 }
 

@@ -154,6 +154,13 @@ struct CheckedPass {  ///< one bar as it goes by
   int step = 0, section = 0, bar = 0, pass = 1;
 };
 
+/// A section's stated place in a recording, against the one steady tempo that all of the places imply.
+struct SectionTime {
+  int recording = 0, section = 0;
+  Fraction stated;        ///< seconds
+  double residual = 0.0;  ///< seconds; positive: later than that tempo puts it
+};
+
 struct CheckedData {
   std::shared_ptr<const song::Song> song;
   std::optional<theory::Key> key;
@@ -168,6 +175,8 @@ struct CheckedData {
   /// Per recording: beats a minute (in the song's own tempo unit) that the `at` times imply, by least squares over the
   /// first bars of sections as played.
   std::vector<std::pair<int, double>> implied_tempos;
+  /// As the sections are first played. Without the place that stands out, where one does.
+  std::vector<SectionTime> section_times;
 };
 
 class CheckedSong;
