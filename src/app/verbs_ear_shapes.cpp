@@ -183,6 +183,11 @@ int run_shapes(const CommandLine& line, const Console& console) {
   const auto chord = read_chord(line.operands[0]);
   if (!chord) return say_usage(console, chord.error().text);
   if (chord->is_none()) return say_usage(console, "N.C. is no chord: nothing is played there");
+  if (held->tuning.count() < 2) {
+    return say_usage(console,
+                     "one string sounds one note at a time, and a chord needs two; name a tuning of 2 to 12 "
+                     "strings, low string first: --tuning \"G3 D4 A4 E5\"");
+  }
   Sought sought{*held, *chord, {}, 12};
   if (const std::string fault = read_limits(line, sought); !fault.empty()) return say_usage(console, fault);
   const theory::FoundShapes all = found(sought, sought.limits);

@@ -273,7 +273,8 @@ std::string nearest_words(const theory::NearestTuning& near) {
   if (near.semitones != 0) out += ", " + way_words(near.semitones);
   std::vector<std::string> but;
   for (const auto& d : near.differences) {
-    but.push_back("string " + std::to_string(d.string) + " " + way_words(d.semitones) + " from there");
+    but.push_back("string " + std::to_string(d.string) + (d.semitones > 0 ? " higher by " : " lower by ") +
+                  counted_words(std::abs(d.semitones), "semitone"));
   }
   return but.empty() ? out : out + ", with " + listed(but);
 }

@@ -138,7 +138,9 @@ class Shapes {
     int strings = 3;
     for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
     const Length box = std::max(style_.box.medium * (strings + 1.6), style_.body.size * 5.8);
-    const Length least_move = style_.body.size * 5;
+    // Room for the words of a move between two boxes; where no move is told the boxes stand close.
+    const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
+    const Length least_move = style_.body.size * (moves ? 5 : 0.9);
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
     const Length pitch = (setting_.body() + least_move) / columns;
     for (std::size_t first = 0; first < entries.size(); first += static_cast<std::size_t>(columns)) {

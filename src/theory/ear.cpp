@@ -1,6 +1,7 @@
 #include "tunesheaf/theory/ear.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 namespace tunesheaf::theory {
 namespace {
@@ -27,6 +28,16 @@ std::vector<DoubledTone> doubled_of(const std::vector<EarNote>& notes) {
   return all;
 }
 
+/// Where no chord and no key spells the notes, they are spelled as the usual intervals over the lowest.
+void spell_over(Pitch lowest, std::vector<Pitch>& notes) {
+  for (Pitch& note : notes) {
+    const int over = (note.midi() - lowest.midi()) % 12;
+    if (over == 6) continue;  // either name will do
+    const std::optional<PitchClass> name = transpose(lowest.name, usual_interval(over));
+    if (name && std::abs(name->alter) <= 1) note = with_name(note.midi(), *name);
+  }
+}
+
 }  // namespace
 
 Ear hear(const Tuning& tuning, const Capo& capo, const Shape& shape, const NamingContext& context) {
@@ -42,9 +53,10 @@ Ear hear(const Tuning& tuning, const Capo& capo, const Shape& shape, const Namin
     first = out.names.front().name;
     out.missing = out.names.front().missing;
   }
-  const std::vector<Pitch> spelled = spell_all(midi, first, context.key);
+  std::vector<Pitch> spelled = spell_all(midi, first, context.key);
   const Pitch lowest = *std::min_element(spelled.begin(), spelled.end(),
                                          [](const Pitch& a, const Pitch& b) { return a.midi() < b.midi(); });
+  if (!first && !context.key) spell_over(lowest, spelled);
   std::size_t next = 0;
   for (const SoundingString& s : strings) {
     for (std::size_t i = 0; i < s.midi.size(); ++i) {

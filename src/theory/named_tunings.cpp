@@ -92,6 +92,26 @@ std::string folded(std::string_view text) {
   return out;
 }
 
+/// Players say B and E, never C flat or F flat: where one of these would come, all black keys are said as sharps.
+void respell(Tuning& tuning) {
+  bool odd = false;
+  for (const TunedString& string : tuning.strings) {
+    for (const Pitch& pitch : string.course) {
+      odd = odd || (pitch.name.alter != 0 && plain_spelling(pitch.midi()).name.alter == 0);
+    }
+  }
+  if (!odd) return;
+  for (TunedString& string : tuning.strings) {
+    for (Pitch& pitch : string.course) {
+      const Pitch plain = plain_spelling(pitch.midi());
+      pitch = plain;
+      if (plain.name.alter >= 0) continue;
+      const auto letter = static_cast<Step>((static_cast<int>(plain.name.step) + 6) % 7);
+      pitch = with_name(pitch.midi(), PitchClass{letter, 1});
+    }
+  }
+}
+
 std::optional<Tuning> shifted(const Tuning& usual, const Shift& shift) {
   Tuning out = usual;
   for (TunedString& string : out.strings) {
@@ -102,6 +122,7 @@ std::optional<Tuning> shifted(const Tuning& usual, const Shift& shift) {
     }
   }
   out.name = std::string(shift.name);
+  respell(out);
   return out;
 }
 

@@ -169,7 +169,8 @@ std::vector<Template> build_templates() {
     for (const ChordDegree& d : t.on_c.degrees) {
       t.left_out_by_name = t.left_out_by_name || d.change == DegreeChange::Omit;
       t.altered = t.altered || d.change == DegreeChange::Alter;
-      t.added = t.added || d.change == DegreeChange::Add;
+      // A seventh over a suspension, the nine of six-nine: the name has them without saying "add".
+      t.added = t.added || (d.change == DegreeChange::Add && print(t.on_c).find("add") != std::string::npos);
     }
     const std::vector<DegreeTone> all = degree_tones(t.on_c);
     const bool seventh = contains_number(all, 7);
