@@ -6,6 +6,7 @@
 #include "shape_search.h"
 
 namespace tunesheaf::theory {
+
 FoundShapes ranked_shapes(const ChordName& chord, const Tuning& tuning, const Capo& capo, const FindingLimits& limits,
                           const Neck& neck) {
   if (chord.is_none() || tuning.count() == 0 || tuning.count() > kMostStrings) return {};
@@ -41,6 +42,10 @@ std::vector<ChordName> nearest_playable(const ChordName& chord, const Tuning& tu
     std::erase_if(all, [&](DegreeTone t) { return t.number == top; });
     offer(canonical(chord.root, all, std::nullopt));
   }
+  ChordName bare;  // root and fifth
+  bare.root = chord.root;
+  bare.kind = ChordKind::Power;
+  offer(bare);
   FindingLimits one = limits;
   one.most = 1;
   std::erase_if(tried, [&](const ChordName& name) { return ranked_shapes(name, tuning, capo, one, neck).empty(); });

@@ -73,7 +73,7 @@ std::vector<FoundShape> find_shapes(const ChordName& chord, const Tuning& tuning
                                     const FindingLimits& limits = {}, const Neck& neck = {});
 
 /// Where a chord cannot be played: the nearest ones that can, most alike first (without the stated bass, without the
-/// added or altered degrees, without the seventh).
+/// added or altered degrees, without the seventh, root and fifth alone).
 std::vector<ChordName> nearest_playable(const ChordName& chord, const Tuning& tuning, const Capo& capo = {},
                                         const FindingLimits& limits = {}, const Neck& neck = {});
 
