@@ -10,7 +10,7 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 15> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 16> kVerbs{{{"handout", run_handout},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
                                                                     {"new", run_new},
@@ -24,7 +24,8 @@ constexpr std::array<std::pair<std::string_view, Verb>, 15> kVerbs{{{"handout", 
                                                                     {"move", run_move},
                                                                     {"retune", run_retune},
                                                                     {"instead", run_instead},
-                                                                    {"tunings", run_tunings}}};
+                                                                    {"tunings", run_tunings},
+                                                                    {"aloud", run_aloud}}};
 
 }  // namespace
 

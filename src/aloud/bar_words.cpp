@@ -1,0 +1,103 @@
+#include "bar_words.h"
+
+#include <string_view>
+
+namespace tunesheaf::aloud {
+
+std::string syllable(const std::string& typed) {
+  std::string out = plain(typed);
+  while (!out.empty() && std::string_view("-,;:.").find(out.back()) != std::string_view::npos) out.pop_back();
+  return out;
+}
+
+std::string joined_words(const std::vector<std::string>& typed) {
+  std::string out;
+  bool open = true;
+  for (const std::string& word : typed) {
+    const std::string text = plain(word);
+    if (text.empty()) continue;
+    out += (open ? "" : " ") + text;
+    open = text.back() == '-' && text.size() > 1;
+    if (open) out.pop_back();
+  }
+  std::string whole;
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    const bool inner = i + 1 < out.size() && out[i] == '-' && out[i + 1] == ' ' && i > 0 && out[i - 1] != ' ';
+    if (inner) {
+      ++i;
+    } else {
+      whole += out[i];
+    }
+  }
+  return whole;
+}
+
+namespace {
+
+constexpr std::size_t kFewestEven = 4;  // three strokes are as quickly named as counted
+
+/// "every beat", "every half beat" … when the strokes are alike and fill the bar so; else empty.
+std::string even_words(const score::Bar& bar, const std::vector<Stroke>& strokes) {
+  if (strokes.size() < kFewestEven || bar.pick_up || !(bar.length == bar.meter.bar_length())) return {};
+  const auto beats = bar.meter.beats();
+  for (const auto& beat : beats) {
+    if (!(beat.length == beats.front().length)) return {};
+  }
+  if (strokes.size() % beats.size() != 0) return {};
+  const auto share = static_cast<std::int64_t>(strokes.size() / beats.size());
+  const Fraction step = beats.front().length / Fraction(share);
+  for (std::size_t i = 0; i < strokes.size(); ++i) {
+    if (strokes[i].how != strokes.front().how) return {};
+    if (!(strokes[i].onset == step * Fraction(static_cast<std::int64_t>(i)))) return {};
+  }
+  if (share > 4) return {};
+  constexpr std::string_view kShares[] = {"", "every beat", "every half beat", "every third of a beat",
+                                          "every quarter of a beat"};
+  return std::string(kShares[share]);
+}
+
+}  // namespace
+
+std::string stream_words(const score::Bar& bar, const std::string& label, const std::vector<Stroke>& strokes) {
+  std::string out = capital(label) + ": ";
+  const std::string even = even_words(bar, strokes);
+  if (!even.empty()) return out + even + (strokes.front().how.empty() ? "" : ", " + strokes.front().how);
+  for (std::size_t i = 0; i < strokes.size(); ++i) {
+    out += (i == 0 ? "" : "; ") + beat_words(bar, strokes[i].onset);
+    if (!strokes[i].how.empty()) out += ", " + strokes[i].how;
+  }
+  return out;
+}
+
+std::string pedal_words(const std::string& text) {
+  if (text == "on") return "pedal down";
+  if (text == "change") return "pedal up and down again";
+  if (text == "half") return "pedal half down";
+  return "pedal up";
+}
+
+std::string arm_words(const song::ArmSign& arm) {
+  using Action = song::ArmSign::Action;
+  const std::string by = arm.semitones == Fraction(0) ? "" : " by " + amount_words(arm.semitones);
+  switch (arm.action) {
+    case Action::Dip:
+      return "vibrato bar " + sign_words("arm", "dip2") + by;
+    case Action::Dive:
+      return "vibrato bar " + sign_words("arm", "dive5") + by;
+    case Action::Up:
+      return "vibrato bar " + sign_words("arm", "up2") + by;
+    case Action::Scoop:
+      return "vibrato bar " + sign_words("arm", "scoop");
+    case Action::Back:
+      return "vibrato bar " + sign_words("arm", "back");
+    case Action::Vibrato:
+      break;
+  }
+  return "vibrato bar " + sign_words("arm", "~");
+}
+
+std::string hold_words(const std::string& text) {
+  return text == "short" || text == "long" ? text + " hold for everyone" : "hold for everyone";
+}
+
+}  // namespace tunesheaf::aloud
