@@ -99,8 +99,10 @@ class TabDrawer {
       const score::Note& note = event(chord).notes[static_cast<std::size_t>(head.note)];
       if (note.string < 1 || note.string > plan_.lines) continue;
       const bool held = !chord.attack || note.tied_from;
-      // What sounds on from the system before is recalled in parentheses; else a held note has no figure of its own.
-      if (held && !(system_begins && chord.onset == Fraction() && chord.bar == staff_.system.first_bar)) continue;
+      // Where the tab carries the rhythm a held note is recalled in parentheses at each of its stems; else only what
+      // sounds on from the system before.
+      const bool recalled = system_begins && chord.onset == Fraction() && chord.bar == staff_.system.first_bar;
+      if (held && !recalled && !plan_.rhythm) continue;
       std::string words = figure_text(note);
       if (held && !note.ghost) words = "(" + words + ")";
       figure(chord, head, note, words, held);
@@ -108,7 +110,7 @@ class TabDrawer {
   }
 
   void figure(const Chord& chord, const Head& head, const score::Note& note, const std::string& words, bool held) {
-    const text::Line& line = inks_.figure(words);
+    const text::Line& line = inks_.figure(words, held ? kSmallFigure : 1);
     const Length y = staff_.string_y(note.string);
     const Span origin = note.origin.length() > 0 ? note.origin : event(chord).origin;
     draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,
@@ -139,7 +141,7 @@ class TabDrawer {
     Length x = end - chord.grace_width;
     for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
       const score::Note& note = e.grace.notes[i];
-      const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max(1, note.string))};
+      const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max<int>(1, note.string))};
       x += staff_.space(kGraceAdvance);
       if (note.string < 1 || note.string > plan_.lines) continue;
       const text::Line& line = inks_.figure(figure_text(note), kSmallFigure);

@@ -1,6 +1,5 @@
 // Cells to atoms: every cell of a lane that makes or ends a sound, at its onset in the section.
 #include <algorithm>
-#include <numeric>
 
 #include "builder.h"
 #include "tunesheaf/theory/harmonics.h"
@@ -23,26 +22,56 @@ class AtomMaker {
 
   std::vector<Atom> make() {
     std::vector<char> busy(section_.bars.size(), 0);
+    std::vector<Head> heads;
+    std::size_t cells = 0;
     for (const PlacedLane& lane : music_.lanes) {
-      if (!plays(lane.kind)) continue;
-      for (const PlacedCell& cell : lane.cells) {
-        busy[static_cast<std::size_t>(cell.bar)] = 1;
-        one(lane, cell);
+      if (!plays(lane.kind) || lane.cells.empty()) continue;
+      for (const PlacedCell& cell : lane.cells) busy[static_cast<std::size_t>(cell.bar)] = 1;
+      Head head{&lane, 0, -1, false};
+      if (lane.kind == LaneKind::Kit) {
+        head.drum = drum_of(builder_.out.parts[static_cast<std::size_t>(part_index_)], lane.subject);
+        head.feet = builder_.out.parts[static_cast<std::size_t>(part_index_)]
+                        .kit[static_cast<std::size_t>(head.drum)]
+                        .place.feet;
       }
+      heads.push_back(head);
+      cells += lane.cells.size();
     }
+    atoms_.reserve(cells);
     held_shapes(busy);
-    // Atoms are heavy: their order is found by index, then each is moved once.
-    std::vector<std::size_t> order(atoms_.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return atoms_[a].at < atoms_[b].at; });
-    std::vector<Atom> sorted;
-    sorted.reserve(atoms_.size());
-    for (const std::size_t i : order) sorted.push_back(std::move(atoms_[i]));
-    return sorted;
+    const auto held = static_cast<std::ptrdiff_t>(atoms_.size());
+    merge_lanes(std::move(heads));
+    if (held > 0) {
+      std::rotate(atoms_.begin(), atoms_.begin() + held, atoms_.end());
+      std::stable_sort(atoms_.begin(), atoms_.end(), [](const Atom& a, const Atom& b) { return a.at < b.at; });
+    }
+    return std::move(atoms_);
   }
 
  private:
+  /// A lane and how far it is read.
+  struct Head {
+    const PlacedLane* lane;
+    std::size_t next;
+    int drum;
+    bool feet;
+    const PlacedCell& cell() const { return lane->cells[next]; }
+  };
+
+  /// Each lane is in order of time already; so that no heavy atom is moved they are made in the order of all of them.
+  void merge_lanes(std::vector<Head> heads) {
+    while (!heads.empty()) {
+      std::size_t first = 0;
+      for (std::size_t i = 1; i < heads.size(); ++i) {
+        const PlacedCell &a = heads[i].cell(), &b = heads[first].cell();
+        if (a.bar != b.bar ? a.bar < b.bar : a.onset < b.onset) first = i;
+      }
+      one(heads[first], heads[first].cell());
+      if (++heads[first].next == heads[first].lane->cells.size())
+        heads.erase(heads.begin() + static_cast<std::ptrdiff_t>(first));
+    }
+  }
+
   static bool plays(LaneKind kind) {
     return kind == LaneKind::String || kind == LaneKind::Thumb || kind == LaneKind::FretOf || kind == LaneKind::Strum ||
            kind == LaneKind::Notes || kind == LaneKind::Right || kind == LaneKind::Left || kind == LaneKind::Kit;
@@ -57,13 +86,34 @@ class AtomMaker {
     return on_staff(theory::spell(page_of_concert(builder_.song, midi), key(bar)), bar);
   }
   /// The fretted note on a string, pitch and spelling filled in.
-  Note string_note(int bar, int string, int fret) const {
+  Note string_note(int bar, int string, int fret) {
     Note note;
     note.string = string;
     note.fret = fret;
-    note.midi = theory::sounding_midi(part_.tuning, part_.capo, string, fret);
-    note.written = staff_pitch(note.midi, bar);
+    const Stop& stop = stop_at(bar, string, fret);
+    note.midi = stop.midi;
+    note.written = stop.written;
     return note;
+  }
+
+  struct Stop {
+    int midi = -1;
+    theory::Pitch written;
+  };
+  /// What a fret gives is worked out once as long as the key stays.
+  const Stop& stop_at(int bar, int string, int fret) {
+    const auto wanted = std::pair(key(bar), keys_.empty() ? StaffKey{} : keys_[static_cast<std::size_t>(bar)]);
+    if (!(wanted == stops_for_)) stops_.clear();
+    stops_for_ = wanted;
+    const auto place = static_cast<std::size_t>(string * 64 + fret);
+    if (fret < 0 || fret > 63) return spare_ = made_stop(bar, string, fret);
+    if (stops_.size() <= place) stops_.resize(place + 1);
+    if (stops_[place].midi < 0) stops_[place] = made_stop(bar, string, fret);
+    return stops_[place];
+  }
+  Stop made_stop(int bar, int string, int fret) const {
+    const int midi = theory::sounding_midi(part_.tuning, part_.capo, string, fret);
+    return {midi, staff_pitch(midi, bar)};
   }
 
   Atom blank(const PlacedLane& lane, const PlacedCell& cell) {
@@ -83,14 +133,13 @@ class AtomMaker {
     return atom;
   }
 
-  void one(const PlacedLane& lane, const PlacedCell& cell) {
-    Atom atom = blank(lane, cell);
+  void one(const Head& head, const PlacedCell& cell) {
     const song::CellContent& content = cell.cell->content;
-    if (lane.kind == LaneKind::Kit) {
-      const int drum = drum_of(builder_.out.parts[static_cast<std::size_t>(part_index_)], lane.subject);
-      if (builder_.out.parts[static_cast<std::size_t>(part_index_)].kit[static_cast<std::size_t>(drum)].feet)
-        atom.voice = 2;
-      atom.string = -1 - drum;  // so that a silence knows whose it is
+    atoms_.push_back(blank(*head.lane, cell));
+    Atom& atom = atoms_.back();
+    if (head.drum >= 0) {
+      if (head.feet) atom.voice = 2;
+      atom.string = -1 - head.drum;  // so that a silence knows whose it is
     }
     if (std::holds_alternative<song::SilenceCell>(content)) {
       atom.kind = Atom::Kind::Silence;
@@ -103,11 +152,10 @@ class AtomMaker {
     } else if (const auto* pitch = std::get_if<song::PitchSign>(&content)) {
       pitched(atom, *pitch);
     } else if (const auto* hit = std::get_if<song::DrumSign>(&content)) {
-      drummed(atom, lane, *hit);
+      drummed(atom, head.drum, *hit);
     } else {
-      return;
+      atoms_.pop_back();
     }
-    atoms_.push_back(std::move(atom));
   }
 
   void string_sign(Atom& atom, const song::StringSign& sign) {
@@ -237,10 +285,10 @@ class AtomMaker {
     for (const theory::Pitch& pitch : sign.grace) atom.event.grace.notes.push_back(note_of(pitch));
   }
 
-  void drummed(Atom& atom, const PlacedLane& lane, const song::DrumSign& sign) {
+  void drummed(Atom& atom, int drum, const song::DrumSign& sign) {
     Part& part = builder_.out.parts[static_cast<std::size_t>(part_index_)];
     Note note;
-    note.drum = drum_of(part, lane.subject);
+    note.drum = drum;
     note.midi = drum_key(part.kit[static_cast<std::size_t>(note.drum)], sign);
     note.ghost = sign.ghost;
     note.open = sign.open;
@@ -278,6 +326,9 @@ class AtomMaker {
   const CheckedPart& part_;
   const CheckedMusic& music_;
   const std::vector<StaffKey>& keys_;
+  std::vector<Stop> stops_;  ///< by string and fret
+  Stop spare_;
+  std::pair<std::optional<theory::Key>, StaffKey> stops_for_;
   std::vector<Fraction> starts_;
   std::vector<Atom> atoms_;
 };

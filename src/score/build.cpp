@@ -25,6 +25,7 @@ Timeline build(const check::CheckedSong& checked) {
   build_parts(builder);
   build_shapes(builder);
   build_sections(builder);
+  for (Part& part : out.parts) place_kit(part);
   build_played(builder);
   build_moves(builder);
   return out;

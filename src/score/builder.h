@@ -56,6 +56,8 @@ void build_recordings(Builder& builder);
 // kit.cpp
 /// Index into the part's kit, which grows by the drum when it is new.
 int drum_of(Part& part, const std::string& name);
+/// Heads and places on the staff, once all drums of the part are known.
+void place_kit(Part& part);
 /// The General MIDI key of one stroke: an open hi-hat is another key than a closed one.
 int drum_key(const Drum& drum, const song::DrumSign& sign);
 // staff_keys.cpp

@@ -14,6 +14,9 @@ struct OnString {
   int event = -1, note = -1;
   Fraction at{};
   bool rings = false, slides = false;
+  std::optional<Fraction> let_go{};  ///< when a new shape took the finger away
+  /// A finger that leaves with the change of shape may still pull the string off.
+  bool sounds_at(Fraction now) const { return event >= 0 && (!let_go || *let_go >= now); }
 };
 
 class Linker {
@@ -60,7 +63,7 @@ class Linker {
 
   /// The note is heard until `now` at most: to there when it rings, else to its written end.
   void stop(const OnString& last, Fraction now) {
-    if (last.event < 0 || now <= last.at) return;
+    if (last.event < 0 || last.let_go || now <= last.at) return;
     const Fraction written = builder_.out.events[static_cast<std::size_t>(last.event)].duration;
     note(last).sounding_duration = last.rings ? now - last.at : base::min(written, now - last.at);
   }
@@ -72,14 +75,14 @@ class Linker {
       if (index < 0) continue;
       const theory::Shape& shape = builder_.song.shapes[static_cast<std::size_t>(index)].shape;
       for (auto& [string, last] : strings_) {
-        if (last.event < 0 || string < 1 || string > shape.count() || last.at >= shape_at(shape_)) continue;
+        if (last.event < 0 || last.let_go || string < 1 || string > shape.count() || last.at >= shape_at(shape_))
+          continue;
         const auto fret = shape.frets[shape.place_of(string)];
         const int held = note(last).fret;
         const bool goes = held > 0 ? fret != held : fret.value_or(0) > 0;
         if (!goes || !last.rings) continue;
         stop(last, shape_at(shape_));
-        last.rings = false;
-        last.event = -1;
+        last.let_go = shape_at(shape_);
       }
     }
   }
@@ -108,8 +111,8 @@ class Linker {
       if (struck.string == 0) continue;
       OnString& last = strings_[struck.string];
       stop(last, atom.at);
-      if (atom.sign) arrive(struck, *atom.sign, last, event);
-      last = {place.event, index, atom.at, rings && !struck.dead, atom.sign && atom.sign->slides_to_next};
+      if (atom.sign) arrive(struck, *atom.sign, last, last.sounds_at(atom.at), event);
+      last = {place.event, index, atom.at, rings && !struck.dead, atom.sign && atom.sign->slides_to_next, {}};
       if (atom.sign) bend(struck, atom.sign->bends, Fraction(0), Fraction(1));
     }
   }
@@ -117,15 +120,15 @@ class Linker {
   void silence(const Atom& atom) {
     for (auto& [string, last] : strings_) {
       if (atom.string != 0 && string != atom.string) continue;
-      if (last.slides && last.event >= 0) note(last).slide_off = song::SlideOff::Up;
+      if (last.slides && last.sounds_at(atom.at)) note(last).slide_off = song::SlideOff::Up;
       stop(last, atom.at);
       last = {};
     }
   }
 
-  static void arrive(Note& struck, const song::StringSign& sign, const OnString& last, const Event& event) {
+  static void arrive(Note& struck, const song::StringSign& sign, const OnString& last, bool sounds,
+                     const Event& event) {
     Arrival how = sign.arrival;
-    const bool sounds = last.event >= 0;
     if (how == Arrival::Struck && last.slides && sounds) how = Arrival::ShiftSlide;
     struck.link.kind = how;
     if (how == Arrival::Struck || !event.grace.notes.empty()) return;
@@ -167,7 +170,7 @@ class Linker {
     Note& now = event.notes[static_cast<std::size_t>(place.first_note)];
     now.sounding_duration = event.duration;
     OnString& last = strings_[atom.string];
-    if (last.event >= 0) {
+    if (last.sounds_at(atom.at)) {
       stop(last, atom.at);
       const Note& before = note(last);
       if (!before.bend.empty() && before.bend.back().semitones != Fraction(0))
@@ -176,6 +179,7 @@ class Linker {
     last.event = place.event;
     last.note = place.first_note;
     last.at = atom.at;
+    last.let_go.reset();
     if (!atom.sign) return;
     now.vibrato = atom.sign->vibrato;
     now.slide_off = atom.sign->slide_off;
@@ -185,7 +189,7 @@ class Linker {
 
   void goes_on(const Atom& atom) {
     const auto at = strings_.find(atom.string);
-    if (at == strings_.end() || at->second.event < 0 || !atom.sign) return;
+    if (at == strings_.end() || !at->second.sounds_at(atom.at) || !atom.sign) return;
     Note& sounding = note(at->second);
     const Fraction whole = builder_.out.events[static_cast<std::size_t>(at->second.event)].duration;
     if (atom.sign->vibrato != song::Vibrato::None) sounding.vibrato = atom.sign->vibrato;
@@ -206,11 +210,26 @@ class Linker {
   std::size_t shape_ = 0;
 };
 
+/// A chord written out and rolled by a lane: upwards is the way of a down stroke.
+void roll(Builder& builder, const Mark& mark, const std::vector<AtomPlace>& places) {
+  for (const AtomPlace& place : places) {
+    if (place.event < 0) continue;
+    Event& event = builder.out.events[static_cast<std::size_t>(place.event)];
+    if (event.at != mark.from || event.notes.size() < 2) continue;
+    event.rolled = true;
+    if (mark.word == "up") event.stroke = song::StrokeDirection::Down;
+    if (mark.word == "down") event.stroke = song::StrokeDirection::Up;
+  }
+}
+
 }  // namespace
 
 void link_events(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms,
                  const std::vector<AtomPlace>& places, const PartMusic& music) {
   Linker(builder, section, part, music).run(atoms, places);
+  for (const Mark& mark : music.marks) {
+    if (mark.kind == "roll") roll(builder, mark, places);
+  }
 }
 
 }  // namespace tunesheaf::score

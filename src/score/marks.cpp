@@ -238,6 +238,8 @@ class Loudness {
     }
   }
 
+  bool even() const { return steps_.empty() && bursts_.empty() && ramps_.empty(); }
+
   int at(Fraction now) const {
     const auto later = [](Fraction t, const Step& step) { return t < step.at; };
     const auto next = std::upper_bound(steps_.begin(), steps_.end(), now, later);
@@ -292,13 +294,14 @@ void set_loudness(Builder& builder, const CheckedSection& section, PartMusic& ou
     if (word.kind == WordKind::Dynamics) words.push_back(&word);
   const auto starts = bar_starts(section);
   const Loudness loudness(words, out.marks, starts);
+  const bool even = loudness.even();
   for (const Voice& voice : out.voices)
     for (const auto& bar : voice.bars)
       for (const Segment& segment : bar) {
         if (segment.event < 0) continue;
         Event& event = builder.out.events[static_cast<std::size_t>(segment.event)];
-        event.loudness =
-            with_accents(event, loudness.at(starts[static_cast<std::size_t>(event.at.bar)] + event.at.onset));
+        const int level = even ? kUsual : loudness.at(starts[static_cast<std::size_t>(event.at.bar)] + event.at.onset);
+        event.loudness = with_accents(event, level);
       }
 }
 

@@ -154,6 +154,7 @@ class Printer {
     if (p.notation) out_ << " notation";
     if (p.tab) out_ << " tab";
     if (p.tuning.count() > 0) out_ << " tuning " << quoted(theory::print(p.tuning));
+    if (!p.kit.empty() && p.kit_lines != 5) out_ << " lines " << p.kit_lines;
     if (!p.tuning_name.empty()) out_ << " named " << quoted(p.tuning_name);
     if (p.capo != 0) out_ << " capo " << p.capo;
     if (p.partial_capo) out_ << " partial-capo " << p.partial_capo->fret.value;
@@ -164,8 +165,8 @@ class Printer {
         out_ << "  retune " << string.string << " " << theory::print(string.from) << " to " << theory::print(string.to)
              << " semitones " << string.semitones << "\n";
     for (const Drum& drum : p.kit)
-      out_ << "  drum " << quoted(drum.name) << " key " << drum.midi << " position " << drum.position
-           << (drum.cross_head ? " cross" : "") << (drum.feet ? " feet" : "") << "\n";
+      out_ << "  drum " << quoted(drum.name) << " key " << drum.place.midi << " position " << drum.place.position << " "
+           << theory::name(drum.place.head) << (drum.place.feet ? " feet" : "") << "\n";
   }
 
   std::string shape_name(int index) const {

@@ -278,31 +278,42 @@ class SectionMaker {
     return -1;
   }
 
-  /// What a bar holds, for comparing it with the bar before.
-  std::string signature(std::size_t b) {
-    std::string out;
-    for (const PartMusic& music : section().parts)
+  /// Whether a bar holds the same as the one before it, in every voice; `sounds`: anything at all.
+  bool as_before(std::size_t b, bool& sounds) const {
+    bool same = true;
+    for (const PartMusic& music : builder_.out.sections.back().parts)
       for (const Voice& voice : music.voices) {
-        out += "|" + std::to_string(voice.number);
-        for (const Segment& segment : voice.bars[b]) {
-          out += " " + segment.onset.text() + "," + segment.duration.text() + (segment.tied_from ? "<" : "") +
-                 (segment.tied_to ? ">" : "");
-          if (segment.event >= 0 && !segment.rest)
-            out += describe(builder_.out.events[static_cast<std::size_t>(segment.event)]);
+        const auto &now = voice.bars[b], &before = voice.bars[b - 1];
+        same = same && now.size() == before.size();
+        for (std::size_t i = 0; i < now.size(); ++i) {
+          sounds = sounds || (now[i].event >= 0 && !now[i].rest);
+          same = same && same_segment(now[i], before[i]);
+          if (!same && sounds) return false;
         }
       }
-    return out;
+    return same;
   }
 
-  static std::string describe(const Event& e) {
-    std::string out = ":" + std::to_string(static_cast<int>(e.stroke)) + std::to_string(e.roll_strokes) +
-                      std::to_string(e.drum_grace) + (e.accents.accent ? "a" : "") + (e.accents.marcato ? "m" : "") +
-                      (e.accents.staccato ? "s" : "") + (e.muted ? "x" : "");
-    for (const Note& n : e.notes)
-      out += "/" + std::to_string(n.string) + "." + std::to_string(n.midi) + (n.dead ? "x" : "") +
-             (n.ghost ? "g" : "") + (n.open ? "o" : "") + std::to_string(static_cast<int>(n.link.kind)) +
-             std::to_string(n.bend.size());
-    return out;
+  bool same_segment(const Segment& a, const Segment& b) const {
+    if (a.onset != b.onset || a.duration != b.duration || a.tied_from != b.tied_from || a.tied_to != b.tied_to)
+      return false;
+    const bool sounds_a = a.event >= 0 && !a.rest, sounds_b = b.event >= 0 && !b.rest;
+    if (sounds_a != sounds_b) return false;
+    return !sounds_a || same_event(builder_.out.events[static_cast<std::size_t>(a.event)],
+                                   builder_.out.events[static_cast<std::size_t>(b.event)]);
+  }
+
+  static bool same_event(const Event& a, const Event& b) {
+    return a.stroke == b.stroke && a.roll_strokes == b.roll_strokes && a.drum_grace == b.drum_grace &&
+           a.accents.accent == b.accents.accent && a.accents.marcato == b.accents.marcato &&
+           a.accents.staccato == b.accents.staccato && a.muted == b.muted &&
+           std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(), same_note);
+  }
+
+  static bool same_note(const Note& a, const Note& b) {
+    return a.string == b.string && a.midi == b.midi && a.dead == b.dead && a.ghost == b.ghost && a.open == b.open &&
+           a.half_open == b.half_open && a.choke == b.choke && a.drum == b.drum && a.link.kind == b.link.kind &&
+           a.bend.size() == b.bend.size();
   }
 
   void groove_repeats() {
@@ -315,14 +326,13 @@ class SectionMaker {
     for (const PartMusic& music : section().parts) mark(music.words);
     std::set<int> changes;
     for (const Harmony& harmony : section().harmony) changes.insert(harmony.at.bar);
-    std::string before;
-    for (std::size_t b = 0; b < bars.size(); ++b) {
-      std::string now = signature(b);
-      const bool sounds = now.find(':') != std::string::npos;
+    for (std::size_t b = 1; b < bars.size(); ++b) {
       const int bar = static_cast<int>(b);
-      bars[b].groove_repeat = b > 0 && sounds && now == before && !bars[b].show_meter && !bars[b].show_key &&
-                              !bars[b].ending_begin && with_words.count(bar) == 0 && changes.count(bar) == 0;
-      before = std::move(now);
+      if (bars[b].show_meter || bars[b].show_key || bars[b].ending_begin || with_words.count(bar) > 0 ||
+          changes.count(bar) > 0)
+        continue;
+      bool sounds = false;
+      bars[b].groove_repeat = as_before(b, sounds) && sounds;
     }
   }
 

@@ -2,6 +2,7 @@
 // next onset or silence of the voice. Strokes on drums are written to the end of their beat at most.
 #include <algorithm>
 #include <set>
+#include <utility>
 
 #include "builder.h"
 
@@ -10,9 +11,24 @@ namespace {
 
 using VoiceKey = std::pair<int, int>;  // staff, number
 
+/// Strings (or drums) of the open event: never more than a hand or two.
+class Sounding {
+ public:
+  void clear() { numbers_.clear(); }
+  bool empty() const { return numbers_.empty(); }
+  bool has(int number) const { return std::find(numbers_.begin(), numbers_.end(), number) != numbers_.end(); }
+  void insert(int number) {
+    if (!has(number)) numbers_.push_back(number);
+  }
+  void erase(int number) { std::erase(numbers_, number); }
+
+ private:
+  std::vector<int> numbers_;
+};
+
 class VoiceMaker {
  public:
-  VoiceMaker(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms)
+  VoiceMaker(Builder& builder, const CheckedSection& section, int part, std::vector<Atom>& atoms)
       : builder_(builder),
         section_(section),
         drums_(builder.song.parts[static_cast<std::size_t>(part)].drums()),
@@ -53,7 +69,7 @@ class VoiceMaker {
 
   void events_of(const VoiceKey& key, const Stretch& stretch) {
     int open = -1;
-    std::set<int> sounding;  // strings (or drums) of the open event
+    Sounding sounding;
     std::vector<std::size_t> group;
     const auto flush = [&] {
       if (!group.empty()) open = take(group, open, sounding);
@@ -73,7 +89,7 @@ class VoiceMaker {
   }
 
   /// One onset of the voice. Returns the event that is open after it.
-  int take(const std::vector<std::size_t>& group, int open, std::set<int>& sounding) {
+  int take(const std::vector<std::size_t>& group, int open, Sounding& sounding) {
     const Fraction now = atoms_[group.front()].at;
     int made = -1;
     for (const std::size_t i : group) {
@@ -82,12 +98,10 @@ class VoiceMaker {
       if (made < 0) {
         if (open >= 0) close(open, now);
         sounding.clear();
-        made = add(atom.event);
-        event(made).notes.clear();
-        event(made).grace = {};
-        if (atom.kind == Atom::Kind::Slash) event(made).kind = EventKind::Slash;
+        made = first(i, sounding);
+      } else {
+        merge(made, i, sounding);
       }
-      merge(made, i, sounding);
     }
     if (made >= 0) {
       for (const std::size_t i : group)
@@ -108,38 +122,59 @@ class VoiceMaker {
     return open;
   }
 
+  /// The event of the first atom at an onset; the others there are merged into it.
+  int first(std::size_t index, Sounding& sounding) {
+    Atom& atom = atoms_[index];
+    const int id = add(std::move(atom.event));
+    Event& made = event(id);
+    if (atom.kind == Atom::Kind::Slash) made.kind = EventKind::Slash;
+    if (atom.until_bar > 0) until_[id] = atom.until_bar;
+    places_[index] = {id, 0, static_cast<int>(made.notes.size())};
+    for (std::size_t n = 0; n < made.notes.size(); ++n) sounds(id, n, sounding);
+    if (atom.string != 0) sounding.insert(atom.string);
+    if (sounding.empty()) sounding.insert(0);
+    return id;
+  }
+
+  void sounds(int id, std::size_t n, Sounding& sounding) {
+    const int string = event(id).notes[n].string;
+    sounding.insert(string);
+    if (string <= 0) return;
+    if (last_.size() <= static_cast<std::size_t>(string)) last_.resize(static_cast<std::size_t>(string) + 1, {-1, -1});
+    last_[static_cast<std::size_t>(string)] = {id, static_cast<int>(n)};
+  }
+
   int rest(std::size_t atom, Fraction now, int open) {
     if (open >= 0) close(open, now);
-    const int id = add(atoms_[atom].event);
+    const int id = add(std::move(atoms_[atom].event));
     event(id).kind = EventKind::Rest;
     event(id).notes.clear();
     places_[atom].event = id;
     return id;
   }
 
-  int add(const Event& from) {
+  int add(Event&& from) {
     const int id = static_cast<int>(builder_.out.events.size());
-    builder_.out.events.push_back(from);
+    builder_.out.events.push_back(std::move(from));
     event(id).id = id;
     ids_.push_back(id);
     return id;
   }
 
-  void merge(int id, std::size_t index, std::set<int>& sounding) {
-    const Event& from = atoms_[index].event;
+  void merge(int id, std::size_t index, Sounding& sounding) {
+    Event& from = atoms_[index].event;
     Event& into = event(id);
     AtomPlace& place = places_[index];
     place = {id, static_cast<int>(into.notes.size()), 0};
     if (atoms_[index].until_bar > 0) until_[id] = std::max(until_[id], atoms_[index].until_bar);
     if (atoms_[index].kind == Atom::Kind::Notes) into.kind = EventKind::Notes;
-    for (const Note& note : from.notes) {
+    for (Note& note : from.notes) {
       const bool twice = std::any_of(into.notes.begin(), into.notes.end(),
                                      [&](const Note& n) { return note.string > 0 && n.string == note.string; });
       if (twice) continue;
-      into.notes.push_back(note);
+      into.notes.push_back(std::move(note));
       ++place.count;
-      sounding.insert(note.string);
-      if (note.string > 0) last_[note.string] = note;
+      sounds(id, into.notes.size() - 1, sounding);
     }
     if (atoms_[index].string != 0) sounding.insert(atoms_[index].string);
     if (sounding.empty()) sounding.insert(0);
@@ -162,15 +197,17 @@ class VoiceMaker {
   }
 
   /// A string that goes on (bent further, shaken) while another is struck: its note is tied into the new event.
-  void hold(int id, std::size_t index, std::set<int>& sounding) {
+  void hold(int id, std::size_t index, Sounding& sounding) {
     const int string = atoms_[index].string;
-    const auto last = last_.find(string);
-    if (last == last_.end() || sounding.count(string) > 0) return;
+    if (string < 0 || last_.size() <= static_cast<std::size_t>(string) || sounding.has(string)) return;
+    const auto [last_event, last_note] = last_[static_cast<std::size_t>(string)];
+    if (last_event < 0) return;
+    const Note& last = event(last_event).notes[static_cast<std::size_t>(last_note)];
     Note note;
-    note.written = last->second.written;
-    note.midi = last->second.midi;
+    note.written = last.written;
+    note.midi = last.midi;
     note.string = string;
-    note.fret = last->second.fret;
+    note.fret = last.fret;
     note.tied_from = true;
     note.origin = atoms_[index].event.origin;
     Event& into = event(id);
@@ -188,6 +225,7 @@ class VoiceMaker {
 
   /// A round of a pattern is written within its bars; what is written out ends where a pattern takes over.
   Fraction limit(int id, Fraction begin) const {
+    if (pattern_onsets_.empty()) return starts_.back();
     if (const auto at = until_.find(id); at != until_.end())
       return starts_[std::min(static_cast<std::size_t>(at->second), starts_.size() - 1)];
     const auto next = std::upper_bound(pattern_onsets_.begin(), pattern_onsets_.end(), begin);
@@ -209,7 +247,8 @@ class VoiceMaker {
     std::size_t next = 0;
     for (int b = stretch.first; b < stretch.first + stretch.count; ++b) {
       const Fraction begin = starts_[static_cast<std::size_t>(b)], end = starts_[static_cast<std::size_t>(b) + 1];
-      auto& bar = voice.bars[static_cast<std::size_t>(b)];
+      std::vector<Segment>& bar = bar_;  // filled here, then kept with no room to spare
+      bar.clear();
       Fraction cursor = begin;
       const auto rest_to = [&](Fraction to) {
         if (cursor < to) bar.push_back({-1, cursor - begin, to - cursor, true, false, false});
@@ -231,6 +270,7 @@ class VoiceMaker {
         if (cursor == end) break;
       }
       rest_to(end);
+      voice.bars[static_cast<std::size_t>(b)] = bar;
     }
   }
 
@@ -247,14 +287,15 @@ class VoiceMaker {
   Builder& builder_;
   const CheckedSection& section_;
   bool drums_;
-  const std::vector<Atom>& atoms_;
+  std::vector<Atom>& atoms_;
   std::vector<AtomPlace> places_;
   std::vector<Fraction> starts_;
   std::vector<Stretch> stretches_;
   std::vector<Fraction> pattern_onsets_;
-  std::map<int, int> until_;  ///< event made by a pattern: the bar behind its round
-  std::map<int, Note> last_;  ///< by string: what was struck there last
-  std::vector<int> ids_;      ///< events of the voice in the stretch, in order
+  std::map<int, int> until_;               ///< event made by a pattern: the bar behind its round
+  std::vector<std::pair<int, int>> last_;  ///< by string: event and note that were struck there last
+  std::vector<Segment> bar_;               ///< the bar that is being filled
+  std::vector<int> ids_;                   ///< events of the voice in the stretch, in order
 };
 
 }  // namespace
@@ -284,7 +325,7 @@ std::vector<Stretch> stretches(const CheckedSection& section, const std::vector<
 }
 
 void build_voices(Builder& builder, const CheckedSection& section, int part, PartMusic& music) {
-  const std::vector<Atom> atoms = atoms_of(builder, section, part, music);
+  std::vector<Atom> atoms = atoms_of(builder, section, part, music);
   const std::size_t first = builder.out.events.size();
   VoiceMaker maker(builder, section, part, atoms);
   maker.make(music);

@@ -17,7 +17,7 @@ class Fraction {
  public:
   constexpr Fraction() = default;
   constexpr Fraction(std::int64_t whole) : num_(whole) {}  // NOLINT: integers are fractions
-  constexpr Fraction(std::int64_t num, std::int64_t den) : Fraction(lowest(num, den)) {}
+  constexpr Fraction(std::int64_t num, std::int64_t den) : Fraction(of(num, den)) {}
 
   constexpr std::int64_t num() const { return num_; }
   constexpr std::int64_t den() const { return den_; }
@@ -28,15 +28,21 @@ class Fraction {
   }
 
   friend constexpr Fraction operator+(Fraction a, Fraction b) {
+    if (a.small() && b.small()) {
+      if (a.den_ == b.den_) return a.den_ == 1 ? raw(a.num_ + b.num_, 1) : small_lowest(a.num_ + b.num_, a.den_);
+      return small_lowest(a.num_ * b.den_ + b.num_ * a.den_, a.den_ * b.den_);
+    }
     return lowest(static_cast<Wide>(a.num_) * b.den_ + static_cast<Wide>(b.num_) * a.den_,
                   static_cast<Wide>(a.den_) * b.den_);
   }
   friend constexpr Fraction operator-(Fraction a, Fraction b) { return a + Fraction::raw(-b.num_, b.den_); }
   friend constexpr Fraction operator*(Fraction a, Fraction b) {
+    if (a.small() && b.small()) return small_lowest(a.num_ * b.num_, a.den_ * b.den_);
     return lowest(static_cast<Wide>(a.num_) * b.num_, static_cast<Wide>(a.den_) * b.den_);
   }
   /// Throws std::domain_error when b is 0.
   friend constexpr Fraction operator/(Fraction a, Fraction b) {
+    if (a.small() && b.small() && b.num_ > 0) return small_lowest(a.num_ * b.den_, a.den_ * b.num_);
     return lowest(static_cast<Wide>(a.num_) * b.den_, static_cast<Wide>(a.den_) * b.num_);
   }
   constexpr Fraction operator-() const { return raw(-num_, den_); }
@@ -44,6 +50,8 @@ class Fraction {
   constexpr Fraction& operator-=(Fraction b) { return *this = *this - b; }
   friend constexpr bool operator==(Fraction a, Fraction b) { return a.num_ == b.num_ && a.den_ == b.den_; }
   friend constexpr std::strong_ordering operator<=>(Fraction a, Fraction b) {
+    if (a.den_ == b.den_) return a.num_ <=> b.num_;
+    if (a.small() && b.small()) return a.num_ * b.den_ <=> b.num_ * a.den_;
     return static_cast<Wide>(a.num_) * b.den_ <=> static_cast<Wide>(b.num_) * a.den_;
   }
   /// Largest integer not above the value.
@@ -60,6 +68,20 @@ class Fraction {
     f.num_ = n;
     f.den_ = d;
     return f;
+  }
+  /// Both numbers within 30 bits: sums of two products stay within 64.
+  constexpr bool small() const {
+    constexpr std::int64_t kSmall = std::int64_t{1} << 30;
+    return num_ < kSmall && num_ > -kSmall && den_ < kSmall;
+  }
+  /// d > 0. Ordinary music: denominators are mostly powers of two, and Euclid's way ends soon.
+  static constexpr Fraction small_lowest(std::int64_t n, std::int64_t d) {
+    const std::int64_t common = std::gcd(n, d);
+    return common == 1 ? raw(n, d) : raw(n / common, d / common);
+  }
+  static constexpr Fraction of(std::int64_t n, std::int64_t d) {
+    const Fraction given = raw(n, d);
+    return d > 0 && given.small() ? small_lowest(n, d) : lowest(n, d);
   }
   static constexpr Fraction lowest(Wide n, Wide d) {
     if (d == 0) throw std::domain_error("fraction with denominator 0");

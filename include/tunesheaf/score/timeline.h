@@ -12,11 +12,13 @@
 #include <vector>
 
 #include "tunesheaf/base/fraction.h"
+#include "tunesheaf/score/few.h"
 #include "tunesheaf/song/song.h"
 #include "tunesheaf/source/source.h"
 #include "tunesheaf/theory/chord.h"
 #include "tunesheaf/theory/instrument.h"
 #include "tunesheaf/theory/key.h"
+#include "tunesheaf/theory/kit.h"
 #include "tunesheaf/theory/meter.h"
 #include "tunesheaf/theory/move.h"
 #include "tunesheaf/theory/pitch.h"
@@ -52,31 +54,31 @@ struct Link {
 
 struct Note {
   theory::Pitch written;  ///< as on the part's own staff, before Part::octave_shift; spelled in that staff's key
-  int midi = 0;           ///< concert MIDI number (capo and the part's transposition included)
-  int string = 0;         ///< 0 when the part has no strings
-  int fret = 0;           ///< as printed on the tab
-  int finger = 0;         ///< fretting finger 1-4, 5 thumb, 0 not stated
-  char pluck = 0;         ///< p i m a c T P or 0
-  bool dead = false, ghost = false;
-  bool tied_from = false;  ///< held from the event before: no attack, no figure on tab
-  Link link;
-  song::SlideOff slide_off = song::SlideOff::None;
-  std::vector<BendPoint> bend;  ///< empty: none
-  bool prebend = false;
-  song::Vibrato vibrato = song::Vibrato::None;
-  std::optional<int> trill_fret;
-  std::optional<theory::Pitch> trill_pitch;
-  song::HarmonicKind harmonic = song::HarmonicKind::None;
-  std::optional<int> touch;
-  std::optional<theory::Pitch> sounding;                ///< of a harmonic, in the pitch of the staff as `written` is
-  int drum = -1;                                        ///< index into Part::kit, else -1
-  bool open = false, half_open = false, choke = false;  ///< drums: as the stroke is left to ring
-  Fraction sounding_duration{};                         ///< until stopped, struck again, or the written end
   Span origin;
+  Fraction sounding_duration{};  ///< until stopped, struck again, or the written end
+  Few<BendPoint> bend;           ///< empty: none
+  Rare<theory::Pitch> trill_pitch;
+  Rare<theory::Pitch> sounding;  ///< of a harmonic, in the pitch of the staff as `written` is
+  Link link;
+  RareNumber trill_fret, touch;
+  Small midi;      ///< concert MIDI number (capo and the part's transposition included)
+  Small string;    ///< 0 when the part has no strings
+  Small fret;      ///< as printed on the tab
+  Small finger;    ///< fretting finger 1-4, 5 thumb, 0 not stated
+  Small drum{-1};  ///< index into Part::kit, else -1
+  char pluck = 0;  ///< p i m a c T P or 0
+  song::SlideOff slide_off = song::SlideOff::None;
+  song::Vibrato vibrato = song::Vibrato::None;
+  song::HarmonicKind harmonic = song::HarmonicKind::None;
+  bool dead : 1 = false, ghost : 1 = false;
+  bool tied_from : 1 = false;  ///< held from the event before: no attack, no figure on tab
+  bool prebend : 1 = false;
+  bool open : 1 = false, half_open : 1 = false, choke : 1 = false;  ///< drums: as the stroke is left to ring
 };
+using NoteList = Few<Note>;
 
 struct GraceGroup {
-  std::vector<Note> notes;
+  NoteList notes;
   song::Arrival to_main = song::Arrival::Struck;
 };
 
@@ -84,20 +86,20 @@ enum class EventKind : std::uint8_t { Notes, Rest, Slash /* rhythm only, or a st
 
 struct Event {
   int id = -1;
-  EventKind kind = EventKind::Notes;
   Place at;
-  Fraction duration{};      ///< written; may run over bar lines
-  std::vector<Note> notes;  ///< Slash events carry the strummed notes for sound; they print as one slash
+  Fraction duration{};  ///< written; may run over bar lines
+  NoteList notes;       ///< Slash events carry the strummed notes for sound; they print as one slash
   GraceGroup grace;
+  Span origin;
+  Small shape{-1};     ///< index into Timeline::shapes in force, or -1
+  Small loudness{80};  ///< MIDI velocity 1-127
+  Small roll_strokes;  ///< drums: tremolo strokes
+  Small drum_grace;    ///< 1 flam, 2 drag, 3 ruff
+  EventKind kind = EventKind::Notes;
   song::Accents accents;
   song::StrokeDirection stroke = song::StrokeDirection::None;
-  bool strum = false, rolled = false, brushed = false, muted = false, tremolo = false;
-  int roll_strokes = 0;  ///< drums: tremolo strokes
-  int drum_grace = 0;    ///< 1 flam, 2 drag, 3 ruff
-  char hand = 0;         ///< sticking R or L
-  int shape = -1;        ///< index into Timeline::shapes in force, or -1
-  int loudness = 80;     ///< MIDI velocity 1-127
-  Span origin;
+  char hand = 0;  ///< sticking R or L
+  bool strum : 1 = false, rolled : 1 = false, brushed : 1 = false, muted : 1 = false, tremolo : 1 = false;
 };
 
 /// The part of an event that lies in one bar.
@@ -234,12 +236,9 @@ struct Section {
 
 // ---------------------------------------------------------------- the song
 
-struct Drum {        ///< one voice of a kit as used in the song
-  std::string name;  ///< "snare"
-  int midi = 0;      ///< General MIDI percussion key
-  int position = 0;  ///< steps above the staff's middle line
-  bool cross_head = false;
-  bool feet = false;  ///< lower voice
+struct Drum {               ///< one voice of a kit as used in the song
+  std::string name;         ///< "snare"
+  theory::DrumPlace place;  ///< unlike that of any other drum of the part
 };
 
 struct Part {
@@ -252,6 +251,7 @@ struct Part {
   int capo = 0;             ///< full capo
   std::optional<song::CapoDef> partial_capo;
   std::vector<Drum> kit;
+  int kit_lines = 5;            ///< lines of its staff
   std::string clef;             ///< "treble", "treble 8vb", "bass", "alto", "tenor", "percussion"
   int octave_shift = 0;         ///< octaves the staff is written above Note::written (guitar +1)
   theory::Interval from_page;   ///< page pitch to Note::written in the song's own key; a unison: as on the page
