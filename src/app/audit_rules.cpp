@@ -9,6 +9,12 @@ using paint::MayTouch;
 /// A stem meets its head, beam and flag; heads of one chord meet; a tuplet's number sits in the gap of its bracket.
 std::vector<MayTouch> joined_marks() {
   return {
+      {"chart-hit", "chart-stem"},
+      {"chart-stem", "chart-flag"},
+      {"chart-stem", "chart-beam"},
+      {"chart-beam", "chart-beam"},
+      {"chart-ending", "chart-ending"},
+      {"chart-bar-line", "chart-ending"},
       {"note-head", "stem"},
       {"note-head", "note-head"},
       {"note-head", "ledger"},

@@ -10,7 +10,8 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 16> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 17> kVerbs{{{"handout", run_handout},
+                                                                    {"chart", run_chart},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
                                                                     {"new", run_new},
@@ -18,7 +19,7 @@ constexpr std::array<std::pair<std::string_view, Verb>, 16> kVerbs{{{"handout", 
                                                                     {"reference", run_reference},
                                                                     {"schema", run_schema},
                                                                     {"legend", run_legend},
-{"audit", run_audit},
+                                                                    {"audit", run_audit},
                                                                     {"ear", run_ear},
                                                                     {"shapes", run_shapes},
                                                                     {"move", run_move},

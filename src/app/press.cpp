@@ -99,6 +99,11 @@ sheet::Sheet Press::handout(Work& work) {
   return sheet::make_handout(request(*work.timeline), work.sink);
 }
 
+base::Result<sheet::Chart, sheet::ChartRefusal> Press::chart(Work& work, blocks::ChartPlayer player,
+                                                             blocks::ChartNames names) {
+  return sheet::make_chart({*work.timeline, style_, *shaper_, *music_, std::move(player), names}, work.sink);
+}
+
 sheet::Sheet Press::legend(Work& work, const std::vector<blocks::SignGroup>& groups) {
   return sheet::make_legend(request(*work.timeline), groups, work.sink);
 }

@@ -11,6 +11,7 @@
 #include "tunesheaf/app/pipeline.h"
 #include "tunesheaf/export/files.h"
 #include "tunesheaf/paint/display_list.h"
+#include "tunesheaf/sheet/chart.h"
 #include "tunesheaf/sheet/legend.h"
 #include "tunesheaf/sheet/sheet.h"
 #include "tunesheaf/style/style.h"
@@ -30,6 +31,8 @@ class Press {
   /// Reads --instead for this song; the fault as a sentence, or empty.
   std::string read_instead(const Work& work);
   sheet::Sheet handout(Work& work);
+  base::Result<sheet::Chart, sheet::ChartRefusal> chart(Work& work, blocks::ChartPlayer player,
+                                                        blocks::ChartNames names);
   sheet::Sheet legend(Work& work, const std::vector<blocks::SignGroup>& groups);
   static paint::Document paint(const sheet::Sheet& sheet);
   text::FontBook& fonts() { return *fonts_; }
@@ -58,6 +61,9 @@ struct Target {
 /// code.
 int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
                 const Console& console);
+
+/// Prints where the pages break a rule, then their number; an exit code.
+int say_audit(const sheet::Sheet& sheet, const Work& work, const CommandLine& line, const Console& console);
 
 /// The folder of named styles: TUNESHEAF_STYLES, else beside the program (../share/tunesheaf/styles), else `styles` in
 /// one of the four folders above it; empty when there is none.

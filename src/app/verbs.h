@@ -17,6 +17,7 @@ int run_new(const CommandLine& line, const Console& console);
 int run_tidy(const CommandLine& line, const Console& console);
 int run_reference(const CommandLine& line, const Console& console);
 int run_schema(const CommandLine& line, const Console& console);
+int run_chart(const CommandLine& line, const Console& console);
 int run_legend(const CommandLine& line, const Console& console);
 int run_audit(const CommandLine& line, const Console& console);
 int run_ear(const CommandLine& line, const Console& console);
@@ -26,6 +27,9 @@ int run_retune(const CommandLine& line, const Console& console);
 int run_instead(const CommandLine& line, const Console& console);
 int run_aloud(const CommandLine& line, const Console& console);
 int run_tunings(const CommandLine& line, const Console& console);
+
+/// `audit --sheet chart`.
+int audit_chart(const CommandLine& line, const Console& console);
 
 /// `--format json`?
 bool wants_json(const CommandLine& line);

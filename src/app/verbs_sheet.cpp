@@ -139,7 +139,20 @@ int run_phase(const CommandLine& line, const Console& console) {
   return say_findings(work, console.err, console.colour, line);
 }
 
+int say_audit(const sheet::Sheet& sheet, const Work& work, const CommandLine& line, const Console& console) {
+  const std::vector<paint::Breach> breaches = paint::audit(Press::paint(sheet), audit_rules(sheet));
+  for (const paint::Breach& breach : breaches) {
+    const source::File& file = work.files.file(breach.origin.file);
+    console.out << file.path() << ":" << file.place(breach.origin.begin).line << ": " << paint::print({breach});
+  }
+  console.out << sheet.pages.size() << " pages, " << sheet.expected.size() << " notes, " << breaches.size()
+              << (breaches.size() == 1 ? " breach\n" : " breaches\n");
+  const int code = say_findings(work, console.err, console.colour, line);
+  return breaches.empty() ? code : kSongHasErrors;
+}
+
 int run_audit(const CommandLine& line, const Console& console) {
+  if (line.option("--sheet").value_or("handout") == "chart") return audit_chart(line, console);
   Work work;
   DiskFiles disk;
   if (!read_text(work, disk, line.operands[0]) || !to_timeline(work)) {
@@ -149,15 +162,7 @@ int run_audit(const CommandLine& line, const Console& console) {
   const auto press = open_press(work, line, console, code);
   if (!press) return code;
   const sheet::Sheet sheet = press->handout(work);
-  const std::vector<paint::Breach> breaches = paint::audit(Press::paint(sheet), audit_rules(sheet));
-  for (const paint::Breach& breach : breaches) {
-    const source::File& file = work.files.file(breach.origin.file);
-    console.out << file.path() << ":" << file.place(breach.origin.begin).line << ": " << paint::print({breach});
-  }
-  console.out << sheet.pages.size() << " pages, " << sheet.expected.size() << " notes, " << breaches.size()
-              << (breaches.size() == 1 ? " breach\n" : " breaches\n");
-  code = say_findings(work, console.err, console.colour, line);
-  return breaches.empty() ? code : kSongHasErrors;
+  return say_audit(sheet, work, line, console);
 }
 
 }  // namespace tunesheaf::app

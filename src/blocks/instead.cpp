@@ -6,6 +6,7 @@
 
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/chart_player.h"
 #include "tunesheaf/theory/instrument.h"
 #include "tunesheaf/theory/recording.h"
 
@@ -153,14 +154,12 @@ std::string capo_fault(int capo, const Instrument& instrument) {
          instrument.name + " is fret " + std::to_string(last);
 }
 
-/// Chords that stand on the page, in order: the chart's where a section has them, else those of its first part.
+/// Chords that stand on the page, in order.
 std::vector<const score::Harmony*> page_chords(const score::Timeline& song) {
   std::vector<const score::Harmony*> out;
   for (const score::Section& section : song.sections) {
-    int from = static_cast<int>(song.parts.size());
-    for (const score::Harmony& harmony : section.harmony) from = std::min(from, harmony.part);
-    for (const score::Harmony& harmony : section.harmony) {
-      if (harmony.part == from && !harmony.none) out.push_back(&harmony);
+    for (const score::Harmony* harmony : chords_of(section)) {
+      if (!harmony->none) out.push_back(harmony);
     }
   }
   return out;

@@ -1,0 +1,63 @@
+// A chart at one size of chord names. In: what the chart says, a Setting, the size. Out: the head, the sections in bars
+// that stand in columns, the shapes for the foot, as frames; or nothing where a bar does not fit its column at that
+// size. Invariant: all bar lines of a page stand on the lines of one grid of eight columns; what is drawn is no wider
+// than the width given. Read next: sheet/chart.h.
+//
+//   | letter name |  4 bars a line: two columns each                  |
+//   | ×2  mf      |  | Am        | F         | C         | G         |
+//   | who rests   |  8 bars a line:                                   |
+//   |             |  | Am  | %   | F   | %   | C   | %   | G   | %   |
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "tunesheaf/blocks/chart.h"
+#include "tunesheaf/blocks/setting.h"
+
+namespace tunesheaf::blocks {
+
+/// Fills in the widths of all chord names: once for all sizes.
+void measure_chart(const Setting& setting, ChartContent& chart);
+
+struct ChartSize {
+  base::Length width;    ///< of the page's body
+  base::Length chord;    ///< size (the em) of a chord's root
+  base::Length least;    ///< a crowded bar may set its names as small as this
+  int most_columns = 8;  ///< bars in a line, at most: 8, 4 or 2
+};
+
+/// Size of all words on a chart whose chords have that size: never below 9 pt nor the style's smallest.
+base::Length chart_text_size(const style::Style& style, base::Length chord);
+/// Width of the column at the left with letters and names of the sections.
+base::Length chart_label_width(const style::Style& style, base::Length width);
+
+struct ChartCell {
+  std::size_t bar = 0;  ///< index into ChartSection::bars
+  int column = 0;       ///< of the line's own columns
+};
+struct ChartLine {
+  std::vector<ChartCell> cells;
+  base::Length above, below;  ///< over and under the baseline of the chord names
+};
+struct ChartRows {
+  int columns = 4;
+  std::vector<ChartLine> lines;
+  base::Length label_below;  ///< what the label needs under the first baseline
+  base::Length height;       ///< without any white between the lines
+};
+/// Nothing where some bar cannot be set at this size.
+std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& section, const ChartSize& size);
+/// With `white` between two lines.
+std::shared_ptr<const layout::Frame> draw_chart_section(const Setting& setting, const ChartSection& section,
+                                                        const ChartRows& rows, const ChartSize& size,
+                                                        base::Length white);
+
+/// Title, key, meter, tempo, feel, for whom; who counts in, who starts, the form.
+std::shared_ptr<const layout::Frame> chart_head(const Setting& setting, const ChartContent& chart, base::Length width);
+/// The shapes in rows; nothing where there are none.
+std::shared_ptr<const layout::Frame> chart_shapes(const Setting& setting, const ChartContent& chart,
+                                                  base::Length width);
+/// The quiet lines at the very foot: what was folded, what the names are.
+std::shared_ptr<const layout::Frame> chart_foot(const Setting& setting, const FoldedChart& chart, base::Length width);
+
+}  // namespace tunesheaf::blocks

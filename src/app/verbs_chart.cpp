@@ -1,0 +1,115 @@
+// `chart`: a song on one page, for whoever plays it tonight.
+#include <filesystem>
+#include <ostream>
+
+#include "press.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/sheet/chart.h"
+#include "verbs.h"
+
+namespace tunesheaf::app {
+namespace {
+
+using blocks::ChartNames;
+
+std::string beside(const std::string& song_path) {
+  const std::filesystem::path path(song_path);
+  return (path.parent_path() / (path.stem().string() + "-chart.pdf")).string();
+}
+
+ChartNames names_of(const CommandLine& line) {
+  const std::string word = line.option("--names").value_or("hand");
+  if (word == "ear") return ChartNames::Ear;
+  if (word == "degrees") return ChartNames::Degrees;
+  return word == "roman" ? ChartNames::Roman : ChartNames::Hand;
+}
+
+/// Chords that the player cannot play, each with the nearest that can be played.
+void say_unplayable(const blocks::ChartPlayer& player, const Console& console) {
+  if (!player.instead) return;
+  for (const blocks::InsteadChord& chord : player.instead->chords) {
+    if (chord.shape) continue;
+    console.err << "tunesheaf: no hand can play " << theory::print(chord.fingered, theory::Accidentals::Signs) << " on "
+                << player.words;
+    if (!chord.nearest.empty()) {
+      console.err << "; the nearest is " << theory::print(chord.nearest.front(), theory::Accidentals::Signs);
+    }
+    console.err << "\n";
+  }
+}
+
+void say_folded(const sheet::Chart& chart, const Console& console) {
+  if (chart.told.empty()) return;
+  console.err << "folded to fit one page, chord names " << base::print_decimal(chart.chord_size.points(), 1)
+              << " pt:\n";
+  for (const std::string& told : chart.told) console.err << "  " << told << "\n";
+}
+
+/// The chart of the command line, or nothing when something was said and the work ends with `code`.
+std::optional<sheet::Chart> chart_of(Press& press, Work& work, const CommandLine& line, const Console& console,
+                                     int& code) {
+  const score::Timeline& song = *work.timeline;
+  const ChartNames names = names_of(line);
+  if ((names == ChartNames::Degrees || names == ChartNames::Roman) && !blocks::states_a_key(song)) {
+    code =
+        say_failure(console, "the song states no key, and degrees count from a key; write one, such as `key: G major`");
+    return std::nullopt;
+  }
+  blocks::ChartPlayer player = blocks::page_player(song);
+  if (const auto wished = line.option("--for")) {
+    auto read = blocks::read_chart_player(*wished, song);
+    if (!read) {
+      code = say_usage(console, "--for: " + read.error().sentence);
+      return std::nullopt;
+    }
+    player = std::move(read.value());
+  }
+  say_unplayable(player, console);
+  auto chart = press.chart(work, std::move(player), names);
+  if (chart) return std::move(chart.value());
+  say_findings(work, console.err, console.colour, line);
+  code = say_failure(console, chart.error().sentence);
+  return std::nullopt;
+}
+
+/// Reads the song and opens the press; nothing when something was said and the work ends with `code`.
+std::unique_ptr<Press> opened(Work& work, const CommandLine& line, const Console& console, int& code) {
+  DiskFiles disk;
+  if (!read_text(work, disk, line.operands[0]) || !to_timeline(work)) {
+    code = say_findings(work, console.err, console.colour, line);
+    return nullptr;
+  }
+  auto press = Press::open(work, line);
+  if (press) return std::move(press.value());
+  say_findings(work, console.err, console.colour, line);
+  code = say_failure(console, press.error());
+  return nullptr;
+}
+
+}  // namespace
+
+int run_chart(const CommandLine& line, const Console& console) {
+  const std::string target = line.option("--output").value_or(beside(line.operands[0]));
+  const auto format = exporting::format_of(target);
+  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  Work work;
+  int code = kDone;
+  const auto press = opened(work, line, console, code);
+  if (!press) return code;
+  const auto chart = chart_of(*press, work, line, console, code);
+  if (!chart) return code;
+  say_folded(*chart, console);
+  return write_sheet(chart->sheet, *press, work, {line, target, *format}, console);
+}
+
+int audit_chart(const CommandLine& line, const Console& console) {
+  Work work;
+  int code = kDone;
+  const auto press = opened(work, line, console, code);
+  if (!press) return code;
+  const auto chart = chart_of(*press, work, line, console, code);
+  if (!chart) return code;
+  return say_audit(chart->sheet, work, line, console);
+}
+
+}  // namespace tunesheaf::app

@@ -1,0 +1,236 @@
+// The head and the foot of a chart.
+#include <algorithm>
+
+#include "pen.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/chart_page.h"
+#include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/title.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+std::string names_words(ChartNames names) {
+  switch (names) {
+    case ChartNames::Hand:
+      return {};
+    case ChartNames::Ear:
+      return "names as they sound";
+    case ChartNames::Degrees:
+      return "numbers of the key’s scale";
+    case ChartNames::Roman:
+      return "roman numerals of the key";
+  }
+  return {};
+}
+
+class Head {
+ public:
+  Head(const Setting& setting, const ChartContent& chart, Length width)
+      : setting_(setting), style_(setting.style), chart_(chart), width_(width), stack_("chart-head", width) {}
+
+  FramePtr draw() {
+    stack_.add(head_ornament(setting_, width_));
+    title();
+    player();
+    starts();
+    form();
+    return stack_.done();
+  }
+
+ private:
+  Length text() const { return std::max(Length::pt(12), style_.body.size); }
+  style::TypeRole words() const {
+    style::TypeRole role = style_.body;
+    role.size = text();
+    return role;
+  }
+
+  struct Fact {
+    std::string label, value;
+    Length width;
+  };
+
+  Length put_tempo(Frame& frame, Point at, const style::TypeRole& role) {
+    const song::TempoMark& mark = *setting_.song.tempo;
+    Length x;
+    if (!mark.words.empty()) x += put(frame, setting_, at, mark.words, {role, style_.ink, "tempo"}) + role.size * 0.4;
+    if (mark.per_minute == Fraction{}) return x;
+    const Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(setting_.song.meter.tempo_unit());
+    x += put_note_value(frame, setting_, {at.x + x, at.y}, unit, role.size * 0.21, style_.ink) + role.size * 0.15;
+    return x + put(frame, setting_, {at.x + x, at.y}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
+                   {role, style_.ink, "tempo"});
+  }
+
+  /// Key, meter, tempo and feel at the right; the title takes what is left of the line.
+  void title() {
+    const score::Timeline& song = setting_.song;
+    style::TypeRole value = style_.subtitle;
+    value.italic = false;
+    value.size = style_.subtitle.size * 1.15;
+    std::vector<Fact> facts;
+    if (song.key) facts.push_back({"Key", key_words(key_for(*song.key, chart_.player, chart_.names)), {}});
+    facts.push_back({"Meter", theory::print_meter(song.meter), {}});
+    if (song.tempo) facts.push_back({"Tempo", "", {}});
+    facts.push_back({"Feel", feel(), {}});
+    const Length gap = value.size * 1.3;
+    Length all = -gap;
+    for (Fact& fact : facts) {
+      Frame scratch;
+      const Length inside = fact.value.empty() ? put_tempo(scratch, {}, value) : width_of(setting_, fact.value, value);
+      fact.width = std::max(inside, width_of(setting_, fact.label, style_.label));
+      all += fact.width + gap;
+    }
+    Frame& frame = stack_.frame();
+    style::TypeRole role = style_.title;
+    const Length room = width_ - all - gap * 1.5;
+    const bool beside = room > width_ * 0.3;
+    const Length for_title = beside ? room : width_;
+    const Length natural = width_of(setting_, song.title.value, role);
+    if (natural > for_title) role.size = std::max(style_.title.size * 0.5, role.size * (for_title / natural * 0.995));
+    const Length top = stack_.y();
+    const Length base = top + style_.title.size * 1.05;
+    frame.baseline = base;
+    std::string name = song.title.value;
+    while (width_of(setting_, name, role) > for_title && name.size() > 4) shorten(name);
+    put(frame, setting_, {{}, base}, name, {role, style_.ink, "title", song.title.span});
+    Length y = base + style_.title.size * 0.3;
+    if (song.by) {
+      y = base + style_.title.size * 0.3 + style_.subtitle.size * 0.95;
+      put(frame, setting_, {{}, y}, song.by->value, {style_.subtitle, style_.ink, "writer", song.by->span});
+      y += style_.subtitle.size * 0.35;
+    }
+    Length x = beside ? width_ - all : Length{};
+    const Length label_base = beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2;
+    const Length value_base = label_base + value.size * 1.2;
+    for (const Fact& fact : facts) {
+      put(frame, setting_, {x, label_base}, fact.label, {style_.label, style_.faint, "fact-label"});
+      if (fact.value.empty()) {
+        put_tempo(frame, {x, value_base}, value);
+      } else {
+        put(frame, setting_, {x, value_base}, fact.value, {value, style_.ink, "fact"});
+      }
+      x += fact.width + gap;
+    }
+    stack_.space(std::max(y, value_base + value.size * 0.4) - top);
+  }
+
+  static void shorten(std::string& text) {
+    if (text.ends_with("…")) text.resize(text.size() - std::string_view("…").size());
+    while (text.size() > 1 && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
+    text.pop_back();
+    text += "…";
+  }
+
+  std::string feel() const {
+    const song::Feel& feel = setting_.song.feel;
+    if (!feel.words.empty()) return feel.words;
+    return feel.unit == Fraction{} ? "straight" : "swing";
+  }
+
+  /// For whom, and what the names are: in the accent, for a wrong chart on the stand spoils the evening.
+  void player() {
+    std::vector<std::string> pieces;
+    if (!chart_.player.words.empty()) pieces.push_back("For " + chart_.player.words);
+    for (const std::string& note : chart_.player.notes) pieces.push_back(note);
+    if (const std::string names = names_words(chart_.names); !names.empty()) pieces.push_back(names);
+    const auto& key = setting_.song.key;
+    if (chart_.names == ChartNames::Hand && key && (chart_.player.sounds + 144) % 12 != 0) {
+      pieces.push_back("sounds in " + key_words(key_for(*key, chart_.player, ChartNames::Ear)));
+    }
+    if (pieces.empty()) return;
+    std::string all;
+    for (const std::string& piece : pieces) all += (all.empty() ? "" : " · ") + piece;
+    style::TypeRole role = words();
+    stack_.space(text() * 0.35);
+    stack_.add(prose(setting_, all, {role, style_.accent, "chart-player"}, width_));
+  }
+
+  void starts() {
+    std::vector<text::StyledText> pieces;
+    const auto plain = text_style(words()), strong = text_style(bold(words()));
+    const auto add = [&](const std::string& label, const std::string& value) {
+      if (value.empty()) return;
+      pieces.push_back({(pieces.empty() ? "" : "   ") + label + " ", text_style(italic(words()))});
+      pieces.push_back({value, label == "count in" ? strong : plain});
+    };
+    add("count in", chart_.count_in);
+    if (!pieces.empty() && !chart_.counts.empty()) pieces.push_back({" (" + chart_.counts + ")", plain});
+    add("starts", chart_.starts);
+    add("then", chart_.enters);
+    if (pieces.empty()) return;
+    stack_.space(text() * 0.25);
+    stack_.add(
+        prose(setting_, {pieces, width_, text(), style_.ink, "chart-starts", {}, Role::Paragraph, "chart-starts"}));
+  }
+
+  /// Letters in the order of playing, each with its number of times.
+  void form() {
+    if (chart_.form.empty()) return;
+    style::TypeRole letter = style_.section_letter;
+    letter.size = text() * 1.5;
+    style::TypeRole times = style_.chord;
+    times.size = text() * 0.9;
+    const Length pitch = letter.size * 1.35;
+    Frame& frame = stack_.frame();
+    Length base = stack_.y() + letter.size * 1.1;
+    const style::TypeRole label = italic(words());
+    const Length indent =
+        put(frame, setting_, {{}, base}, "as played", {label, style_.ink, "chart-form-label"}) + letter.size * 0.7;
+    Length x = indent;
+    const auto put_step = [&](const std::string& text, const std::string& count) {
+      const Length width = width_of(setting_, text, letter) +
+                           (count.empty() ? Length{} : letter.size * 0.08 + width_of(setting_, count, times));
+      if (x + width > width_) {
+        x = indent;
+        base += pitch;
+      }
+      const Length end = x + put(frame, setting_, {x, base}, text, {letter, style_.accent, "chart-form"});
+      put(frame, setting_, {end + letter.size * 0.08, base}, count, {times, style_.ink, "chart-form-times"});
+      x += width + letter.size * 0.62;
+    };
+    for (const ChartStep& step : chart_.form) {
+      put_step(step.letter, step.open ? "…" : step.times > 1 ? "×" + std::to_string(step.times) : "");
+    }
+    if (chart_.fades) put(frame, setting_, {x, base}, "fade out", {label, style_.ink, "chart-form-label"});
+    stack_.space(base + letter.size * 0.4 - stack_.y());
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  const ChartContent& chart_;
+  Length width_;
+  Stack stack_;
+};
+
+}  // namespace
+
+FramePtr chart_head(const Setting& setting, const ChartContent& chart, Length width) {
+  return Head(setting, chart, width).draw();
+}
+
+FramePtr chart_foot(const Setting& setting, const FoldedChart& chart, Length width) {
+  const style::Style& style = setting.style;
+  style::TypeRole role = style.note;
+  role.size = std::max(Length::pt(9), style.note.size);
+  role.italic = true;
+  std::string text;
+  for (const std::string& told : chart.told) text += (text.empty() ? "Folded to fit one page: " : "; ") + told;
+  if (!text.empty()) text += ".";
+  if (chart.content.player.instead) {
+    for (const InsteadChord& chord : chart.content.player.instead->chords) {
+      if (chord.shape) continue;
+      text += (text.empty() ? "" : " ") + std::string("No hand can play ") +
+              theory::print(chord.fingered, theory::Accidentals::Signs) + " there";
+      if (!chord.nearest.empty()) {
+        text += "; nearest: " + theory::print(chord.nearest.front(), theory::Accidentals::Signs);
+      }
+      text += ".";
+    }
+  }
+  if (text.empty()) return nullptr;
+  return prose(setting, text, {role, style.faint, "chart-told"}, width);
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,224 @@
+// Rhythm under chord names: slash heads with stems, flags, dots and rests, for the hits that all play together.
+#include <algorithm>
+#include <functional>
+
+#include "chart_pen.h"
+#include "tunesheaf/theory/rhythm.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using text::MusicSign;
+using theory::NoteValue;
+
+std::vector<theory::RhythmSpan> spans_of(const ChartBar& bar, const std::vector<ChartHit>& hits) {
+  std::vector<theory::RhythmSpan> spans;
+  Fraction at;
+  for (std::size_t i = 0; i < hits.size(); ++i) {
+    const ChartHit& hit = hits[i];
+    if (at < hit.onset) spans.push_back({at, hit.onset - at, true, false, false, -1});
+    spans.push_back({hit.onset, hit.duration, false, false, false, static_cast<int>(i)});
+    at = hit.onset + hit.duration;
+  }
+  if (at < bar.length) spans.push_back({at, bar.length - at, true, false, false, -1});
+  return spans;
+}
+
+MusicSign head_sign(NoteValue value) {
+  if (value < NoteValue::kHalf) return MusicSign::NoteheadSlashWhole;
+  return value == NoteValue::kHalf ? MusicSign::NoteheadSlashHalf : MusicSign::NoteheadSlash;
+}
+
+std::optional<MusicSign> flag_sign(NoteValue value) {
+  switch (theory::flag_count(value)) {
+    case 0:
+      return std::nullopt;
+    case 1:
+      return MusicSign::Flag8Up;
+    case 2:
+      return MusicSign::Flag16Up;
+    case 3:
+      return MusicSign::Flag32Up;
+    default:
+      return MusicSign::Flag64Up;
+  }
+}
+
+MusicSign rest_sign(NoteValue value) {
+  switch (value) {
+    case NoteValue::kBreve:
+      return MusicSign::RestDoubleWhole;
+    case NoteValue::kWhole:
+      return MusicSign::RestWhole;
+    case NoteValue::kHalf:
+      return MusicSign::RestHalf;
+    case NoteValue::kQuarter:
+      return MusicSign::RestQuarter;
+    case NoteValue::kEighth:
+      return MusicSign::Rest8;
+    case NoteValue::k16th:
+      return MusicSign::Rest16;
+    default:
+      return MusicSign::Rest32;
+  }
+}
+
+/// Where an onset stands.
+using PlaceOf = std::function<Length(Fraction)>;
+
+struct Row {
+  Length space;   ///< of a staff
+  Length middle;  ///< of the heads
+  Colour colour;
+};
+
+class HitRow {
+ public:
+  HitRow(Frame& frame, const Setting& setting, const ChartBar& bar, const std::vector<ChartHit>& hits, PlaceOf place,
+         Row row)
+      : frame_(frame), setting_(setting), bar_(bar), hits_(hits), place_(std::move(place)), row_(row) {}
+
+  void draw() {
+    const theory::BarShape shape{bar_.length, bar_.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
+    const auto spelled = theory::spell_bar(bar_.meter, shape, spans_of(bar_, hits_));
+    if (!spelled) return;
+    spelling_ = &*spelled;
+    for (const theory::SpelledPiece& piece : spelled->pieces) {
+      const Length x = place_(piece.onset);
+      if (piece.rest) {
+        sign({x, row_.middle}, rest_sign(piece.value), "chart-rest");
+      } else {
+        note(piece, x);
+      }
+    }
+    beams();
+  }
+
+ private:
+  Length sign(Point at, MusicSign which, Kind kind) {
+    return put_sign(frame_, setting_, at, which, row_.space, kind, row_.colour);
+  }
+  Length stem_top() const { return row_.middle - row_.space * 3.2; }
+  Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }
+  Length stem_x(const theory::SpelledPiece& piece) const {
+    return place_(piece.onset) + setting_.music.sign(head_sign(piece.value), row_.space).stem_up.x;
+  }
+
+  void note(const theory::SpelledPiece& piece, Length x) {
+    const text::Sign head = setting_.music.sign(head_sign(piece.value), row_.space);
+    Length end = x + sign({x, row_.middle}, head_sign(piece.value), "chart-hit");
+    for (int dot = 0; dot < piece.dots; ++dot) {
+      end += row_.space * 0.35;
+      end += sign({end, row_.middle - row_.space * 0.5}, MusicSign::AugmentationDot, "chart-hit-dot");
+    }
+    const Point foot{x + head.stem_up.x, row_.middle + head.stem_up.y};
+    if (theory::has_stem(piece.value)) {
+      const layout::Stroke stem{stem_width(), row_.colour, {}, {}};
+      const Point up{{}, stem_top() - foot.y};
+      frame_.items.push_back({foot, "chart-stem", layout::Layer::Ink, bar_.origin, {}, layout::LineShape{up, stem}});
+      const auto flag = flag_sign(piece.value);
+      if (flag && piece.beam < 0) sign({foot.x, stem_top()}, *flag, "chart-flag");
+    }
+    const auto id = static_cast<std::size_t>(piece.id);
+    const bool begins = !piece.tie_from_previous && piece.id >= 0 && id < hits_.size();
+    if (begins && hits_[id].accent)
+      accent(foot.x, theory::has_stem(piece.value) ? stem_top() : row_.middle - row_.space);
+    if (piece.tie_to_next) tie(piece, end);
+  }
+
+  void accent(Length x, Length over) {
+    const Length width = setting_.music.sign(MusicSign::Accent, row_.space).advance;
+    sign({x - width / 2, over - row_.space * 0.9}, MusicSign::Accent, "chart-accent");
+  }
+
+  void tie(const theory::SpelledPiece& piece, Length end) {
+    const Length to = place_(piece.end()), y = row_.middle + row_.space * 1.3;
+    if (to <= end) return;
+    layout::PathShape shape{
+        text::slur({end - row_.space * 0.4, y}, {to, y}, row_.space * 0.6, row_.space * 0.08, row_.space * 0.2),
+        row_.colour, std::nullopt};
+    frame_.items.push_back({{}, "chart-tie", layout::Layer::Ink, bar_.origin, {}, std::move(shape)});
+  }
+
+  /// Level beams, the first at the stems' ends, the others below it.
+  void beams() {
+    const auto& pieces = spelling_->pieces;
+    for (const theory::Beam& beam : spelling_->beams) {
+      for (int level = 0; level < beam.levels; ++level) {
+        std::optional<Length> from;
+        for (int p = beam.first; p <= beam.last; ++p) {
+          const theory::SpelledPiece& piece = pieces[static_cast<std::size_t>(p)];
+          const Length x = stem_x(piece), hook = row_.space * 1.1;
+          switch (piece.beam_marks[static_cast<std::size_t>(level)]) {
+            case theory::BeamMark::kBegin:
+              from = x;
+              break;
+            case theory::BeamMark::kEnd:
+              if (from) beam_line(*from, x, level);
+              from.reset();
+              break;
+            case theory::BeamMark::kHookForward:
+              beam_line(x, x + hook, level);
+              break;
+            case theory::BeamMark::kHookBack:
+              beam_line(x - hook, x, level);
+              break;
+            case theory::BeamMark::kContinue:
+            case theory::BeamMark::kNone:
+              break;
+          }
+        }
+      }
+    }
+  }
+
+  void beam_line(Length from, Length to, int level) {
+    layout::RectShape shape;
+    shape.size = {to - from + stem_width(), row_.space * 0.5};
+    shape.fill = row_.colour;
+    const Point at{from - stem_width() / 2, stem_top() + row_.space * (0.75 * level)};
+    frame_.items.push_back({at, "chart-beam", layout::Layer::Ink, bar_.origin, {}, shape});
+  }
+
+  Frame& frame_;
+  const Setting& setting_;
+  const ChartBar& bar_;
+  const std::vector<ChartHit>& hits_;
+  PlaceOf place_;
+  Row row_;
+  const theory::Spelling* spelling_ = nullptr;
+};
+
+constexpr double kRowSpaces = 6.2;    // height of the row in staff spaces
+constexpr double kMiddle = 4.75;      // of the heads under its top
+constexpr double kPieceSpaces = 2.5;  // least distance of two pieces
+
+Length hit_space(Length chord_size) {
+  return hits_height(chord_size) * (1 / kRowSpaces);
+}
+
+}  // namespace
+
+Length hits_width(const ChartBar& bar, Length chord_size) {
+  if (bar.hits.empty()) return {};
+  const auto spelled = theory::spell_bar(bar.meter, {bar.length, theory::BarAlign::kStart}, spans_of(bar, bar.hits));
+  if (!spelled) return {};
+  return hit_space(chord_size) * (kPieceSpaces * static_cast<double>(spelled->pieces.size()));
+}
+
+Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space) {
+  const auto place = [&](Fraction onset) {
+    return at.x + width * (onset.to_double() / std::max(bar.length.to_double(), 1e-9));
+  };
+  HitRow(frame, setting, bar, bar.strum, place, {space, at.y + space * 4, setting.style.ink}).draw();
+  return space * 5.4;
+}
+
+void put_hits(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
+              Length chord_size) {
+  const Length space = hit_space(chord_size);
+  const auto place = [&](Fraction onset) { return places.x_of(onset); };
+  HitRow(frame, setting, bar, bar.hits, place, {space, top + space * kMiddle, setting.style.ink}).draw();
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,179 @@
+#include "chart_pen.h"
+
+#include <algorithm>
+#include <map>
+
+namespace tunesheaf::blocks {
+namespace {
+
+using text::MusicSign;
+
+// Shares of the size of a root: what stands beside it, above it, and under the slash.
+constexpr double kQuality = 0.74, kRaised = 0.58, kBass = 0.7;
+constexpr double kRaise = 0.36;  // how far the baseline of what is raised lies over the root's
+constexpr double kGap = 0.035;   // white between two pieces
+constexpr double kAccidental = 0.86, kFlatRaise = 0.09, kSharpRaise = 0.06;
+
+struct Piece {
+  std::string text;
+  double size, raise;
+  Kind kind;
+};
+
+/// Parts a text at its accidentals, which are set a little smaller and higher: their bellies then stand on the line.
+void add_pieces(std::vector<Piece>& out, const std::string& text, double size, double raise, Kind kind) {
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t sign = std::min(text.find("\u266d", at), text.find("\u266f", at));
+    if (sign == at) {
+      const double lift = text.compare(at, 3, "\u266d") == 0 ? kFlatRaise : kSharpRaise;
+      out.push_back({text.substr(at, 3), size * kAccidental, raise + size * lift, kind});
+      at += 3;
+      continue;
+    }
+    const std::size_t end = std::min(sign, text.size());
+    out.push_back({text.substr(at, end - at), size, raise, kind});
+    at = end;
+  }
+}
+
+std::vector<Piece> pieces_of(const ChartName& name) {
+  std::vector<Piece> out;
+  add_pieces(out, name.root, 1, 0, "chart-chord");
+  add_pieces(out, name.quality, kQuality, 0, "chart-quality");
+  add_pieces(out, name.raised, kRaised, kRaise, "chart-raised");
+  add_pieces(out, name.bass, kBass, 0, "chart-bass");
+  return out;
+}
+
+style::TypeRole role_of(const Setting& setting, Length size) {
+  style::TypeRole role = setting.style.chord;
+  role.size = size;
+  return role;
+}
+
+/// Widths are measured once at this size and scaled.
+const Length kMeasured = Length::pt(100);
+
+}  // namespace
+
+Length chart_name_width(const Setting& setting, const ChartName& name) {
+  Length width;
+  for (const Piece& piece : pieces_of(name)) {
+    if (width > Length{}) width += kMeasured * kGap;
+    width += width_of(setting, piece.text, role_of(setting, kMeasured)) * piece.size;
+  }
+  return width;
+}
+
+void measure_chart(const Setting& setting, ChartContent& chart) {
+  std::map<std::string, Length> known;
+  for (ChartSection& section : chart.sections) {
+    for (ChartBar& bar : section.bars) {
+      for (ChartChord& chord : bar.chords) {
+        const auto [at, fresh] = known.try_emplace(chord.name.text(), Length{});
+        if (fresh) at->second = chart_name_width(setting, chord.name);
+        chord.width = at->second;
+      }
+    }
+  }
+}
+
+void put_chart_name(Frame& frame, const Setting& setting, Point at, const ChartName& name, Length size, Span origin) {
+  bool first = true;
+  for (const Piece& piece : pieces_of(name)) {
+    if (!first) at.x += size * kGap;
+    first = false;
+    const style::TypeRole role = role_of(setting, size * piece.size);
+    at.x += put(frame, setting, {at.x, at.y - size * piece.raise}, piece.text,
+                {role, setting.style.ink, piece.kind, origin});
+  }
+}
+
+Length BarPlaces::x_of(Fraction onset) const {
+  for (std::size_t i = 1; i < anchors.size(); ++i) {
+    if (anchors[i].first < onset) continue;
+    const auto& [from, x0] = anchors[i - 1];
+    const auto& [to, x1] = anchors[i];
+    if (to == from) return x1;
+    return x0 + (x1 - x0) * ((onset - from).to_double() / (to - from).to_double());
+  }
+  return anchors.empty() ? left : anchors.back().second;
+}
+
+Length bar_end_width(const ChartBar& bar, Length chord_size) {
+  return chord_size * (bar.repeat_end ? 0.58 : bar.final ? 0.42 : bar.doubled ? 0.3 : 0.2);
+}
+
+bool is_sign_alone(const ChartBar& bar, bool first_in_line) {
+  return bar.as_before && !first_in_line && bar.count == 1;
+}
+
+std::optional<BarPlaces> places_of(const ChartBar& bar, BarRoom room, const ChartSize& size) {
+  const Length s = size.chord;
+  BarPlaces out;
+  out.left = room.left + s * (bar.repeat_begin ? 0.62 : 0.26);
+  out.right = room.right - bar_end_width(bar, s);
+  if (bar.show_meter) out.left += s * 0.75;
+  if (bar.count > 1) out.right -= std::max(s * 1.55, Length::pt(30));
+  const Length avail = out.right - out.left;
+  if (avail < s * 0.5 || avail < hits_width(bar, s)) return std::nullopt;
+  out.anchors.emplace_back(Fraction{}, out.left);
+  if (!is_sign_alone(bar, room.first_in_line) && !bar.chords.empty()) {
+    Length natural;
+    std::vector<Length> widths;
+    for (const ChartChord& chord : bar.chords) {
+      widths.push_back(chord.width * (s / kMeasured));
+      natural += widths.back();
+    }
+    const Length gaps = s * (0.3 * static_cast<double>(widths.size() - 1));
+    if (natural + gaps > avail) out.scale = avail / (natural + gaps);
+    // A name alone in its bar stays near the size of the others; a crowd may go as far as the least.
+    if (widths.size() == 1 && out.scale < 0.8) return std::nullopt;
+    if (s * out.scale < size.least) return std::nullopt;
+    const Length gap = s * (0.3 * out.scale);
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+      const double share = bar.chords[i].onset.to_double() / std::max(bar.length.to_double(), 1e-9);
+      Length x = out.left + avail * share;
+      if (i > 0) x = std::max(x, out.chords[i - 1] + widths[i - 1] * out.scale + gap);
+      out.chords.push_back(x);
+    }
+    Length limit = out.right;
+    for (std::size_t i = widths.size(); i-- > 0;) {
+      out.chords[i] = std::max(out.left, std::min(out.chords[i], limit - widths[i] * out.scale));
+      limit = out.chords[i] - gap;
+    }
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+      if (bar.chords[i].onset == Fraction{}) {
+        out.anchors.front().second = out.chords[i];
+      } else {
+        out.anchors.emplace_back(bar.chords[i].onset, out.chords[i]);
+      }
+    }
+  }
+  out.anchors.emplace_back(bar.length, std::max(out.right, out.anchors.back().second + s * 0.3));
+  return out;
+}
+
+Length beats_height(Length chord_size) {
+  return chord_size * 0.52;
+}
+
+Length hits_height(Length chord_size) {
+  return std::max(chord_size * 0.95, Length::pt(14));
+}
+
+void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
+               Length chord_size) {
+  const Length height = std::max(chord_size * 0.3, Length::pt(4.5)), lean = height * 0.55;
+  const layout::Stroke stroke{
+      std::max(setting.style.rule * 1.6, chord_size * 0.055), setting.style.faint, layout::Cap::Butt, {}};
+  for (const theory::BarSpan& beat : bar.meter.beats()) {
+    if (!(beat.onset < bar.length)) break;
+    const Point foot{places.x_of(beat.onset), top + beats_height(chord_size) * 0.9};
+    frame.items.push_back(
+        {foot, "chart-slash", layout::Layer::Ink, bar.origin, {}, layout::LineShape{{lean, -height}, stroke}});
+  }
+}
+
+}  // namespace tunesheaf::blocks

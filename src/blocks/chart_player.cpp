@@ -1,0 +1,255 @@
+#include "tunesheaf/blocks/chart_player.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/words.h"
+#include "tunesheaf/theory/recording.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using theory::Family;
+
+constexpr int kHighestCapo = 7;
+
+std::string lower(std::string_view text) {
+  std::string out;
+  for (const char c : text) out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return out;
+}
+
+std::string trimmed(std::string_view text) {
+  const auto first = text.find_first_not_of(" \t");
+  if (first == std::string_view::npos) return {};
+  return std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
+}
+
+/// The full capo that the page leaves out of account: that of the first fretted part.
+int page_capo(const score::Timeline& song) {
+  for (const score::Part& part : song.parts) {
+    if (part.instrument.family == Family::Fretted) return part.capo;
+  }
+  return 0;
+}
+
+bool has_shapes(const score::Timeline& song, int part) {
+  return std::any_of(song.shapes.begin(), song.shapes.end(),
+                     [&](const score::ShapeUse& shape) { return shape.used && shape.part == part; });
+}
+
+/// The part whose shapes a chart shows: the first with frets that has shapes and is no bass, else the first with frets
+/// that is no bass, else any with frets.
+int shapes_part(const score::Timeline& song) {
+  int any = -1, high = -1;
+  for (std::size_t p = 0; p < song.parts.size(); ++p) {
+    const score::Part& part = song.parts[p];
+    if (part.instrument.family != Family::Fretted || part.tuning.count() == 0) continue;
+    const bool low = part.instrument.clef == theory::Clef::Bass || part.instrument.clef == theory::Clef::Bass8;
+    if (!low && has_shapes(song, static_cast<int>(p))) return static_cast<int>(p);
+    if (!low && high < 0) high = static_cast<int>(p);
+    if (any < 0) any = static_cast<int>(p);
+  }
+  return high >= 0 ? high : any;
+}
+
+std::string capo_note(int capo) {
+  return capo == 0 ? "no capo" : "capo at fret " + std::to_string(capo);
+}
+
+/// Transposing instruments by the note they are "in": how far what is read lies above what sounds.
+struct InNote {
+  std::string_view word;
+  std::string_view sign;
+  int up;
+};
+constexpr std::array<InNote, 12> kInNotes{{{"b flat", "B♭", 2},
+                                           {"bb", "B♭", 2},
+                                           {"b♭", "B♭", 2},
+                                           {"e flat", "E♭", 9},
+                                           {"eb", "E♭", 9},
+                                           {"e♭", "E♭", 9},
+                                           {"f", "F", 7},
+                                           {"a", "A", 3},
+                                           {"d", "D", 10},
+                                           {"g", "G", 5},
+                                           {"c", "", 0},
+                                           {"concert", "", 0}}};
+
+std::string without_tail(std::string text) {
+  for (const std::string_view tail : {" instruments", " instrument", " pitch"}) {
+    if (text.size() > tail.size() && text.ends_with(tail)) text.resize(text.size() - tail.size());
+  }
+  return text;
+}
+
+ChartPlayer transposing(const score::Timeline& song, int up, std::string words) {
+  ChartPlayer player;
+  player.words = std::move(words);
+  player.up = page_capo(song) + up;
+  player.sounds = -up;
+  return player;
+}
+
+std::optional<ChartPlayer> in_note(const std::string& text, const score::Timeline& song) {
+  const std::string word = without_tail(lower(text));
+  for (const InNote& note : kInNotes) {
+    if (word != note.word) continue;
+    return transposing(song, note.up, note.up == 0 ? "concert pitch" : std::string(note.sign) + " instruments");
+  }
+  return std::nullopt;
+}
+
+/// A part of the song: its own page.
+std::optional<ChartPlayer> of_part(const std::string& text, const score::Timeline& song) {
+  for (std::size_t p = 0; p < song.parts.size(); ++p) {
+    const score::Part& part = song.parts[p];
+    if (lower(part.name.value) != lower(text)) continue;
+    ChartPlayer player;
+    player.words = part.name.value;
+    player.up = part.from_page.semitones;
+    player.sounds = page_capo(song) - player.up;
+    if (part.instrument.family != Family::Fretted) return player;
+    player.own_part = static_cast<int>(p);
+    if (!part.tuning_name.empty()) player.notes.push_back(part.tuning_name);
+    player.notes.push_back(capo_note(part.capo));
+    return player;
+  }
+  return std::nullopt;
+}
+
+/// An instrument without frets, by its name.
+std::optional<ChartPlayer> of_instrument(const std::string& text, const score::Timeline& song) {
+  const theory::Instrument* instrument = theory::find_instrument(text);
+  if (instrument == nullptr || instrument->family == Family::Fretted) return std::nullopt;
+  return transposing(song, -instrument->sounds.semitones, instrument->name);
+}
+
+InsteadFault unplayable(const Instead& instead) {
+  std::string chords;
+  for (const InsteadChord& chord : instead.chords) {
+    chords += (chords.empty() ? "" : ", ") + theory::print(chord.fingered, theory::Accidentals::Signs);
+    if (!chord.nearest.empty()) {
+      chords += " (nearest: " + theory::print(chord.nearest.front(), theory::Accidentals::Signs) + ")";
+    }
+  }
+  return {"none of the song's chords can be played on " + wish_words(instead.wish) + ": " + chords};
+}
+
+base::Result<ChartPlayer, InsteadFault> of_wish(const InsteadWish& wish, const score::Timeline& song) {
+  ChartPlayer player;
+  player.instead = play_instead(song, wish);
+  const Instead& instead = *player.instead;
+  if (!instead.any()) {
+    return InsteadFault{"the song names no chord and no shape with a common name, so there is nothing to transpose"};
+  }
+  const bool some = std::any_of(instead.chords.begin(), instead.chords.end(),
+                                [](const InsteadChord& chord) { return chord.shape.has_value(); });
+  if (!some) return unplayable(instead);
+  player.words = wish_words(wish);
+  player.notes.push_back(capo_note(instead.capo()));
+  player.sounds = instead.capo();
+  player.offset = wish.semitones;
+  player.up = page_capo(song) + wish.semitones - instead.capo();
+  return player;
+}
+
+/// To play along with a recording: the capo moves where it can, and the names stay; else they are transposed.
+base::Result<ChartPlayer, InsteadFault> of_recording(const score::Recording& recording, const score::Timeline& song) {
+  const int steps = static_cast<int>(std::lround(recording.cents / 100));
+  const double rest = recording.cents - 100.0 * steps;
+  const int part = shapes_part(song);
+  const int capo = page_capo(song) + steps;
+  ChartPlayer player;
+  if (part < 0) {
+    player = transposing(song, 0, {});
+    player.up += steps;
+  } else if (capo >= 0 && capo <= kHighestCapo) {
+    player.own_part = part;
+    player.sounds = capo;
+    player.notes.push_back(capo_note(capo));
+  } else {
+    InsteadWish wish;
+    const score::Part& asking = song.parts[static_cast<std::size_t>(part)];
+    wish.instrument = theory::find_instrument(asking.instrument.name);
+    wish.tuning = asking.tuning;
+    wish.tuning.name = asking.tuning_name.empty() ? asking.tuning.name : asking.tuning_name;
+    wish.semitones = steps;
+    auto found = of_wish(wish, song);
+    if (!found) return found;
+    player = *found;
+  }
+  player.offset = steps;
+  player.words = "the recording \u201c" + recording.name.value + "\u201d";
+  if (std::abs(rest) >= 0.05) {
+    player.notes.push_back("tuner at A4\u00a0=\u00a0" + base::print_decimal(tuner_reference(recording.cents), 1) +
+                           "\u00a0Hz");
+  }
+  return player;
+}
+
+const score::Recording* find_recording(std::string text, const score::Timeline& song) {
+  text = lower(text);
+  if (text.starts_with("recording ")) text = trimmed(std::string_view(text).substr(10));
+  for (const score::Recording& recording : song.recordings) {
+    if (lower(recording.name.value) == text) return &recording;
+  }
+  return nullptr;
+}
+
+std::vector<std::string> known_players(const score::Timeline& song) {
+  std::vector<std::string> known{"usual tuning", "no capo", "capo 3", "B flat", "E flat", "concert", "F"};
+  for (const score::Recording& recording : song.recordings) known.push_back(recording.name.value);
+  for (const score::Part& part : song.parts) known.push_back(part.name.value);
+  for (const std::string& name : theory::instrument_names()) known.push_back(name);
+  return known;
+}
+
+}  // namespace
+
+bool states_a_key(const score::Timeline& song) {
+  if (song.key) return true;
+  for (std::size_t s = 0; s < song.sections.size(); ++s) {
+    const auto& bars = song.sections[s].bars;
+    for (std::size_t b = 0; b < bars.size(); ++b) {
+      if (bars[b].show_key && s + b > 0) return true;  // the very first bar always shows one
+    }
+  }
+  return false;
+}
+
+ChartPlayer page_player(const score::Timeline& song) {
+  ChartPlayer player;
+  player.sounds = page_capo(song);
+  player.own_part = shapes_part(song);
+  if (player.own_part < 0) return player;
+  const score::Part& part = song.parts[static_cast<std::size_t>(player.own_part)];
+  if (!part.tuning_name.empty()) player.notes.push_back(part.tuning_name);
+  if (part.capo > 0) player.notes.push_back(capo_note(part.capo));
+  return player;
+}
+
+base::Result<ChartPlayer, InsteadFault> read_chart_player(std::string_view text, const score::Timeline& song) {
+  const std::string word = trimmed(text);
+  if (auto player = of_part(word, song)) return *player;
+  if (auto player = in_note(word, song)) return *player;
+  if (const score::Recording* recording = find_recording(word, song)) return of_recording(*recording, song);
+  if (auto player = of_instrument(word, song)) return *player;
+  const auto wish = read_instead(word, song);
+  if (wish) return of_wish(*wish, song);
+  if (lower(word).find("capo") == std::string::npos) {
+    if (const auto near = base::nearest_word(word, known_players(song))) {
+      return InsteadFault{"\"" + word +
+                          "\" is no capo, tuning, instrument or recording that this song can be printed for; the "
+                          "nearest is \"" +
+                          *near + "\""};
+    }
+  }
+  return wish.error();
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,172 @@
+// Small shapes at the foot of a chart: the player's own, in the order of the song.
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "pen.h"
+#include "tunesheaf/blocks/chart_page.h"
+#include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+constexpr auto kSigns = theory::Accidentals::Signs;
+
+struct FootShape {
+  score::ShapeUse use;  ///< with the chart's name of the chord for its ear
+  std::string hand;     ///< what the hand calls it, where that is another name
+};
+
+/// The key of the page where a section stands.
+std::optional<theory::Key> key_at(const Setting& setting, const score::Section& section, int bar) {
+  if (!setting.song.key || bar >= static_cast<int>(section.bars.size())) return std::nullopt;
+  return section.bars[static_cast<std::size_t>(bar)].key;
+}
+
+bool in_numbers(const ChartContent& chart) {
+  return chart.names == ChartNames::Degrees || chart.names == ChartNames::Roman;
+}
+
+/// As one line of text, figures that the chart raises as raised figures.
+std::string as_text(const ChartName& name) {
+  std::string raised;
+  for (const char c : name.raised) {
+    constexpr std::array<std::string_view, 10> kRaised{"⁰", "¹", "²", "³", "⁴", "⁵", "⁶", "⁷", "⁸", "⁹"};
+    if (c >= '0' && c <= '9') {
+      raised += kRaised[static_cast<std::size_t>(c - '0')];
+    } else {
+      raised += c;
+    }
+  }
+  return name.root + name.quality + raised + name.bass;
+}
+
+/// Over a box stands the chord's name; where the chart has numbers, they stand under it.
+void name_box(FootShape& foot, const theory::ChordName& chord, const ChartContent& chart,
+              const std::optional<theory::Key>& key) {
+  const ChartNames names = in_numbers(chart) ? ChartNames::Hand : chart.names;
+  foot.use.ear_text = chart_name(chord, chart.player, names, key).text();
+  if (in_numbers(chart)) foot.hand = as_text(chart_name(chord, chart.player, chart.names, key));
+}
+
+/// Shapes of the song that a chord of the chart is played with, or that stand under a chord's place in the part.
+std::vector<FootShape> own_shapes(const Setting& setting, const ChartContent& chart) {
+  std::vector<FootShape> out;
+  std::vector<int> known;
+  for (const score::Section& section : setting.song.sections) {
+    for (const score::Harmony& harmony : section.harmony) {
+      if (harmony.shape < 0 || std::find(known.begin(), known.end(), harmony.shape) != known.end()) continue;
+      const score::ShapeUse& shape = setting.song.shapes[static_cast<std::size_t>(harmony.shape)];
+      const auto& part = setting.song.parts[static_cast<std::size_t>(chart.player.own_part)];
+      const bool mine =
+          shape.part < 0 ? shape.shape.count() == part.tuning.count() : shape.part == chart.player.own_part;
+      if (!mine) continue;
+      known.push_back(harmony.shape);
+      FootShape foot{shape, shape.name.value};
+      foot.use.name.value.clear();
+      const auto& name = harmony.name ? harmony.name : shape.ear;
+      if (name) {
+        name_box(foot, *name, chart, key_at(setting, section, harmony.at.bar));
+      } else {
+        foot.use.ear_text = with_signs(shape.ear_is_claim ? shape.ear_text : shape.name.value);
+      }
+      if (with_signs(foot.hand) == foot.use.ear_text) foot.hand.clear();
+      if (name && with_signs(foot.hand) == theory::print(*name, kSigns)) foot.hand.clear();
+      out.push_back(std::move(foot));
+    }
+  }
+  return out;
+}
+
+std::vector<FootShape> found_shapes(const Setting& setting, const ChartContent& chart) {
+  std::vector<FootShape> out;
+  const Instead& instead = *chart.player.instead;
+  std::vector<std::string> known;
+  for (const score::Section& section : setting.song.sections) {
+    for (const score::Harmony* harmony : chords_of(section)) {
+      if (!harmony->name) continue;
+      const std::string page = theory::print(*harmony->name, kSigns);
+      if (std::find(known.begin(), known.end(), page) != known.end()) continue;
+      known.push_back(page);
+      const auto chord = std::find_if(instead.chords.begin(), instead.chords.end(),
+                                      [&](const InsteadChord& one) { return one.page_name == page; });
+      if (chord == instead.chords.end() || !chord->shape) continue;
+      FootShape foot;
+      foot.use.shape = chord->shape->shape;
+      foot.use.used = true;
+      foot.use.origin = harmony->origin;
+      const auto key = key_at(setting, section, harmony->at.bar);
+      name_box(foot, *harmony->name, chart, key);
+      const std::string read = theory::print(chord_for(*harmony->name, chart.player, ChartNames::Hand, key), kSigns);
+      if (chart.names == ChartNames::Ear && read != foot.use.ear_text) foot.hand = read;
+      out.push_back(std::move(foot));
+    }
+  }
+  return out;
+}
+
+FramePtr box_of(const Setting& setting, const FootShape& foot, BoxSize size, Length width) {
+  const style::Style& style = setting.style;
+  const FramePtr box = chord_box(setting, foot.use, size, BoxText::NameOnly, width);
+  if (foot.hand.empty()) return box;
+  Stack stack("chart-shape", width, Role::Figure);
+  stack.add(box);
+  Prose words{{{foot.hand, text_style(italic(style.note))}},
+              width,
+              style.note.size,
+              style.ink,
+              "shape-hand",
+              foot.use.origin,
+              Role::Caption,
+              "shape-hand",
+              text::Alignment::Centre};
+  stack.add(prose(setting, words));
+  return stack.done();
+}
+
+}  // namespace
+
+FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length width) {
+  std::vector<FootShape> shapes;
+  if (chart.player.instead) {
+    shapes = found_shapes(setting, chart);
+  } else if (chart.player.own_part >= 0) {
+    shapes = own_shapes(setting, chart);
+  }
+  if (shapes.empty()) return nullptr;
+  const style::Style& style = setting.style;
+  int strings = 3;
+  for (const FootShape& foot : shapes) strings = std::max(strings, foot.use.shape.count());
+  const auto pitch_of = [&](Length gap) { return std::max(gap * (strings + 1.8), style.chord.size * 4.2); };
+  // Two rows of larger boxes at most; more shapes than that are set small.
+  const int medium = std::max(1, static_cast<int>(width / pitch_of(style.box.medium)));
+  const bool small = static_cast<int>(shapes.size()) > medium;
+  const Length pitch = pitch_of(small ? style.box.small : style.box.medium);
+  const int columns = std::max(1, static_cast<int>(width / pitch));
+  auto frame = std::make_shared<Frame>();
+  frame->name = "chart-shapes";
+  frame->role = Role::Figure;
+  rule(*frame, {{}, style.rule / 2}, width, style.rule, style.faint, "chart-rule");
+  const Length gap = style.body.size * 0.5;
+  Length y = gap, deepest, height;
+  for (std::size_t first = 0; first < shapes.size(); first += static_cast<std::size_t>(columns)) {
+    std::vector<FramePtr> row;
+    const std::size_t last = std::min(shapes.size(), first + static_cast<std::size_t>(columns));
+    deepest = height = {};
+    for (std::size_t i = first; i < last; ++i) {
+      row.push_back(box_of(setting, shapes[i], small ? BoxSize::Small : BoxSize::Medium, pitch));
+      deepest = std::max(deepest, row.back()->baseline);
+    }
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      const Point at{pitch * static_cast<double>(i), y + deepest - row[i]->baseline};
+      frame->children.push_back({at, row[i]});
+      height = std::max(height, at.y + row[i]->size.height - y);
+    }
+    y += height + gap;
+  }
+  frame->size = {width, y - gap};
+  return frame;
+}
+
+}  // namespace tunesheaf::blocks

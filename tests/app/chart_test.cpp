@@ -1,0 +1,351 @@
+// Charts with real fonts: one page for every demo song, player and paper; the same sound for every player; what does
+// not fit or cannot be played is said.
+#include "tunesheaf/sheet/chart.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+#include <random>
+#include <set>
+
+#include "audit_rules.h"
+#include "press.h"
+#include "runner.h"
+#include "support/temp_dir.h"
+#include "tunesheaf/app/pipeline.h"
+#include "tunesheaf/paint/audit.h"
+#include "tunesheaf/text/pango_shaper.h"
+#include "tunesheaf/theory/naming.h"
+
+namespace tunesheaf::app {
+namespace {
+
+namespace fs = std::filesystem;
+using blocks::ChartNames;
+using blocks::ChartPlayer;
+using support::holds;
+using support::Outcome;
+using support::read_file;
+using support::run_words;
+using support::TempDir;
+
+const fs::path kSource = TUNESHEAF_SOURCE_DIR;
+
+std::vector<std::string> demo_songs() {
+  std::vector<std::string> songs;
+  for (const auto& entry : fs::directory_iterator(kSource / "songs-demo")) {
+    if (entry.path().extension() == ".yaml") songs.push_back(entry.path().string());
+  }
+  std::sort(songs.begin(), songs.end());
+  return songs;
+}
+
+std::unique_ptr<Work> worked(const std::string& path) {
+  auto work = std::make_unique<Work>();
+  DiskFiles disk;
+  if (read_text(*work, disk, path)) to_timeline(*work);
+  return work;
+}
+
+std::unique_ptr<Work> worked_text(const std::string& text) {
+  auto work = std::make_unique<Work>();
+  work->file = work->files.add("song.yaml", text);
+  to_timeline(*work);
+  return work;
+}
+
+std::vector<std::string> players_of(const score::Timeline& song) {
+  std::vector<std::string> players{"usual tuning", "capo 3",  "no capo",  "B flat",  "E flat", "F",
+                                   "concert",      "ukulele", "mandolin", "trumpet", "open G", "a semitone down"};
+  // A tuning is known for its own instrument alone.
+  if (!blocks::read_chart_player("open G", song)) std::erase(players, "open G");
+  for (const score::Recording& recording : song.recordings) players.push_back(recording.name.value);
+  for (const score::Part& part : song.parts) players.push_back(part.name.value);
+  return players;
+}
+
+unsigned turned(unsigned bits, int semitones) {
+  const auto by = static_cast<unsigned>(((semitones % 12) + 12) % 12);
+  return ((bits << by) | (bits >> (12U - by))) & 0xFFFU;
+}
+
+int page_capo(const score::Timeline& song) {
+  for (const score::Part& part : song.parts) {
+    if (part.instrument.family == theory::Family::Fretted) return part.capo;
+  }
+  return 0;
+}
+
+/// What a player reads, and where it sounds, is what the page has, where that sounds: on every chord.
+void expect_same_sound(const score::Timeline& song, const ChartPlayer& player, const std::string& who) {
+  int checked = 0;
+  for (const score::Section& section : song.sections) {
+    for (const score::Harmony* harmony : blocks::chords_of(section)) {
+      if (!harmony->name || harmony->none) continue;
+      const theory::Key key = section.bars[static_cast<std::size_t>(harmony->at.bar)].key;
+      const unsigned song_bits = turned(theory::tone_bits(*harmony->name), page_capo(song) + player.offset);
+      const auto read = blocks::chord_for(*harmony->name, player, ChartNames::Hand, key);
+      EXPECT_EQ(turned(theory::tone_bits(read), player.sounds), song_bits) << who << " " << theory::print(read);
+      const auto heard = blocks::chord_for(*harmony->name, player, ChartNames::Ear, key);
+      EXPECT_EQ(theory::tone_bits(heard), song_bits) << who << " " << theory::print(heard);
+      EXPECT_EQ(read.kind, harmony->name->kind);
+      EXPECT_LE(std::abs(read.root.alter), 1) << who << " " << theory::print(read);
+      ++checked;
+    }
+  }
+  EXPECT_GT(checked, 3) << who;
+}
+
+/// Every shape at the foot sounds the chord it stands for.
+void expect_shapes_sound(const score::Timeline& song, const ChartPlayer& player, const std::string& who) {
+  if (!player.instead) return;
+  const blocks::Instead& instead = *player.instead;
+  for (const blocks::InsteadChord& chord : instead.chords) {
+    if (!chord.shape) continue;
+    const auto named = theory::parse_chord(theory::print(chord.fingered)).value();
+    const auto page = turned(theory::tone_bits(named), instead.capo() - page_capo(song) - player.offset);
+    for (const int key : theory::sounding_midi(instead.wish.tuning, {}, chord.shape->shape)) {
+      const unsigned bit =
+          turned(1U << static_cast<unsigned>(key % 12), instead.capo() - page_capo(song) - player.offset);
+      EXPECT_NE(page & bit, 0U) << who << " " << chord.page_name;
+    }
+  }
+}
+
+TEST(ChartSound, IsTheSongsForEveryPlayerOfEveryDemoSong) {
+  for (const std::string& path : demo_songs()) {
+    const auto work = worked(path);
+    ASSERT_TRUE(work->timeline) << path;
+    const score::Timeline& song = *work->timeline;
+    expect_same_sound(song, blocks::page_player(song), path);
+    for (const std::string& name : players_of(song)) {
+      const auto player = blocks::read_chart_player(name, song);
+      ASSERT_TRUE(player) << path << " " << name << ": " << player.error().sentence;
+      expect_same_sound(song, *player, path + " for " + name);
+      expect_shapes_sound(song, *player, path + " for " + name);
+    }
+  }
+}
+
+/// Real fonts, opened once.
+class ChartPages : public testing::Test {
+ protected:
+  static void SetUpTestSuite() {
+    support::use_house_styles();
+    fonts_ = std::move(text::FontBook::open(text::FontBook::usual_folders()).value()).release();
+    shaper_ = text::make_pango_shaper(*fonts_).release();
+  }
+  static void TearDownTestSuite() {
+    delete shaper_;
+    delete fonts_;
+  }
+
+  static base::Result<sheet::Chart, sheet::ChartRefusal> chart(const score::Timeline& song, const style::Style& style,
+                                                               const ChartPlayer& player,
+                                                               ChartNames names = ChartNames::Hand) {
+    text::MusicFont music(*shaper_, style.music_family);
+    diag::Sink sink;
+    return sheet::make_chart({song, style, *shaper_, music, player, names}, sink);
+  }
+
+  static void expect_clean_page(const sheet::Chart& chart, const std::string& what) {
+    ASSERT_EQ(chart.sheet.pages.size(), 1U) << what;
+    const auto breaches = paint::audit(Press::paint(chart.sheet), audit_rules(chart.sheet));
+    EXPECT_TRUE(breaches.empty()) << what << "\n" << paint::print(breaches).substr(0, 2000);
+    EXPECT_GE(chart.chord_size, base::Length::pt(9)) << what;
+    if (chart.cells <= 48) {
+      EXPECT_GE(chart.chord_size, base::Length::pt(16)) << what << ", " << chart.cells << " bars";
+    }
+  }
+
+  static text::FontBook* fonts_;
+  static text::Shaper* shaper_;
+};
+text::FontBook* ChartPages::fonts_ = nullptr;
+text::Shaper* ChartPages::shaper_ = nullptr;
+
+TEST_F(ChartPages, EveryDemoSongIsOneCleanPageOnBothPapersForAllNames) {
+  for (const std::string& path : demo_songs()) {
+    const auto work = worked(path);
+    const score::Timeline& song = *work->timeline;
+    for (const char* paper : {"a4", "letter"}) {
+      const style::Style style = style::house_style(paper);
+      for (const ChartNames names : {ChartNames::Hand, ChartNames::Ear, ChartNames::Degrees, ChartNames::Roman}) {
+        const auto made = chart(song, style, blocks::page_player(song), names);
+        ASSERT_TRUE(made) << made.error().sentence;
+        expect_clean_page(*made, path + " on " + paper + ", names " + std::to_string(static_cast<int>(names)));
+      }
+    }
+  }
+}
+
+TEST_F(ChartPages, EveryPlayerGetsOneCleanPage) {
+  const style::Style style = style::house_style("a4");
+  for (const std::string& path : demo_songs()) {
+    const auto work = worked(path);
+    const score::Timeline& song = *work->timeline;
+    for (const std::string& name : players_of(song)) {
+      const auto made = chart(song, style, *blocks::read_chart_player(name, song));
+      ASSERT_TRUE(made) << made.error().sentence;
+      expect_clean_page(*made, path + " for " + name);
+    }
+  }
+}
+
+TEST_F(ChartPages, TwelveBarsAndAHundredAndTwentyBothFit) {
+  for (const char* name : {"twelve-bars.yaml", "long-way.yaml"}) {
+    const auto work = worked((kSource / "tests" / "songs" / name).string());
+    ASSERT_TRUE(work->timeline) << name;
+    const auto made = chart(*work->timeline, style::house_style("a4"), blocks::page_player(*work->timeline));
+    ASSERT_TRUE(made) << name << ": " << made.error().sentence;
+    expect_clean_page(*made, name);
+    int bars = 0;
+    for (const score::Section& section : work->timeline->sections) bars += static_cast<int>(section.bars.size());
+    EXPECT_EQ(bars, std::string(name) == "twelve-bars.yaml" ? 12 : 120);
+    if (bars == 12) {
+      EXPECT_GE(made->chord_size, base::Length::pt(28)) << "a short song is set large";
+    }
+  }
+}
+
+/// Chord-only songs of any make: 1 to 12 sections, 1 to 24 bars each, up to four chords in a bar.
+std::string made_up_song(unsigned seed) {
+  std::mt19937 random(seed);
+  const auto one_of = [&](const std::vector<std::string>& words) { return words[random() % words.size()]; };
+  const std::vector<std::string> chords{"C", "Am7", "F#m7b5", "Bbmaj7", "G7(b9)", "D/F#", "Ebm",  "A7sus4",
+                                        "B", "E7",  "N.C.",   "Abmaj7", "C#dim7", "F6",   "Gm/D", "D"};
+  std::string out = "song: Made Up " + std::to_string(seed) + "\n";
+  out += "key: " + one_of({"C major", "Eb major", "A minor", "F# minor", "Bb major"}) + "\n";
+  const std::string meter = one_of({"4/4", "3/4", "6/8", "4/4", "2/2"});
+  out += "meter: " + meter + "\ntempo: " + std::to_string(60 + random() % 120) + "\nsections:\n";
+  const int sections = 1 + static_cast<int>(random() % 9);
+  for (int s = 0; s < sections; ++s) {
+    out += "  part " + std::string(1, static_cast<char>('a' + s)) + ":\n";
+    if (random() % 4 == 0) out += "    times: 2\n";
+    out += "    chart: |\n";
+    const int stanzas = 1 + static_cast<int>(random() % 4);
+    for (int t = 0; t < stanzas; ++t) {
+      std::string chord_lane = "      chords |", say_lane = "      say |";
+      for (int b = 0; b < 4; ++b) {
+        const bool two = meter == "4/4" && random() % 4 == 0;
+        chord_lane += " " + (random() % 5 == 0 && b > 0 ? std::string() : one_of(chords)) + (two ? "" : "") + " |";
+        say_lane += random() % 9 == 0 ? " everyone softly now |" : " |";
+      }
+      out += (t > 0 ? "\n" : "") + chord_lane + "\n" + say_lane + "\n";
+    }
+  }
+  return out;
+}
+
+TEST_F(ChartPages, ThreeHundredMadeUpSongsAreOneCleanPageEach) {
+  const style::Style a4 = style::house_style("a4"), letter = style::house_style("letter");
+  int folded = 0;
+  for (unsigned seed = 1; seed <= 300; ++seed) {
+    const std::string text = made_up_song(seed);
+    const auto work = worked_text(text);
+    ASSERT_TRUE(work->timeline) << text;
+    const auto made = chart(*work->timeline, seed % 2 == 0 ? a4 : letter, blocks::page_player(*work->timeline));
+    ASSERT_TRUE(made) << made.error().sentence << "\n" << text;
+    expect_clean_page(*made, text);
+    folded += made->told.empty() ? 0 : 1;
+  }
+  EXPECT_LT(folded, 300) << "some need no folding";
+}
+
+class ChartCommand : public testing::Test {
+ protected:
+  ChartCommand() { support::use_house_styles(); }
+  std::string demo(const std::string& name) const { return (kSource / "songs-demo" / (name + ".yaml")).string(); }
+  std::string song(const std::string& name) const { return (kSource / "tests" / "songs" / (name + ".yaml")).string(); }
+  std::string out(const std::string& name) const { return folder_.path() / name; }
+  const TempDir folder_;
+};
+
+TEST_F(ChartCommand, PrintsInEachFormat) {
+  EXPECT_EQ(run_words({"chart", demo("heron-stair"), "-o", out("a.pdf")}).code, 0);
+  EXPECT_EQ(read_file(out("a.pdf")).rfind("%PDF-", 0), 0U);
+  EXPECT_EQ(run_words({"chart", demo("heron-stair"), "-o", out("a.svg"), "--paper", "letter"}).code, 0);
+  EXPECT_TRUE(holds(read_file(out("a.svg")), "<svg")) << "one page, one file";
+  EXPECT_EQ(run_words({"chart", demo("heron-stair"), "-o", out("a.png"), "--names", "roman"}).code, 0);
+  EXPECT_EQ(read_file(out("a.png")).rfind("\x89PNG", 0), 0U);
+  EXPECT_EQ(run_words({"chart", demo("heron-stair"), "-o", out("a.txt")}).code, 2);
+}
+
+TEST_F(ChartCommand, SaysInTheTerminalWhatItFolded) {
+  std::string text = "song: Round and Round\nkey: C major\nsections:\n";
+  const std::vector<std::string> roots{"C", "D", "E", "F", "G", "A", "B"};
+  for (std::size_t s = 0; s < 12; ++s) {
+    text += "  part " + std::to_string(s) + ":\n    chart: |\n";
+    for (int t = 0; t < 4; ++t) {
+      text += std::string(t > 0 ? "\n" : "") + "      chords |";
+      for (std::size_t b = 0; b < 4; ++b) text += " " + roots[(s * 2 + b * 3) % roots.size()] + "m7b5 |";
+      text += "\n";
+    }
+  }
+  const Outcome outcome = run_words({"chart", folder_.write("s.yaml", text), "-o", out("a.pdf")});
+  EXPECT_EQ(outcome.code, 0) << outcome.err;
+  EXPECT_TRUE(holds(outcome.err, "folded to fit one page")) << outcome.err;
+}
+
+TEST_F(ChartCommand, AnswersWrongWishesWithTheNearest) {
+  const auto said = [&](const std::vector<std::string>& more) {
+    std::vector<std::string> words{"chart", demo("heron-stair"), "-o", out("a.pdf")};
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome outcome = run_words(words);
+    EXPECT_EQ(outcome.code, 2) << outcome.err;
+    return outcome.err;
+  };
+  EXPECT_TRUE(holds(said({"--for", "B flatt"}), "the nearest is \"B flat\""));
+  EXPECT_TRUE(holds(said({"--for", "in concertt"}), "the nearest is \"in concert\""));
+  EXPECT_TRUE(holds(said({"--names", "degree"}), "degrees"));
+  EXPECT_TRUE(holds(said({"--name", "ear"}), "--names"));
+}
+
+TEST_F(ChartCommand, DegreesNeedAKey) {
+  const std::string path =
+      folder_.write("s.yaml", "song: Keyless\nsections:\n  a:\n    chart: |\n      chords | C | F |\n");
+  const Outcome outcome = run_words({"chart", path, "--names", "degrees", "-o", out("a.pdf")});
+  EXPECT_EQ(outcome.code, 1);
+  EXPECT_TRUE(holds(outcome.err, "states no key")) << outcome.err;
+  EXPECT_EQ(run_words({"chart", path, "-o", out("a.pdf")}).code, 0);
+}
+
+TEST_F(ChartCommand, NamesChordsThatNoHandCanPlay) {
+  const std::string path = folder_.write(
+      "s.yaml", "song: Hard\nkey: C major\nsections:\n  a:\n    chart: |\n      chords | C | Gb13(b9,#11)/D | F |\n");
+  const Outcome outcome = run_words({"chart", path, "--for", "ukulele", "-o", out("a.pdf")});
+  EXPECT_EQ(outcome.code, 0) << outcome.err;
+  EXPECT_TRUE(holds(outcome.err, "no hand can play")) << outcome.err;
+  EXPECT_TRUE(holds(outcome.err, "the nearest is")) << outcome.err;
+}
+
+TEST_F(ChartCommand, RefusesWhatDoesNotFitWithTheRemedy) {
+  std::string text = "song: Endless\nkey: C major\nsections:\n";
+  const std::vector<std::string> roots{"C", "D", "E", "F", "G", "A", "B", "Bb", "Eb", "Ab", "F#"};
+  for (int s = 0; s < 26; ++s) {
+    text += "  part " + std::to_string(s) + ":\n    chart: |\n";
+    for (int t = 0; t < 12; ++t) {
+      text += std::string(t > 0 ? "\n" : "") + "      chords |";
+      for (int b = 0; b < 4; ++b)
+        text += " " + roots[static_cast<std::size_t>(s * 7 + t * 5 + b * 3 + t * b) % roots.size()] + "m7b5 |";
+      text += "\n";
+    }
+  }
+  const std::string path = folder_.write("s.yaml", text);
+  const Outcome outcome = run_words({"chart", path, "-o", out("a.pdf")});
+  EXPECT_EQ(outcome.code, 1);
+  EXPECT_TRUE(holds(outcome.err, "does not fit on one page")) << outcome.err;
+  EXPECT_TRUE(holds(outcome.err, "make two songs")) << outcome.err;
+  EXPECT_FALSE(fs::exists(out("a.pdf")));
+}
+
+TEST_F(ChartCommand, IsAudited) {
+  const Outcome outcome = run_words({"audit", demo("nine-pylons"), "--sheet", "chart", "--paper", "letter"});
+  EXPECT_EQ(outcome.code, 0) << outcome.out << outcome.err;
+  EXPECT_TRUE(holds(outcome.out, "1 page")) << outcome.out;
+}
+
+}  // namespace
+}  // namespace tunesheaf::app
