@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "pen.h"
+#include "tunesheaf/engrave/drum_heads.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -232,34 +233,55 @@ class Sample {
 struct Kit {
   std::vector<score::Drum> drums;
   Length step, clef;
+  int lines = 5;
   int highest = 4, lowest = -4;
 };
 Kit kit_of(const Setting& setting, const score::Part& part) {
   const style::Style& style = setting.style;
-  Kit kit{part.kit, style.staff_space * 6, style.staff_space * 3};
+  Kit kit{part.kit, style.staff_space * 6, style.staff_space * 3, part.kit_lines};
   std::stable_sort(kit.drums.begin(), kit.drums.end(),
-                   [](const score::Drum& a, const score::Drum& b) { return a.position < b.position; });
+                   [](const score::Drum& a, const score::Drum& b) { return a.place.position < b.place.position; });
   for (const score::Drum& drum : kit.drums) {
-    kit.highest = std::max(kit.highest, drum.position);
-    kit.lowest = std::min(kit.lowest, drum.position);
+    kit.highest = std::max(kit.highest, drum.place.position);
+    kit.lowest = std::min(kit.lowest, drum.place.position);
     kit.step = std::max(kit.step, width_of(setting, drum.name, style.small) + style.staff_space * 1.2);
   }
   return kit;
 }
 
-void drum_head(Frame& frame, const Setting& setting, const score::Drum& drum, Point middle, Length names) {
+/// What a lane of its own says of the hi-hat's opening, over the head.
+void drum_ring(Frame& frame, const Setting& setting, const theory::DrumPlace& place, Point foot) {
+  if (place.ring == theory::DrumRing::None) return;
+  const Length sp = setting.style.staff_space;
+  const base::Rect box = setting.music.sign(MusicSign::OpenHiHat, sp).box;
+  const Length left = foot.x - box.width / 2;
+  put_sign(frame, setting, {left - box.x, foot.y - box.bottom()}, MusicSign::OpenHiHat, sp, "drum-key-head",
+           setting.style.ink);
+  if (place.ring != theory::DrumRing::HalfOpen) return;
+  const layout::Stroke stroke{sp * 0.13, setting.style.ink, layout::Cap::Round, {}};
+  const Length reach = sp * 0.2;
+  frame.items.push_back({{left - reach, foot.y + reach},
+                         "drum-key-head",
+                         Layer::Ink,
+                         {},
+                         {},
+                         layout::LineShape{{box.width + reach + reach, -(box.height + reach + reach)}, stroke}});
+}
+
+void drum_head(Frame& frame, const Setting& setting, const score::Drum& drum, int lines, Point middle, Length names) {
   const style::Style& style = setting.style;
   const Length sp = style.staff_space;
-  const MusicSign head = drum.cross_head ? MusicSign::NoteheadXBlack : MusicSign::NoteheadBlack;
+  const MusicSign head = engrave::drum_head_sign(drum.place.head);
+  const int position = drum.place.position;
   const Length half = setting.music.sign(head, sp).advance / 2;
-  const auto ledger = [&](int position) {
-    rule(frame, {middle.x - half - sp * 0.35, middle.y - sp * (position / 2.0)}, half * 2 + sp * 0.7,
+  const auto ledger = [&](int at) {
+    rule(frame, {middle.x - half - sp * 0.35, middle.y - sp * (at / 2.0)}, half * 2 + sp * 0.7,
          sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
   };
-  for (int p = 6; p <= drum.position; p += 2) ledger(p);
-  for (int p = -6; p >= drum.position; p -= 2) ledger(p);
-  put_sign(frame, setting, {middle.x - half, middle.y - sp * (drum.position / 2.0)}, head, sp, "drum-key-head",
-           style.ink);
+  for (int p = lines + 1; p <= position; p += 2) ledger(p);
+  for (int p = -lines - 1; p >= position; p -= 2) ledger(p);
+  put_sign(frame, setting, {middle.x - half, middle.y - sp * (position / 2.0)}, head, sp, "drum-key-head", style.ink);
+  drum_ring(frame, setting, drum.place, {middle.x, middle.y - sp * (position / 2.0 + 1.0)});
   put(frame, setting, {middle.x, names}, drum.name, {style.small, style.ink, "drum-key-name"}, Align::Centre);
 }
 
@@ -273,14 +295,15 @@ FramePtr kit_frame(const Setting& setting, const Kit& kit, std::size_t first, st
   frame->origin = origin;
   const Length middle = sp * (kit.highest / 2.0 + 0.8);
   const Length width = kit.clef + kit.step * static_cast<double>(last - first);
-  for (int line = -2; line <= 2; ++line) {
-    rule(*frame, {{}, middle + sp * line}, width, sp * style.engraving.staff_line, style.ink, "drum-key-line");
+  for (int line = 0; line < kit.lines; ++line) {
+    rule(*frame, {{}, middle + sp * (line - (kit.lines - 1) / 2.0)}, width, sp * style.engraving.staff_line, style.ink,
+         "drum-key-line");
   }
   put_sign(*frame, setting, {sp * 0.6, middle}, MusicSign::PercussionClef, sp, "drum-key-clef", style.ink);
   const Length names = middle + sp * (-kit.lowest / 2.0 + 1.0) + style.small.size;
   for (std::size_t i = first; i < last; ++i) {
     const Length x = kit.clef + kit.step * (static_cast<double>(i - first) + 0.5);
-    drum_head(*frame, setting, kit.drums[i], {x, middle}, names);
+    drum_head(*frame, setting, kit.drums[i], kit.lines, {x, middle}, names);
   }
   frame->baseline = middle;
   frame->size = {setting.body(), names + style.small.size * 0.4};

@@ -91,13 +91,18 @@ class CurveDrawer {
         text::slur(a, b, staff_.space(rise * way), staff_.space(style_.slur_ends), staff_.space(style_.slur_middle)));
   }
 
+  /// A head that sounds on from the other. Slashes of the chart belong to no event: each is struck.
+  static bool held_over(const Chord& from, const Head& head, const Chord& to, const Head& other) {
+    if (from.event < 0) return false;
+    if (from.event == to.event && !to.attack) return other.note == head.note;
+    return other.tied_from && other.position == head.position;
+  }
+
   void ties_between(const Chord& from, const Chord& to) {
     for (std::size_t i = 0; i < from.heads.size(); ++i) {
       const Head& head = from.heads[i];
       for (const Head& other : to.heads) {
-        const bool same = from.event == to.event && !to.attack ? other.note == head.note
-                                                               : other.tied_from && other.position == head.position;
-        if (!same || from.bar * 2 + 2 < to.bar * 2) continue;
+        if (!held_over(from, head, to, other) || from.bar * 2 + 2 < to.bar * 2) continue;
         tie(from, i, head_right(from, head), to.x + other.left);
         break;
       }
@@ -122,9 +127,8 @@ class CurveDrawer {
       if (next.voice != chord.voice || next.onset != Fraction() || next.rest) continue;
       for (std::size_t i = 0; i < chord.heads.size(); ++i) {
         for (const Head& other : next.heads) {
-          const bool same = chord.event == next.event ? other.note == chord.heads[i].note
-                                                      : other.tied_from && other.position == chord.heads[i].position;
-          if (same) tie(chord, i, head_right(chord, chord.heads[i]), staff_.system.right - staff_.space(0.2));
+          if (!held_over(chord, chord.heads[i], next, other)) continue;
+          tie(chord, i, head_right(chord, chord.heads[i]), staff_.system.right - staff_.space(0.2));
         }
       }
     }
@@ -191,26 +195,62 @@ class CurveDrawer {
                        [](const score::Note& n) { return legato(n.link.kind) && n.link.from_event >= 0; });
   }
 
-  void legato_slurs(const std::vector<const Chord*>& chords) {
-    for (std::size_t i = 0; i < chords.size(); ++i) {
-      const bool from_before = i == 0 && legato_into(*chords[0]);
-      std::size_t j = i;
-      while (j + 1 < chords.size() &&
-             (legato_into(*chords[j + 1]) ||
-              (!chords[j + 1]->attack && chords[j + 1]->event == chords[j]->event && chain_goes_on(chords, j + 1)))) {
-        ++j;
+  static constexpr int kNone = -2, kBefore = -1;
+
+  /// Index of the chord that a hammered, pulled or slid chord comes from; kBefore: it stands on an earlier system.
+  int source_of(const std::vector<const Chord*>& chords, std::size_t to) const {
+    if (!legato_into(*chords[to])) return kNone;
+    for (const score::Note& note : event(*chords[to]).notes) {
+      if (!legato(note.link.kind) || note.link.from_event < 0) continue;
+      for (std::size_t k = 0; k < to; ++k) {
+        if (chords[k]->event == note.link.from_event && chords[k]->attack) return static_cast<int>(k);
       }
-      if (j == i && !from_before) continue;
-      const std::vector<const Chord*> under(chords.begin() + static_cast<std::ptrdiff_t>(i),
-                                            chords.begin() + static_cast<std::ptrdiff_t>(j + 1));
-      slur(under, !from_before, true, event(*chords[j]).origin, "slur");
-      i = j;
+    }
+    const auto& notes = event(*chords[to]).notes;
+    const bool before = std::any_of(notes.begin(), notes.end(), [&](const score::Note& n) {
+      if (!legato(n.link.kind) || n.link.from_event < 0) return false;
+      const score::Place at = staff_.system.timeline.events[static_cast<std::size_t>(n.link.from_event)].at;
+      return at.bar < staff_.system.first_bar;
+    });
+    if (before) return kBefore;
+    return to == 0 ? kNone : static_cast<int>(to) - 1;  // it comes from the other voice
+  }
+  bool comes_from(const Chord& to, const Chord& from) const {
+    const auto& notes = event(to).notes;
+    return std::any_of(notes.begin(), notes.end(), [&](const score::Note& n) {
+      return legato(n.link.kind) && n.link.from_event >= 0 && n.link.from_event == from.event;
+    });
+  }
+
+  /// One curve over a chain of chords, each reached from the one before without a stroke; halves where a system ends.
+  void legato_slurs(const std::vector<const Chord*>& chords) {
+    std::vector<int> source;
+    std::vector<bool> goes_on(chords.size(), false);
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+      source.push_back(source_of(chords, i));
+      if (source[i] >= 0) goes_on[static_cast<std::size_t>(source[i])] = true;
+    }
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+      const bool beyond = chords[i]->attack && leads_beyond(*chords[i]);
+      if (goes_on[i] || (source[i] == kNone && !beyond)) continue;
+      std::size_t first = i;
+      while (source[first] >= 0) first = static_cast<std::size_t>(source[first]);
+      const std::vector<const Chord*> under(chords.begin() + static_cast<std::ptrdiff_t>(first),
+                                            chords.begin() + static_cast<std::ptrdiff_t>(i + 1));
+      slur(under, source[first] != kBefore, !beyond, event(*chords[i]).origin, "slur");
     }
   }
-  bool chain_goes_on(const std::vector<const Chord*>& chords, std::size_t held) const {
-    std::size_t k = held;
-    while (k < chords.size() && !chords[k]->attack) ++k;
-    return k < chords.size() && legato_into(*chords[k]);
+
+  /// A chord of the next system is reached from this one without a stroke.
+  bool leads_beyond(const Chord& chord) const {
+    const int bars = static_cast<int>(plan_.bars.size());
+    if (chord.event < 0 || chord.slash) return false;
+    for (int b = staff_.system.last_bar; b < std::min(bars, staff_.system.last_bar + 2); ++b) {
+      for (const Chord& next : plan_.bars[static_cast<std::size_t>(b)].chords) {
+        if (next.voice == chord.voice && !next.rest && legato_into(next) && comes_from(next, chord)) return true;
+      }
+    }
+    return false;
   }
 
   void marked_slurs(const std::vector<const Chord*>& chords) {

@@ -31,6 +31,14 @@ Small draw_small_head(StaffContext& staff, const Chord& chord, const Head& head,
   return {x, x + shape.stem_up.x - staff.space(e.stem * 0.4), y + shape.stem_up.y, y};
 }
 
+/// The drum that the small strokes lead to.
+const Head& struck_again(const Chord& chord) {
+  for (const Head& head : chord.heads) {
+    if (head.note == chord.grace.back().note) return head;
+  }
+  return chord.heads.front();
+}
+
 }  // namespace
 
 void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
@@ -55,7 +63,7 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
   if (heads.size() == 1) {
     staff.sign({"grace-flag", event.origin, stem_tag.subject}, MusicSign::Flag8Up,
                {heads[0].stem_x - staff.space(e.stem * 0.4), tip}, kGraceSize);
-    if (event.grace.notes.size() == 1) {
+    if (event.grace.notes.size() == 1 || event.drum_grace == 1) {
       staff.line({"grace-slash", event.origin, stem_tag.subject},
                  {heads[0].stem_x - staff.space(0.55), tip + staff.space(1.35)},
                  {heads[0].stem_x + staff.space(0.75), tip + staff.space(0.35)}, 0.1);
@@ -73,8 +81,8 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
                                                                   {layout::PathVerb::Close, {}, {}, {}}});
     }
   }
-  if (chord.heads.empty() || staff.plan.drums) return;
-  const Head& main = chord.heads.front();
+  if (chord.heads.empty()) return;
+  const Head& main = staff.plan.drums ? struck_again(chord) : chord.heads.front();
   const Length from_y = heads.front().y_bottom + staff.space(0.5);
   // A stem that hangs from the head's left edge is not crossed: the curve ends beside the head.
   const bool hangs = chord.has_stem && !chord.stem_up;

@@ -193,6 +193,8 @@ void draw_marks(StaffContext& staff) {
   draw_drum_signs(hands);
   draw_note_signs(hands);
   draw_fingers(hands);
+  draw_sticking(hands);
+  draw_string_numbers(hands);
   draw_pick_strokes(hands);
   draw_partial_strokes(hands);
   draw_arm(hands);

@@ -90,9 +90,20 @@ void draw_note_signs(Hands& hands);      ///< taps, harmonics, waves, trills, tr
 /// A wave over the staff in a row of its own; "tr" with its wave.
 void draw_wave(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, bool wide);
 void draw_trill_line(StaffContext& staff, StaffContext::Tag tag, Length x, Length to);
-void draw_drum_signs(Hands& hands);
+// marks_kit.cpp
+void draw_drum_signs(Hands& hands);  ///< open, half open, choked
+void draw_sticking(Hands& hands);
 // marks_fingers.cpp
+/// Letters of one moment, from the row nearest the staff outwards.
+struct Stack {
+  Length x;
+  std::vector<text::Line> lines;
+  std::vector<StaffContext::Tag> tags;
+};
+/// One row for all first letters, one for all second ones …: columns of letters stand on common lines.
+void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, double gap);
 void draw_fingers(Hands& hands);
+void draw_string_numbers(Hands& hands);  ///< notation alone: strings that the pitch does not tell
 void draw_pick_strokes(Hands& hands);
 void draw_partial_strokes(Hands& hands);
 // marks_spans.cpp

@@ -265,12 +265,21 @@ class BendDrawer {
   void say(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
     const text::Line line = hands_.label(amount_text(s.to));
     const Length bottom = height_of(b, s.to) - hands_.space(0.3);
-    amounts_.push_back({s.x1 - line.width / 2, bottom, line, {"bend-amount", tag.origin, tag.subject}});
+    // Where the string is bent on from here, the next arrow has the room over this one.
+    const bool on = goes_higher(b, s);
+    const Length left = on ? s.x1 - line.width - hands_.space(0.3) : s.x1 - line.width / 2;
+    amounts_.push_back(
+        {left, on ? bottom + hands_.space(0.5) : bottom, line, {"bend-amount", tag.origin, tag.subject}});
   }
   void say_beside(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
     const text::Line line = hands_.label(amount_text(s.to));
-    const Length bottom = height_of(b, s.to) + line.ink.height / 2 - hands_.space(0.4);
-    amounts_.push_back({s.x1 + hands_.space(0.5), bottom, line, {"bend-amount", tag.origin, tag.subject}});
+    const Length bottom = height_of(b, s.to) - hands_.space(0.35);
+    amounts_.push_back({s.x1 + hands_.space(0.35), bottom, line, {"bend-amount", tag.origin, tag.subject}});
+  }
+
+  static bool goes_higher(const BentNote& b, const Stroke& s) {
+    return std::any_of(b.strokes.begin(), b.strokes.end(),
+                       [&](const Stroke& o) { return o.x0 >= s.x1 && o.from == s.to && o.to > o.from && &o != &s; });
   }
 
   /// An amount that would touch the one before it is left out when it says the same, else it moves up.
@@ -283,7 +292,7 @@ class BendDrawer {
       for (bool moved = true; moved;) {
         moved = false;
         for (const Rect& other : taken) {
-          if (!box.grown(hands_.space(0.2)).overlaps(other)) continue;
+          if (!box.grown(hands_.space(0.35)).overlaps(other)) continue;
           const Length up = box.bottom() - other.top() + hands_.space(0.3);
           box.y -= up;
           a.bottom -= up;

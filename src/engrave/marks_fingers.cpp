@@ -8,16 +8,6 @@
 
 namespace tunesheaf::engrave {
 
-namespace {
-
-/// Letters of one moment, from the row nearest the staff outwards.
-struct Stack {
-  Length x;
-  std::vector<text::Line> lines;
-  std::vector<StaffContext::Tag> tags;
-};
-
-/// One row for all first letters, one for all second ones …: columns of letters stand on common lines.
 void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, double gap) {
   std::size_t rows = 0;
   for (const Stack& s : stacks) rows = std::max(rows, s.lines.size());
@@ -40,6 +30,8 @@ void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, doub
     }
   }
 }
+
+namespace {
 
 /// Notes of one moment with something to say of them, the highest string (or pitch) first.
 struct Said {
@@ -138,6 +130,63 @@ void draw_fingers(Hands& hands) {
     stacks.push_back(std::move(stack));
   }
   draw_stacks(hands, hands.tab ? Side::Below : Side::Above, stacks, 0.55);
+}
+
+namespace {
+
+/// The lowest fret at which a string of the part has this sound.
+int lowest_fret(const score::Part& part, int midi) {
+  int lowest = 100;
+  for (int string = 1; string <= part.tuning.count(); ++string) {
+    const int fret = midi - part.tuning.string(string).midi() - part.capo;
+    if (fret >= 0) lowest = std::min(lowest, fret);
+  }
+  return lowest;
+}
+
+}  // namespace
+
+void draw_string_numbers(Hands& hands) {
+  const score::Part* part = hands.staff.part();
+  if (hands.tab || !hands.words || part == nullptr || !part->tab || part->tuning.count() == 0) return;
+  std::map<int, int> said;  // by voice: the string that was named last and is still in use
+  struct Ring {
+    Length x;
+    text::Line line;
+    StaffContext::Tag tag;
+  };
+  std::vector<Ring> rings;
+  for (const Played& p : hands.played) {
+    if (!p.begins || p.chord->slash || p.event->notes.size() != 1) continue;
+    const score::Note& note = p.note(0);
+    const bool told = note.dead || note.tied_from || note.harmonic != song::HarmonicKind::None || note.string < 1 ||
+                      note.fret <= lowest_fret(*part, note.midi);
+    int& last = said[p.chord->voice];
+    if (told || last == note.string) {
+      if (told) last = 0;
+      continue;
+    }
+    last = note.string;
+    rings.push_back({p.x, hands.label(std::to_string(note.string)), hands.tag("string-number", *p.event, 0)});
+  }
+  if (rings.empty()) return;
+  const Length radius = hands.space(0.85);
+  std::vector<std::pair<Length, Length>> stretches;
+  for (const Ring& r : rings) stretches.emplace_back(r.x - radius, r.x + radius);
+  const Length middle = take_row(hands.staff, Side::Above, stretches, radius, radius, 0.4);
+  for (const Ring& r : rings) {
+    hands.staff.put({{r.x - radius, middle - radius},
+                     "string-ring",
+                     layout::Layer::Ink,
+                     r.tag.origin,
+                     r.tag.subject,
+                     layout::RectShape{{radius + radius, radius + radius},
+                                       std::nullopt,
+                                       layout::Stroke{hands.space(0.11), hands.system.style.ink, layout::Cap::Butt, {}},
+                                       radius}});
+    hands.staff.words(r.tag, r.line, {r.x - r.line.width / 2, middle - (r.line.ink.top() + r.line.ink.bottom()) / 2},
+                      hands.system.style.ink);
+  }
 }
 
 void draw_pick_strokes(Hands& hands) {

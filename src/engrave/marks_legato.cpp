@@ -46,6 +46,9 @@ class LegatoDrawer {
   }
 
   void strokes() {
+    for (const score::Mark& mark : staff_.marks()) {
+      if (mark.kind == "glissando") glissando(mark);
+    }
     for (const Joined& j : hands_.joined) {
       if (slides(j.how) && j.from_event >= 0) slide(j);
       if (j.how == Arrival::SlideInFromBelow || j.how == Arrival::SlideInFromAbove) slide_in(j);
@@ -89,8 +92,15 @@ class LegatoDrawer {
       under.push_back(staff_.find(next.to_event, next.to_note));
     }
     const StaffContext::Tag tag = hands_.tag("legato-arc", hands_.event(end->to_event), end->to_note);
-    const bool lower = below(begin) || (crowded(under, false) && !crowded(under, true));
+    const bool lower =
+        below(begin) || (stems_above(*end) ? !crowded(under, true) : crowded(under, false) && !crowded(under, true));
     arc(tag, under, lower);
+  }
+
+  /// On a tab that stands alone the upper voice has its stems just over the top line.
+  bool stems_above(const Joined& j) const {
+    const Played* p = hands_.find(j.to_event);
+    return hands_.staff.plan.rhythm && p != nullptr && p->chord->stem_up;
   }
 
   /// Figures of the next string stand where the arc would pass.
@@ -303,6 +313,35 @@ class LegatoDrawer {
     }
     if (to == nullptr) to_box = {hands_.system.right, from_box.y - slant, {}, from_box.height};
     stroke_between(tag, from_box, to_box, up);
+  }
+
+  /// From the first note under the span to the last, or to the one that begins where it ends.
+  void glissando(const score::Mark& mark) {
+    const Played* first = nullptr;
+    const Played* last = nullptr;
+    const Played* after = nullptr;
+    for (const Played& p : hands_.played) {
+      if (!p.begins || p.chord->slash) continue;
+      const bool under = p.from >= mark.from && p.from < mark.to;
+      if (under && first == nullptr) first = &p;
+      if (under) last = &p;
+      if (p.from == mark.to && after == nullptr) after = &p;
+    }
+    if (last == first && after != nullptr) last = after;
+    if (first == nullptr || last == first) return;
+    const DrawnNote* from = hands_.drawn(*first, 0);
+    const DrawnNote* to = hands_.drawn(*last, 0);
+    if (from == nullptr || to == nullptr) return;
+    const StaffContext::Tag tag{"glissando", mark.origin, staff_.subject(first->event->id, 0)};
+    const bool up = first->note(0).midi <= last->note(0).midi;
+    Rect to_box = to->box;
+    to_box.width += to_box.x - left_edge(*to);
+    to_box.x = left_edge(*to);
+    stroke_between(tag, from->box, to_box, up);
+    if (!hands_.words) return;
+    hands_.pending.push_back({(from->box.right() + to_box.left()) / 2,
+                              hands_.phrase("gliss."),
+                              {"glissando-word", tag.origin, tag.subject}});
   }
 
   void slide_in(const Joined& j) {

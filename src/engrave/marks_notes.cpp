@@ -1,5 +1,5 @@
 // Signs of single notes and chords: rolled and brushed chords, touched frets and trill frets beside the figure, taps,
-// harmonics with what they sound, waves of vibrato, trills, tremolo picking on tab, open and choked drums.
+// harmonics with what they sound, waves of vibrato, trills, tremolo picking on tab.
 #include <algorithm>
 #include <map>
 #include <set>
@@ -15,9 +15,6 @@ using song::Vibrato;
 
 namespace {
 
-Length middle_x(const Rect& box) {
-  return box.x + box.width / 2;
-}
 Length middle_y(const Rect& box) {
   return box.y + box.height / 2;
 }
@@ -263,53 +260,6 @@ void draw_wave(StaffContext& staff, StaffContext::Tag tag, Length from, Length t
 }
 void draw_trill_line(StaffContext& staff, StaffContext::Tag tag, Length x, Length to) {
   NoteSigns::draw_trill_line(staff, tag, x, to);
-}
-
-namespace {
-
-/// A ring says something only of a drum that is also struck closed; the hi-hat always states it.
-bool states_open(const Hands& hands, int drum) {
-  const score::Drum& d = hands.staff.part()->kit[static_cast<std::size_t>(drum)];
-  if (d.name.find("hat") != std::string::npos) return true;
-  for (const Played& p : hands.played) {
-    for (const score::Note& n : p.event->notes) {
-      if (n.drum == drum && !n.open) return true;
-    }
-  }
-  return false;
-}
-
-}  // namespace
-
-void draw_drum_signs(Hands& hands) {
-  if (!hands.staff.plan.drums || hands.staff.part() == nullptr) return;
-  StaffContext& staff = hands.staff;
-  std::vector<Hands::Letter> letters;
-  for (const Played& p : hands.played) {
-    if (!p.begins || p.chord->slash) continue;
-    for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
-      const score::Note& note = p.event->notes[n];
-      const DrawnNote* head = hands.drawn(p, static_cast<int>(n));
-      if (head == nullptr || note.drum < 0) continue;
-      const StaffContext::Tag tag = hands.tag("drum-ring", *p.event, static_cast<int>(n));
-      if ((note.open && states_open(hands, note.drum)) || note.half_open) {
-        const Rect box = staff.measure(MusicSign::OpenHiHat).box;
-        const Length left = middle_x(head->box) - box.width / 2;
-        const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.4);
-        const Rect ring = staff.sign(tag, MusicSign::OpenHiHat, {left - box.x, bottom - box.bottom()});
-        if (note.half_open) {
-          const Length reach = hands.space(0.2);
-          staff.line({"drum-half", tag.origin, tag.subject}, {ring.left() - reach, ring.bottom() + reach},
-                     {ring.right() + reach, ring.top() - reach}, 0.13, layout::Cap::Round);
-        }
-      }
-      if (note.choke) {
-        letters.push_back(
-            {middle_x(head->box), hands.label("choke"), hands.tag("choke", *p.event, static_cast<int>(n))});
-      }
-    }
-  }
-  hands.letters_above(std::move(letters), 0.4);
 }
 
 }  // namespace tunesheaf::engrave

@@ -15,6 +15,7 @@ namespace {
 struct Look {
   std::string words;
   enum class Line : std::uint8_t { Dashed, Solid, Swell, Fade } line = Line::Dashed;
+  std::optional<MusicSign> sign{};  ///< behind the words
 };
 
 /// Lowest fret stopped under the span: where the finger lies across.
@@ -43,6 +44,9 @@ Look look_of(const Hands& hands, const score::Mark& mark) {
     if (fret > 0) look.words += " " + std::to_string(fret);
     return look;
   }
+  // A pedal left open or closed, as a mute is: a ring, a cross.
+  if (mark.kind == "wah" && mark.word == "open") return {"wah", Look::Line::Dashed, MusicSign::OpenHiHat};
+  if (mark.kind == "wah" && mark.word == "closed") return {"wah", Look::Line::Dashed, MusicSign::ClosedHiHat};
   if (mark.kind == "volume swell") return {"swell", Look::Line::Swell};
   if (mark.kind == "fade in") return {"fade in", Look::Line::Swell};
   if (mark.kind == "fade out") return {"fade out", Look::Line::Fade};
@@ -62,6 +66,13 @@ class SpanDrawer {
  public:
   explicit SpanDrawer(Hands& hands) : hands_(hands), staff_(hands.staff) {}
 
+  /// The ornament stands over the heads too, where the words are the tab's.
+  void trills() {
+    for (const score::Mark& mark : staff_.marks()) {
+      if (mark.kind == "trill" && staff_.clip(mark.from, mark.to)) line_alone(mark);
+    }
+  }
+
   void run() {
     // Spans of one kind share a row; the order of the lanes decides which kind stands nearer.
     std::vector<std::string> order;
@@ -72,7 +83,11 @@ class SpanDrawer {
       by_kind[mark.kind].push_back(&mark);
     }
     for (const std::string& kind : order) {
-      if (kind == "trill" || kind == "vibrato" || kind == "slur") {
+      if (kind == "body tap") {
+        body_taps(by_kind[kind]);
+      } else if (kind == "snap pizzicato") {
+        snaps(by_kind[kind]);
+      } else if (kind == "trill" || kind == "vibrato" || kind == "slur") {
         for (const score::Mark* mark : by_kind[kind]) line_alone(*mark);
       } else {
         row(by_kind[kind]);
@@ -83,9 +98,58 @@ class SpanDrawer {
  private:
   bool drawn_elsewhere(const score::Mark& mark) const {
     if (mark.kind == "crescendo" || mark.kind == "diminuendo" || mark.kind == "decrescendo") return true;
+    if (mark.kind == "roll" || mark.kind == "glissando") return true;
     // Figures of a tab are frets: no octave line can be about them.
     if (mark.kind == "8va" || mark.kind == "8vb" || mark.kind == "15ma" || mark.kind == "15mb") return true;
     return mark.kind == "slur" && !(hands_.tab && staff_.plan.alone);
+  }
+
+  /// A cross in a box for each tap, all in one row.
+  void body_taps(const std::vector<const score::Mark*>& marks) {
+    const Length half = hands_.space(0.75);
+    std::vector<std::pair<Length, Length>> stretches;
+    std::vector<const score::Mark*> taps;
+    for (const score::Mark* mark : marks) {
+      if (!hands_.system.holds(mark->from)) continue;
+      taps.push_back(mark);
+      const Length x = hands_.system.x_of(mark->from);
+      stretches.emplace_back(x - half, x + half);
+    }
+    if (taps.empty()) return;
+    const Length middle = take_row(staff_, Side::Above, stretches, half, half, 0.45);
+    const Rect cross = staff_.measure(MusicSign::NoteheadXBlack, 0.8).box;
+    for (const score::Mark* mark : taps) {
+      const Length x = hands_.system.x_of(mark->from);
+      const StaffContext::Tag tag{"body-tap", mark->origin, staff_.subject()};
+      staff_.stroke(tag,
+                    {{layout::PathVerb::Move, {x - half, middle - half}, {}, {}},
+                     {layout::PathVerb::Line, {x + half, middle - half}, {}, {}},
+                     {layout::PathVerb::Line, {x + half, middle + half}, {}, {}},
+                     {layout::PathVerb::Line, {x - half, middle + half}, {}, {}},
+                     {layout::PathVerb::Close, {}, {}, {}}},
+                    {}, 0.13, layout::Cap::Butt);
+      staff_.sign(tag, MusicSign::NoteheadXBlack, {x - cross.width / 2 - cross.x, middle}, 0.8);
+    }
+  }
+
+  void snaps(const std::vector<const score::Mark*>& marks) {
+    const Rect box = staff_.measure(MusicSign::SnapPizzicato).box;
+    std::vector<std::pair<Length, Length>> stretches;
+    std::vector<const Played*> snapped;
+    for (const Played& p : hands_.played) {
+      const bool under = std::any_of(marks.begin(), marks.end(), [&](const score::Mark* mark) {
+        return p.from >= mark->from && p.from < mark->to;
+      });
+      if (!under || !p.begins) continue;
+      snapped.push_back(&p);
+      stretches.emplace_back(p.x - box.width / 2, p.x + box.width / 2);
+    }
+    if (snapped.empty()) return;
+    const Length bottom = take_row(staff_, Side::Above, stretches, box.height, Length{}, 0.45);
+    for (const Played* p : snapped) {
+      staff_.sign(hands_.tag("snap-pizzicato", *p->event), MusicSign::SnapPizzicato,
+                  {p->x - box.width / 2 - box.x, bottom - box.bottom()});
+    }
   }
 
   void line_alone(const score::Mark& mark) {
@@ -118,17 +182,21 @@ class SpanDrawer {
       SpanOnSystem span;
       Look look;
       text::Line line;
+      Length width;
     };
     std::vector<One> ones;
     std::vector<std::pair<Length, Length>> stretches;
     Length ascent, descent;
     for (const score::Mark* mark : marks) {
-      One one{mark, *staff_.clip(mark->from, mark->to), look_of(hands_, *mark), {}};
+      One one{mark, *staff_.clip(mark->from, mark->to), look_of(hands_, *mark), {}, {}};
       one.line = hands_.phrase(one.span.begins ? one.look.words : "(" + one.look.words + ")");
-      Length right = std::max(one.span.to, one.span.from + one.line.width);
+      one.width = one.line.width;
+      if (one.look.sign) one.width += hands_.space(0.4) + staff_.measure(*one.look.sign).box.width;
+      one.span.from = within_bar(one.span, one.width);
+      Length right = std::max(one.span.to, one.span.from + one.width);
       if (!stretches.empty() && one.span.from < stretches.back().second) {
         one.span.from = stretches.back().second + hands_.space(0.4);
-        right = std::max(right, one.span.from + one.line.width);
+        right = std::max(right, one.span.from + one.width);
       }
       stretches.emplace_back(one.span.from, right);
       ascent = std::max(ascent, one.line.ascent * 0.72);
@@ -139,9 +207,30 @@ class SpanDrawer {
     for (const One& one : ones) {
       staff_.words({kind_of(*one.mark), one.mark->origin, staff_.subject()}, one.line, {one.span.from, baseline},
                    hands_.system.style.ink);
+      if (one.look.sign) sign(*one.mark, *one.look.sign, one.span.from + one.width, baseline);
       extension({line_kind(*one.mark), one.mark->origin, staff_.subject()}, one.span,
-                one.span.from + one.line.width + hands_.space(0.45), baseline, one.look.line);
+                one.span.from + one.width + hands_.space(0.45), baseline, one.look.line);
     }
+  }
+
+  void sign(const score::Mark& mark, MusicSign which, Length right, Length baseline) {
+    const Rect box = staff_.measure(which).box;
+    const layout::Kind kind = which == MusicSign::OpenHiHat ? layout::Kind("wah-open") : layout::Kind("wah-closed");
+    staff_.sign({kind, mark.origin, staff_.subject()}, which,
+                {right - box.right(), baseline - hands_.space(0.45) - box.y - box.height / 2});
+  }
+
+  /// Between the staves of a part run bar lines: words that would stand on one begin earlier in their bar.
+  Length within_bar(const SpanOnSystem& span, Length width) const {
+    if (staff_.plan.alone) return span.from;
+    const SystemContext& system = hands_.system;
+    for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
+      if (span.from > system.bar_right[i]) continue;
+      const Length gap = hands_.space(0.35);
+      if (span.to > system.bar_right[i] || span.from + width + gap <= system.bar_right[i]) return span.from;
+      return std::max(system.bar_left[i], system.bar_right[i] - gap - width);
+    }
+    return span.from;
   }
 
   static layout::Kind line_kind(const score::Mark& mark) {
@@ -175,7 +264,11 @@ class SpanDrawer {
 }  // namespace
 
 void draw_spans(Hands& hands) {
-  if (hands.words) SpanDrawer(hands).run();
+  if (hands.words) {
+    SpanDrawer(hands).run();
+  } else if (!hands.tab) {
+    SpanDrawer(hands).trills();
+  }
 }
 
 }  // namespace tunesheaf::engrave

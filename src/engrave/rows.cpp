@@ -44,9 +44,10 @@ struct RowText {
   StaffContext::Tag tag;
 };
 
-/// One baseline for all; ascent and descent are the font's, so that rows of all systems look alike.
-void draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour, double gap) {
-  if (texts.empty()) return;
+/// One baseline for all, returned; ascent and descent are the font's, so that rows of all systems look alike.
+std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
+                               double gap) {
+  if (texts.empty()) return std::nullopt;
   std::vector<std::pair<Length, Length>> stretches;
   Length ascent, descent;
   for (const RowText& t : texts) {
@@ -56,6 +57,7 @@ void draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts,
   }
   const Length baseline = take_row(staff, side, stretches, ascent, descent, gap);
   for (const RowText& t : texts) staff.words(t.tag, t.line, {t.left, baseline}, colour);
+  return baseline;
 }
 
 /// Dynamics and hairpins stand in one row.
@@ -67,6 +69,7 @@ class DynamicsRow {
     for (const Word& w : words) {
       if (w.kind == WordKind::Dynamics && system_.holds(w.at)) letters(w);
     }
+    keep_apart();
     for (const score::Mark& mark : marks) hairpin(mark);
     if (stretches_.empty()) return;
     const Length up = staff_.space(1.1), down = staff_.space(0.6);
@@ -111,9 +114,8 @@ class DynamicsRow {
       style::TypeRole role = system_.style.direction;
       role.italic = true;
       const text::Line line = staff_.shape(w.text, role);
-      const Length left = within_bar(w.at.bar, x - staff_.space(0.6), line.width);
-      stretches_.emplace_back(left, left + line.width + staff_.space(0.5));
-      later_.push_back([this, tag, line, left](Length y) { staff_.words(tag, line, {left, y}, system_.style.ink); });
+      said_.push_back({within_bar(w.at.bar, x - staff_.space(0.6), line.width), line.width,
+                       [this, tag, line](Point at) { staff_.words(tag, line, at, system_.style.ink); }});
       return;
     }
     // One run of glyphs, so that the mark is one thing and is read back as one word.
@@ -136,16 +138,28 @@ class DynamicsRow {
       pen += letter.box.width * 0.86;  // slanted letters stand close together
     }
     run.advance = run.ink.right();
-    const Length left = within_bar(w.at.bar, x - run.advance / 2, run.advance);
-    stretches_.emplace_back(left - staff_.space(0.3), left + run.advance + staff_.space(0.4));
-    later_.push_back([this, tag, left, run](Length y) {
-      staff_.put({{left, y},
-                  tag.kind,
-                  layout::Layer::Text,
-                  tag.origin,
-                  tag.subject,
-                  layout::GlyphsShape{run, system_.style.ink}});
-    });
+    said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, [this, tag, run](Point at) {
+                       staff_.put({at, tag.kind, layout::Layer::Text, tag.origin, tag.subject,
+                                   layout::GlyphsShape{run, system_.style.ink}});
+                     }});
+  }
+
+  /// What follows too closely moves right; at the end of the system all that is in the way moves left.
+  void keep_apart() {
+    std::stable_sort(said_.begin(), said_.end(), [](const Said& a, const Said& b) { return a.left < b.left; });
+    const Length gap = staff_.space(0.7);
+    for (std::size_t i = 1; i < said_.size(); ++i) {
+      said_[i].left = std::max(said_[i].left, said_[i - 1].left + said_[i - 1].width + gap);
+    }
+    Length right = system_.right;
+    for (auto said = said_.rbegin(); said != said_.rend(); ++said) {
+      said->left = std::min(said->left, right - said->width);
+      right = said->left - gap;
+    }
+    for (const Said& said : said_) {
+      stretches_.emplace_back(said.left - staff_.space(0.3), said.left + said.width + staff_.space(0.4));
+      later_.push_back([draw = said.draw, left = said.left](Length y) { draw({left, y}); });
+    }
   }
 
   void hairpin(const score::Mark& mark) {
@@ -175,24 +189,54 @@ class DynamicsRow {
     });
   }
 
+  struct Said {
+    Length left, width;
+    std::function<void(Point)> draw;
+  };
   StaffContext& staff_;
   const SystemContext& system_;
+  std::vector<Said> said_;
   std::vector<std::pair<Length, Length>> stretches_, wedges_;
   std::vector<std::function<void(Length)>> later_;
 };
+
+score::Place next_syllable(const std::vector<Word>& words, score::Place after) {
+  score::Place next{1 << 20, {}};
+  for (const Word& w : words) {
+    if (w.kind == WordKind::Lyric && w.at > after) next = std::min(next, w.at);
+  }
+  return next;
+}
+
+/// Right edge of the last note between two places that is not parted from the first by a rest.
+Length last_note_before(const StaffContext& staff, score::Place from, score::Place to) {
+  Length right = staff.system.x_of(from);
+  for (int b = from.bar; b < std::min(staff.system.last_bar, to.bar + 1); ++b) {
+    for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(b)].chords) {
+      const score::Place at{b, chord.onset};
+      if (chord.voice != 1 || at <= from || at >= to) continue;
+      if (chord.rest) return right;
+      right = staff.system.x_of(at) + staff.space(0.6);
+    }
+  }
+  return right;
+}
 
 void lyrics(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
   std::vector<bool> goes_on;
+  std::vector<std::pair<std::size_t, Length>> vowels;  ///< by index of the row: where the line of a held vowel ends
   for (const Word& w : words) {
     if (w.kind != WordKind::Lyric || !system.holds(w.at)) continue;
     std::string syllable = w.text;
     const bool hyphen = syllable.size() > 1 && syllable.back() == '-';
-    if (hyphen) syllable.pop_back();
+    const bool held = syllable.size() > 1 && syllable.back() == '_';
+    if (hyphen || held) syllable.pop_back();
     const text::Line line = staff.shape(syllable, system.style.lyric);
     row.push_back({system.x_of(w.at) - line.width / 2, line, {"lyric", w.origin, staff.subject(w.event)}});
     goes_on.push_back(hyphen);
+    if (held) vowels.push_back({row.size() - 1, last_note_before(staff, w.at, next_syllable(words, w.at))});
   }
   const text::Line dash = staff.shape("-", system.style.lyric);
   const std::size_t count = row.size();
@@ -203,7 +247,13 @@ void lyrics(StaffContext& staff, const std::vector<Word>& words) {
     if (to - from < dash.width) continue;
     row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
-  draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+  const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+  for (const auto& [index, to] : vowels) {
+    const Length from = row[index].left + row[index].line.width + staff.space(0.25);
+    if (!baseline || to < from + staff.space(0.8)) continue;
+    staff.line({"lyric-extend", row[index].tag.origin, row[index].tag.subject}, {from, *baseline}, {to, *baseline},
+               0.12);
+  }
 }
 
 /// Numbers of remarks in rings, all of a staff in one row; those at one place stand side by side.
@@ -282,17 +332,66 @@ class RemarkRow {
   std::vector<Ring> rings_;
 };
 
-void spoken(StaffContext& staff, const std::vector<Word>& words) {
+/// A hold: the usual arc, an angle for a short one, a square for a long one (SMuFL: fermata, fermataShort,
+/// fermataLong).
+void hold(StaffContext& staff, const Word& w) {
+  const Length x = staff.system.x_of(w.at);
+  const Rect box = staff.measure(MusicSign::FermataAbove).box;
+  const Length bottom = staff.reserve_above(x - box.width / 2, x + box.width / 2, box.height, 0.5);
+  const StaffContext::Tag tag{"fermata", w.origin, staff.subject()};
+  if (w.text != "short" && w.text != "long") {
+    staff.sign(tag, MusicSign::FermataAbove, {x - box.width / 2 - box.x, bottom - box.bottom()});
+    return;
+  }
+  const bool brief = w.text == "short";
+  const Length half = staff.space(brief ? 1.0 : 1.15), rise = staff.space(1.35);
+  std::vector<layout::PathStep> steps{{layout::PathVerb::Move, {x - half, bottom}, {}, {}}};
+  if (brief) {
+    steps.push_back({layout::PathVerb::Line, {x, bottom - rise}, {}, {}});
+  } else {
+    steps.push_back({layout::PathVerb::Line, {x - half, bottom - rise}, {}, {}});
+    steps.push_back({layout::PathVerb::Line, {x + half, bottom - rise}, {}, {}});
+  }
+  steps.push_back({layout::PathVerb::Line, {x + half, bottom}, {}, {}});
+  const layout::Kind kind = brief ? layout::Kind("fermata-short") : layout::Kind("fermata-long");
+  staff.stroke({kind, tag.origin, tag.subject}, std::move(steps), {}, brief ? 0.2 : 0.24, layout::Cap::Butt);
+  const Rect dot = staff.measure(MusicSign::AugmentationDot).box;
+  staff.sign({kind, tag.origin, tag.subject}, MusicSign::AugmentationDot,
+             {x - dot.width / 2 - dot.x, bottom - staff.space(0.3)});
+}
+
+/// A comma over the staff, or two strokes through its top line, just before what comes next.
+void breath(StaffContext& staff, const Word& w) {
+  const SystemContext& system = staff.system;
+  const bool comma = w.text == "breath";
+  const MusicSign sign = comma ? MusicSign::BreathMark : MusicSign::Caesura;
+  const Rect box = staff.measure(sign).box;
+  const auto bar = static_cast<std::size_t>(w.at.bar - system.first_bar);
+  Length right = system.bar_right[bar] - staff.space(0.4);
+  const auto next = system.grace_columns.upper_bound(w.at);
+  if (next != system.grace_columns.end() && next->first.bar == w.at.bar) right = next->second - staff.space(0.3);
+  const Length left = std::max(system.x_of(w.at) + staff.space(0.8), right - box.width);
+  const Length bottom =
+      comma ? staff.reserve_above(left, left + box.width, box.height, 0.3) : staff.line_y(1) + staff.space(1);
+  staff.sign({comma ? layout::Kind("breath") : layout::Kind("caesura"), w.origin, staff.subject()}, sign,
+             {left - box.x, bottom - box.bottom()});
+}
+
+void hold_or_breath(StaffContext& staff, const Word& w) {
+  if (w.text == "breath" || w.text == "caesura") {
+    breath(staff, w);
+  } else {
+    hold(staff, w);
+  }
+}
+
+enum class Holds : std::uint8_t { Own, SaidElsewhere };
+
+void spoken(StaffContext& staff, const std::vector<Word>& words, Holds who) {
   const SystemContext& system = staff.system;
   for (const Word& w : words) {
     if (!system.holds(w.at)) continue;
-    if (w.kind == WordKind::Hold) {
-      const Rect box = staff.measure(MusicSign::FermataAbove).box;
-      const Length left = system.x_of(w.at) - box.width / 2;
-      const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.5);
-      staff.sign({"fermata", w.origin, staff.subject()}, MusicSign::FermataAbove,
-                 {left - box.x, bottom - box.bottom()});
-    }
+    if (w.kind == WordKind::Hold && who == Holds::Own) hold_or_breath(staff, w);
     if (w.kind == WordKind::Bow) {
       const MusicSign sign = w.text == "U" || w.text == "up" ? MusicSign::UpBow : MusicSign::DownBow;
       const Rect box = staff.measure(sign).box;
@@ -318,8 +417,14 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
     MusicSign sign;
     Length left;
   };
+  struct Half {
+    const Word* word;
+    text::Line line;
+    Length left;
+  };
   std::vector<std::pair<Length, Length>> stretches;
   std::vector<Press> signs;
+  std::vector<Half> halves;
   const auto add = [&](const Word& w, MusicSign sign, Length left) {
     const Length width = staff.measure(sign).box.width;
     signs.push_back({&w, sign, left - staff.measure(sign).box.x});
@@ -337,11 +442,19 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
       add(w, MusicSign::PedalUp, lifted ? x : x - width);
     }
     if (!lifted) add(w, MusicSign::PedalDown, x);
+    if (w.text == "half") {
+      const text::Line line = staff.shape("\u00bd", system.style.label);
+      halves.push_back({&w, line, x - line.width - staff.space(0.3)});
+      stretches.emplace_back(halves.back().left, x);
+    }
   }
   if (signs.empty()) return;
   const Length y = take_row(staff, Side::Below, stretches, staff.space(2), Length{}, 0.6);
   for (const Press& press : signs) {
     staff.sign({"pedal", press.word->origin, staff.subject()}, press.sign, {press.left, y});
+  }
+  for (const Half& half : halves) {
+    staff.words({"pedal-half", half.word->origin, staff.subject()}, half.line, {half.left, y}, system.style.ink);
   }
 }
 
@@ -379,7 +492,14 @@ std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff
 }  // namespace
 
 void draw_part_rows_above(StaffContext& staff) {
-  if (staff.music() != nullptr) spoken(staff, staff.words());
+  if (staff.music() == nullptr) return;
+  spoken(staff, staff.words(), Holds::Own);
+  // Everyone holds what the chart holds.
+  for (const Word& w : staff.system.said_by(-1).words) {
+    const bool own = std::any_of(staff.words().begin(), staff.words().end(),
+                                 [&](const Word& o) { return o.kind == WordKind::Hold && o.at == w.at; });
+    if (w.kind == WordKind::Hold && staff.system.holds(w.at) && !own) hold_or_breath(staff, w);
+  }
 }
 
 void draw_part_rows_below(StaffContext& staff) {
@@ -415,7 +535,7 @@ void draw_count(StaffContext& staff, bool first_part) {
 void draw_chart_rows(StaffContext& top) {
   lyrics(top, top.system.said_by(-1).words);
   DynamicsRow(top).run(top.system.said_by(-1).words, {});
-  spoken(top, top.system.said_by(-1).words);
+  spoken(top, top.system.said_by(-1).words, top.music() == nullptr ? Holds::Own : Holds::SaidElsewhere);
 }
 
 std::vector<score::Harmony> harmony_of_system(const SystemContext& system, const std::vector<int>& parts) {

@@ -27,7 +27,6 @@ class SignDrawer {
       const bool top = chord.lone || chord.stem_up;
       if (a.marcato) outside(chord, event, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
       if (a.fermata) outside(chord, event, top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
-      if (event.hand != 0) sticking(chord, event);
     }
   }
 
@@ -76,12 +75,6 @@ class SignDrawer {
     const Length y = above ? staff_.reserve_above(left, right, box.height, 0.4) - box.bottom()
                            : staff_.reserve_below(left, right, box.height, 0.4) - box.top();
     staff_.sign(tag, sign, {x, y});
-  }
-
-  void sticking(const Chord& chord, const score::Event& event) {
-    staff_.words_in_row({"sticking", event.origin, staff_.subject(chord.event)}, Side::Below, chord.x,
-                        StaffContext::Anchor::Middle,
-                        staff_.shape(std::string(1, event.hand), staff_.system.style.small), staff_.system.style.ink);
   }
 
   void stroke(const Chord& chord, const score::Event& event) {

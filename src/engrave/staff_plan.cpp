@@ -5,7 +5,9 @@
 #include <set>
 
 #include "accidentals.h"
+#include "kit.h"
 #include "stems.h"
+#include "tunesheaf/engrave/drum_heads.h"
 
 namespace tunesheaf::engrave {
 
@@ -42,9 +44,8 @@ ClefShape clef_of(const score::Part& part, StaffKind kind) {
 
 MusicSign head_sign(const score::Note& note, const score::Part& part, theory::NoteValue value) {
   const bool whole = value <= theory::NoteValue::kWhole, half = value == theory::NoteValue::kHalf;
-  const bool cross = note.dead || (note.drum >= 0 && note.drum < static_cast<int>(part.kit.size()) &&
-                                   part.kit[static_cast<std::size_t>(note.drum)].cross_head);
-  if (cross) return whole ? MusicSign::NoteheadXWhole : half ? MusicSign::NoteheadXHalf : MusicSign::NoteheadXBlack;
+  if (const score::Drum* drum = drum_of(note, part); drum != nullptr) return drum_head_sign(drum->place.head, value);
+  if (note.dead) return whole ? MusicSign::NoteheadXWhole : half ? MusicSign::NoteheadXHalf : MusicSign::NoteheadXBlack;
   if (note.harmonic != song::HarmonicKind::None) {
     return whole || half ? MusicSign::NoteheadDiamondWhite : MusicSign::NoteheadDiamondBlack;
   }
@@ -93,7 +94,10 @@ class Writer {
       return;
     }
     if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_, section_);
-    for (StaffBar& bar : plan.bars) decide_stems(bar, plan.drums ? Stems::OfDrums : Stems::ByPitch);
+    for (StaffBar& bar : plan.bars) {
+      decide_stems(bar, plan.drums ? Stems::OfDrums : Stems::ByPitch);
+      fit_rests(bar, plan.lines);
+    }
   }
 
   void write_chart(StaffPlan& plan) {
@@ -201,9 +205,9 @@ class Writer {
       head.ghost = note.ghost;
       head.sign = head_sign(note, part, value);
       head.tied_from = !chord.attack || note.tied_from;
-      head.position = note.drum >= 0 && note.drum < static_cast<int>(part.kit.size())
-                          ? part.kit[static_cast<std::size_t>(note.drum)].position
-                          : staff_position(part, plan.clef, note.written, octaves);
+      const score::Drum* drum = drum_of(note, part);
+      head.position =
+          drum != nullptr ? drum->place.position : staff_position(part, plan.clef, note.written, octaves);
       return head;
     };
     for (std::size_t i = 0; i < event.notes.size(); ++i) {
@@ -217,7 +221,7 @@ class Writer {
       chord.grace.push_back(head_of(event.grace.notes[i], static_cast<int>(i), theory::NoteValue::kEighth));
     }
     if (plan.drums && event.drum_grace > 0 && chord.grace.empty() && !chord.heads.empty()) {
-      for (int i = 0; i < event.drum_grace; ++i) chord.grace.push_back(chord.heads.back());
+      for (int i = 0; i < event.drum_grace; ++i) chord.grace.push_back(small_drum_head(chord, event, part));
     }
   }
 
@@ -297,6 +301,7 @@ StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, co
   plan.number = staff_number(part_index, kind);
   plan.clef = clef_of(part, kind);
   plan.drums = !part.kit.empty();
+  if (plan.drums) plan.lines = part.kit_lines;
   if (kind == StaffKind::Tab) {
     plan.lines = std::max(1, part.tuning.count());
     plan.line_distance = style.engraving.tab_line_distance;

@@ -95,6 +95,8 @@ struct StaffPlan {
   bool alone = true;   ///< the only staff of its part
   std::vector<StaffBar> bars;
   double height() const { return (lines - 1) * line_distance; }  ///< sp
+  /// How far bar lines reach beyond the outer lines of a staff that has only one or two, sp.
+  double bar_line_overhang() const { return lines == 1 ? 1 : lines == 2 ? 0.5 : 0; }
 };
 
 /// Staves of the parts that play in this section; the chart alone when none does.

@@ -395,7 +395,9 @@ class SectionEngraver {
   void bar_lines(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
                  const StaffGroup& group, layout::Frame& frame) const {
     const style::EngravingStyle& e = style_.engraving;
-    const Length top = tops[group.first], height = tops[group.last] + staves[group.last].height() - top;
+    const Length top = tops[group.first] - sp(plans_[group.first].bar_line_overhang());
+    const Length height = tops[group.last] + staves[group.last].height() +
+                          sp(plans_[group.last].bar_line_overhang()) - top;
     const layout::Subject subject{plans_[group.first].number, -1, -1};
     const auto stroke = [&](Length left, double thickness, Span origin) {
       rule(frame, "bar-line", {left + sp(thickness / 2), top}, height, thickness, origin, subject);

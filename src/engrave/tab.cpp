@@ -110,7 +110,7 @@ class TabDrawer {
   }
 
   void figure(const Chord& chord, const Head& head, const score::Note& note, const std::string& words, bool held) {
-    const text::Line& line = inks_.figure(words, held ? kSmallFigure : 1);
+    const text::Line& line = inks_.figure(words, held && plan_.rhythm ? kSmallFigure : 1);
     const Length y = staff_.string_y(note.string);
     const Span origin = note.origin.length() > 0 ? note.origin : event(chord).origin;
     draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,

@@ -98,7 +98,7 @@ class SampleSong {
     score::Part cajon;
     cajon.name = words("cajon");
     cajon.instrument = *theory::find_instrument("drum kit");
-    cajon.kit = {{"bass", 36, -3, false, false}, {"slap", 38, 1, false, false}, {"rim", 37, 5, true, false}};
+    cajon.kit = {{"bass", {36, -3}}, {"slap", {38, 1}}, {"rim", {37, 5, theory::DrumHead::Cross}}};
     cajon.clef = "percussion";
     song_.parts = {guitar, bass, cajon};
   }

@@ -60,8 +60,9 @@ class SongMaker {
   int guitar() { return part("guitar", "treble 8vb", 1, "E2 A2 D3 G3 B3 E4"); }
   int drums() {
     const int index = part("drum kit", "percussion", 0);
-    timeline.parts.back().kit = {
-        {"hat", 42, 5, true, false}, {"snare", 38, 1, false, false}, {"kick", 36, -3, false, true}};
+    timeline.parts.back().kit = {{"hat", theory::drum_place("hat")},
+                                 {"snare", theory::drum_place("snare")},
+                                 {"kick", theory::drum_place("kick")}};
     return index;
   }
 

@@ -134,7 +134,7 @@ class Audit {
     for (const layout::Item* head : of_kind(frame, "note-head")) {
       const score::Note& note = note_of(head->subject);
       const score::Part& part = song_.timeline.parts[static_cast<std::size_t>(head->subject.staff / 4)];
-      const int position = note.drum >= 0 ? part.kit[static_cast<std::size_t>(note.drum)].position
+      const int position = note.drum >= 0 ? part.kit[static_cast<std::size_t>(note.drum)].place.position
                                           : note.written.diatonic() + 7 * part.octave_shift - 34;
       const auto& staff = lines.at(head->subject.staff);
       const double spaces = ((staff[4] - staff[0]) * 0.25).points();
