@@ -1,12 +1,15 @@
 // Commands that speak of the song: check, phase, tidy, new, reference, schema.
 #include <sys/stat.h>
 
+#include <cmath>
 #include <ostream>
 
 #include "new_song.h"
+#include "tunesheaf/base/number.h"
 #include "tunesheaf/song/language.h"
 #include "tunesheaf/song/read.h"
 #include "verbs.h"
+#include "words_ear.h"
 
 namespace tunesheaf::app {
 namespace {
@@ -18,6 +21,27 @@ diag::Format format_of(const CommandLine& line) {
 
 std::string counted(std::size_t count, const std::string& what) {
   return std::to_string(count) + " " + what + (count == 1 ? "" : "s");
+}
+
+/// What the stated places of each recording imply, and how far every section lies off it. Two places lie on any tempo.
+std::string section_times(const check::CheckedData& song) {
+  std::string out;
+  for (const auto& [recording, tempo] : song.implied_tempos) {
+    std::string line;
+    std::size_t places = 0;
+    for (const check::SectionTime& time : song.section_times) {
+      if (time.recording != recording) continue;
+      const std::string off = base::print_fixed(std::abs(time.residual), 1);
+      line += (++places == 1 ? "" : ", ") + song.sections[static_cast<std::size_t>(time.section)].def->name.value +
+              " " + (off == "0.0" ? "0" : (time.residual > 0 ? "+" : "−") + off);
+    }
+    if (places < 3) continue;
+    out += folded("the places in \"" + song.recordings[static_cast<std::size_t>(recording)].def->name.value +
+                      "\" imply " + base::print_decimal(tempo, 1) + " beats a minute; off that, in seconds: " + line,
+                  2) +
+           "\n";
+  }
+  return out;
 }
 
 bool exists(const std::string& path) {
@@ -45,6 +69,7 @@ int run_check(const CommandLine& line, const Console& console) {
     } else {
       console.out << counted(work.sink.errors(), "error") << ", " << counted(work.sink.warnings(), "warning") << "\n";
     }
+    if (work.checked) console.out << section_times(**work.checked);
   }
   return code;
 }

@@ -102,7 +102,8 @@ FramePtr facts(const Setting& setting) {
     }
     x += width + gap;
   }
-  frame->size = {setting.body(), y + value_line + value.size * 0.3};
+  // A sheet that has nothing to say here leaves no gap.
+  if (!list.empty()) frame->size = {setting.body(), y + value_line + value.size * 0.3};
   return frame;
 }
 
@@ -263,8 +264,11 @@ Flow title_block(const Setting& setting) {
   flow.push_back(flow_item(title_lines(setting), {}));
   if (setting.song.video) flow.back().notes.push_back(video_note(setting));
   flow.back().break_after = layout::BreakAfter::Forbidden;
-  flow.push_back(flow_item(facts(setting), style.body.size));
-  flow.back().break_after = layout::BreakAfter::Forbidden;
+  const FramePtr told = facts(setting);
+  if (told->size.height > Length{}) {
+    flow.push_back(flow_item(told, style.body.size));
+    flow.back().break_after = layout::BreakAfter::Forbidden;
+  }
   bool first = true;
   for (const score::Recording& recording : setting.song.recordings) {
     flow.push_back(

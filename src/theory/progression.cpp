@@ -11,6 +11,7 @@ namespace {
 
 constexpr int kNoMove = 400;  // between shapes that cannot be fingered
 constexpr int kNone = -1;
+constexpr int kNearlyAsGood = 3;  // points of a shape's cost
 
 class Progression {
   using Way = std::pair<std::size_t, std::size_t>;  // from one different chord to another
@@ -70,9 +71,20 @@ class Progression {
     return out;
   }
 
+  /// A page of boxes shows what players know: only shapes nearly as good as the chord's best by itself may stand in for
+  /// it, so that a move is never made easier by a stranger.
+  void keep_familiar() {
+    for (std::vector<FoundShape>& shapes : shapes_) {
+      if (shapes.empty()) continue;
+      const int most = shapes.front().cost + kNearlyAsGood;
+      std::erase_if(shapes, [&](const FoundShape& shape) { return shape.cost > most; });
+    }
+  }
+
   /// Each step's choice, the same wherever a chord comes again: from the best shape of every chord, and from what the
   /// best path takes most often, one chord after another is given what suits its neighbours, until none gains by it.
   std::vector<std::size_t> one_for_each() {
+    keep_familiar();
     count_ways();
     std::vector<std::size_t> first(shapes_.size(), 0), usual = most_often(best_path());
     settle(first);

@@ -218,4 +218,25 @@ TEST(Tempo, ImpliedByTwoPlaces) {
 }
 
 }  // namespace
+TEST(Tempo, EverySectionsDistanceIsKept) {
+  std::string text = "meter: 4/4\nrecordings:\n  studio: {sounds: as written}\n" + std::string(kGuitar);
+  const std::vector<std::string> times{"0:00", "0:08", "0:17", "0:24", "0:32"};  // the third a second late
+  std::string sections;
+  for (std::size_t i = 0; i < times.size(); ++i) {
+    sections += "  s" + std::to_string(i + 1) + ":\n    at: " + times[i] + "\n    guitar: |\n      1 |";
+    for (int bar = 0; bar < 4; ++bar) sections += " " + std::to_string(i) + " : - : - : - |";
+    sections += "\n";
+  }
+  const Judged judged = judge("song.yaml", song(text, sections));
+  ASSERT_TRUE(judged.checked) << judged.findings();
+  const auto& places = (*judged.checked)->section_times;
+  ASSERT_EQ(places.size(), times.size()) << judged.findings();
+  // Least squares over 0, 8, 17, 24, 32 seconds: 8 seconds a section, 0.2 late at the start.
+  EXPECT_NEAR(places[0].residual, -0.2, 1e-9);
+  EXPECT_NEAR(places[2].residual, 0.8, 1e-9);
+  EXPECT_NEAR(places[4].residual, -0.2, 1e-9);
+  EXPECT_EQ(places[2].stated, base::Fraction(17));
+  EXPECT_EQ(places[2].section, 2);
+}
+
 }  // namespace tunesheaf::check

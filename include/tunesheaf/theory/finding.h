@@ -80,7 +80,7 @@ std::vector<ChordName> nearest_playable(const ChordName& chord, const Tuning& tu
 /// What may stand where a chord comes again.
 enum class Voicing : std::uint8_t {
   AsTheyFollow,  // whatever suits the neighbours there
-  OneForEach,    // the same shape, as a page of chord boxes wants it
+  OneForEach,    // the same shape, as a page of chord boxes wants it; none much worse by itself than the best
 };
 
 /// One shape per chord, so that shapes and the moves between them cost least in all (costs of the shapes plus twice the
