@@ -1,5 +1,6 @@
 // The song as it goes by: bars in the order of playing, with their places in time.
 #include <algorithm>
+#include <cmath>
 
 #include "builder.h"
 
@@ -8,6 +9,9 @@ namespace {
 
 /// Where nothing states a tempo, and no two places in a recording imply one: a walking pace.
 constexpr double kPlainWholesPerMinute = 100.0 / 4.0;
+
+/// How far a rit. slows down where nothing says it: to seven tenths, and an accel. as far the other way.
+constexpr double kSlowest = 0.7;
 
 struct TempoChange {
   Place at;
@@ -57,6 +61,7 @@ class Player {
     if (section.tempo && Fraction(0) < section.tempo->per_minute && !section.bars.empty())
       section_rate_ = wholes_per_minute(*section.tempo, section.bars.front().meter);
     rate_ = section_rate_;
+    slope_left_ = Fraction(0);
   }
 
   void bar(const Section& section, int index, const check::CheckedPass& from) {
@@ -66,6 +71,7 @@ class Player {
     played.bar = from.bar;
     played.pass = from.pass;
     played.step = from.step;
+    played.rate = rate_;
     const bool overlays = bar.pick_up && !out_.played.empty();
     if (overlays) {
       // A pick-up overlays the end of the bar before.
@@ -75,33 +81,81 @@ class Player {
       played.start = cursor_;
       played.seconds = seconds_;
       cursor_ += bar.length;
-      seconds_ += duration(bar, index, from.bar);
+      seconds_ += duration(played, bar, index, from.bar);
     }
     if (!bar.pick_up) ++number_;
     played.number = number_;
-    out_.played.push_back(played);
+    out_.played.push_back(std::move(played));
   }
 
-  double duration(const Bar& bar, int section, int index) {
+  /// Seconds from here over some music, on a slope where a rit. or accel. is under way.
+  double pass_by(Fraction length) {
+    const double wholes = length.to_double();
+    if (!(Fraction(0) < slope_left_)) return wholes * 60.0 / rate_;
+    const Fraction sloping = base::min(length, slope_left_);
+    const double before = rate_, x = sloping.to_double();
+    rate_ += slope_ * x;
+    slope_left_ -= sloping;
+    const double sloped = x * 60.0 * std::log(rate_ / before) / (rate_ - before);
+    return sloped + (wholes - x) * 60.0 / rate_;
+  }
+
+  void change(const TempoChange& change, const Bar& bar, int section) {
+    slope_left_ = Fraction(0);
+    const std::string& words = change.tempo.words;
+    const auto begins = [&](const char* word) { return words.rfind(word, 0) == 0; };
+    if (Fraction(0) < change.tempo.per_minute) {
+      rate_ = wholes_per_minute(change.tempo, bar.meter);
+    } else if (begins("a tempo") || begins("tempo I")) {
+      rate_ = section_rate_;
+    } else if (begins("rit") || begins("rall")) {
+      slope_to(change.at, section, kSlowest);
+    } else if (begins("accel") || begins("string")) {
+      slope_to(change.at, section, 1.0 / kSlowest);
+    }
+  }
+
+  /// The tempo moves evenly up to the next word about it, or to the section's end.
+  void slope_to(const Place& from, int section, double share) {
+    const auto& changes = changes_[static_cast<std::size_t>(section)];
+    const auto& bars = out_.sections[static_cast<std::size_t>(section)].bars;
+    Place to{static_cast<int>(bars.size()), Fraction(0)};
+    for (const TempoChange& other : changes)
+      if (from < other.at) {
+        to = other.at;
+        break;
+      }
+    Fraction length = to.onset - from.onset;
+    for (int b = from.bar; b < to.bar; ++b) length += bars[static_cast<std::size_t>(b)].length;
+    slope_left_ = length;
+    if (Fraction(0) < length) slope_ = rate_ * (share - 1.0) / length.to_double();
+  }
+
+  double duration(PlayedBar& played, const Bar& bar, int section, int index) {
     double seconds = 0;
     Fraction at;
-    for (const TempoChange& change : changes_[static_cast<std::size_t>(section)]) {
-      if (change.at.bar != index) continue;
-      seconds += (change.at.onset - at).to_double() * 60.0 / rate_;
-      at = change.at.onset;
-      if (Fraction(0) < change.tempo.per_minute) {
-        rate_ = wholes_per_minute(change.tempo, bar.meter);
-      } else if (change.tempo.words.rfind("a tempo", 0) == 0 || change.tempo.words.rfind("tempo I", 0) == 0) {
-        rate_ = section_rate_;
-      }
+    const auto piece = [&] {
+      const bool slopes = Fraction(0) < slope_left_;
+      played.pieces.push_back({at, seconds, rate_, slopes ? slope_ : 0.0});
+    };
+    if (Fraction(0) < slope_left_) piece();
+    for (const TempoChange& other : changes_[static_cast<std::size_t>(section)]) {
+      if (other.at.bar != index) continue;
+      if (played.pieces.empty() && Fraction(0) < other.at.onset) piece();
+      seconds += pass_by(other.at.onset - at);
+      at = other.at.onset;
+      change(other, bar, section);
+      piece();
     }
-    return seconds + (bar.length - at).to_double() * 60.0 / rate_;
+    return seconds + pass_by(bar.length - at);
   }
 
   Builder& builder_;
   Timeline& out_;
   std::vector<std::vector<TempoChange>> changes_;
   double base_ = kPlainWholesPerMinute, section_rate_ = base_, rate_ = base_;
+  double slope_ = 0;  ///< change of the rate in a whole note while slope_left_ lasts
+  Fraction slope_left_;
   Fraction cursor_;
   double seconds_ = 0;
   int number_ = 0;

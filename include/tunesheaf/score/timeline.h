@@ -298,12 +298,22 @@ struct FormStep {  ///< the form as printed
   int section = -1;  ///< index into sections for FormWord::Section
 };
 
+/// A stretch of a bar in one tempo, or in one that changes evenly (rit., accel.). Read by score/clock.h.
+struct TempoPiece {
+  Fraction from{};       ///< in the bar
+  double seconds = 0;    ///< from the bar's beginning
+  double rate = 0;       ///< whole notes a minute there
+  double per_whole = 0;  ///< by how much the rate changes within a whole note
+};
+
 struct PlayedBar {  ///< one bar as it goes by
   int section = 0, bar = 0, pass = 1;
-  int step = 0;        ///< index into Timeline::form
-  int number = 0;      ///< as played, from 1; a pick-up shares the number before
-  Fraction start{};    ///< whole notes from the beginning
-  double seconds = 0;  ///< at the song's tempo
+  int step = 0;              ///< index into Timeline::form
+  int number = 0;            ///< as played, from 1; a pick-up shares the number before
+  Fraction start{};          ///< whole notes from the beginning
+  double seconds = 0;        ///< where it begins, at the tempo in force
+  double rate = 0;           ///< whole notes a minute at its beginning
+  Few<TempoPiece> pieces{};  ///< where the tempo changes in the bar; empty: `rate` throughout
 };
 
 struct Timeline {
