@@ -41,8 +41,9 @@ bool without_arm(const std::string& instrument) {
 /// Why a mark makes no sense on an instrument.
 std::string mark_misfit(const CheckedPart& part, const std::string& mark) {
   constexpr std::string_view kStrings =
-      "|palm mute|half palm mute|rake|tremolo picking|barre|harmonics|pizzicato|near the bridge|over the neck|slide|";
-  constexpr std::string_view kPitches = "|slur|legato|vibrato|8va|8vb|15ma|15mb|feedback|";
+      "|palm mute|half palm mute|rake|tremolo picking|barre|harmonics|pizzicato|snap pizzicato|near the bridge|over the "
+      "neck|slide|body tap|";
+  constexpr std::string_view kPitches = "|slur|legato|vibrato|8va|8vb|15ma|15mb|feedback|glissando|roll|";
   constexpr std::string_view kDrums = "|brushes|snares off|";
   const Family family = part.instrument.family;
   if (among(kStrings, mark) && part.strings() == 0) return "it is for instruments with strings";

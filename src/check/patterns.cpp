@@ -110,7 +110,7 @@ class Layer {
 
   void check_part(const PlacedCell& cell, int index) {
     const CheckedShape& shape = context_.data.shapes[static_cast<std::size_t>(index)];
-    if (!shape.def->part || shape.part < 0 || shape.part == part()) return;
+    if (!shape.def->part || !part_named(context_, shape.def->part->value)) return;
     const auto& mine = context_.data.parts[slot_ - 1];
     if (shape.def->part->value == mine.def->name.value) return;
     context_.say_both(

@@ -173,7 +173,8 @@ TEST_F(Printed, EverySharedLaneInASongThatIsOnlyAChart) {
 TEST_F(Printed, EverySpan) {
   for (const LanguageEntry* lane : lanes_of("spans", true)) {
     for (const std::string& word : support::words_of(std::string(lane->choices))) {
-      const Setting without;
+      Setting without;
+      without.part += "\n2 | 1 : - : - : - | |";  // a chord, for what is done to chords
       Setting with = without;
       with.part += "\n" + std::string(lane->word) + " | " + word + " : - : - : . | |";
       expect_shown(without, with, std::string(lane->word));
