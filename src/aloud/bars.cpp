@@ -39,7 +39,9 @@ class BarTeller {
         music_(music),
         part_(part),
         index_(bar),
-        bar_(section.bars[static_cast<std::size_t>(bar)]) {}
+        bar_(section.bars[static_cast<std::size_t>(bar)]) {
+    said_.measure = theory::print_meter(bar_.meter) + " " + bar_.length.text();
+  }
 
   BarSaid part_bar() {
     gather_events();
@@ -136,12 +138,15 @@ class BarTeller {
       }
     }
     for (const Begun& begun : events_) {
-      if (begun.event->shape < 0) continue;
+      const bool open_stroke = begun.event->kind == score::EventKind::Slash && !begun.event->muted && !shapes.empty();
+      if (begun.event->shape < 0 && !open_stroke) continue;
       auto before = shapes.upper_bound(begun.onset);
       const bool known = before != shapes.begin() && std::prev(before)->second == begun.event->shape;
       if (!known) shapes[shapes.empty() ? Fraction(0) : begun.onset] = begun.event->shape;
     }
-    for (const auto& [onset, shape] : shapes) held[onset] = "shape " + shape_name(teller_, shape);
+    for (const auto& [onset, shape] : shapes) {
+      held[onset] = shape < 0 ? "no shape" : "shape " + shape_name(teller_, shape);
+    }
     for (const auto& [onset, words] : held) {
       if (!said_.held.empty()) said_.held += "; ";
       said_.held += onset == Fraction(0) ? words : beat_words(bar_, onset) + ", " + words;

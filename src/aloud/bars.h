@@ -1,6 +1,7 @@
 // One bar of one part in words. In: the section, the part's music, the bar. Out: what the hands hold, what they play,
 // and what is said about it, apart from each other, so that repeats can be found. Invariant: two bars with equal
-// `held` and `played` are played alike; with equal `figure` they differ only in the shape that is held.
+// `measure`, `held` and `played` are played alike; with equal `measure` and `figure` they differ only in the shape that
+// is held.
 #pragma once
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 namespace tunesheaf::aloud {
 
 struct BarSaid {
+  std::string measure;              ///< meter and length: the same words mean the same places only within it
   std::string held;                 ///< "shape home; beat 3, shape sixth"
   std::vector<std::string> played;  ///< sentences
   std::string figure;               ///< the same without frets; empty where the shape alone does not tell them

@@ -289,7 +289,8 @@ std::string stroke_words(const Teller& teller, const Event& event) {
   std::size_t sounding = 0;
   for (const auto& fret : shape.frets) sounding += fret ? 1 : 0;
   for (const Note& note : event.notes) struck.push_back(note.string);
-  return struck.empty() || struck.size() == sounding ? out : out + ", over " + strings_words(struck);
+  if (struck.empty() && sounding > 0) return out + ", over strings that do not sound";
+  return struck.size() == sounding ? out : out + ", over " + strings_words(struck);
 }
 
 namespace {

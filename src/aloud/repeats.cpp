@@ -8,7 +8,7 @@ namespace {
 constexpr std::size_t kShort = 44;  ///< letters: a bar said in as few is quicker heard than looked up
 
 std::string whole_of(const BarSaid& bar) {
-  std::string out = bar.held;
+  std::string out = bar.held;  // not the measure: whether a bar is short to say depends on what is said
   for (const std::string& sentence : bar.played) out += "\n" + sentence;
   return out;
 }
@@ -26,6 +26,7 @@ std::size_t Memory::run_length(const std::vector<Entry>& all, std::size_t from, 
     const std::size_t source = again_and_again ? from : from + length;
     if (source >= at || all[source].number == 0 || all[at + length].number == 0) break;
     if (all[source].section != all[from].section || all[source].whole != all[at + length].whole) break;
+    if (all[source].measure != all[at + length].measure) break;
     if (all[source].number - all[from].number != static_cast<int>(source - from)) break;
     ++length;
   }
@@ -55,6 +56,7 @@ Step Memory::next(const std::vector<Entry>& all, std::size_t at, std::size_t lea
   if (all[at].figure.size() <= kShort || longest > 0) return step;
   for (std::size_t from = 0; from < at; ++from) {
     if (all[from].number == 0 || !all[from].in_full || all[from].figure != all[at].figure) continue;
+    if (all[from].measure != all[at].measure) continue;
     step.figure_as = all[from].number;
     step.figure_section = all[from].section;
     break;
@@ -67,7 +69,7 @@ std::vector<Step> Memory::steps(int part, int section, const std::vector<int>& n
   std::vector<Entry>& all = said_[part];
   const std::size_t begin = all.size();
   for (std::size_t i = 0; i < bars.size(); ++i) {
-    all.push_back({section, numbers[i], whole_of(bars[i]), bars[i].figure, false, bars[i].silent});
+    all.push_back({section, numbers[i], bars[i].measure, whole_of(bars[i]), bars[i].figure, false, bars[i].silent});
   }
   std::vector<Step> out;
   for (std::size_t i = begin; i < all.size();) {

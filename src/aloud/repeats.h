@@ -35,7 +35,7 @@ class Memory {
  private:
   struct Entry {
     int section = 0, number = 0;
-    std::string whole, figure;
+    std::string measure, whole, figure;
     bool in_full = false;  ///< said in full, not as a repeat
     bool silent = false;
   };

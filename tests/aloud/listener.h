@@ -112,7 +112,7 @@ class Listener {
       take_stream(rest, "");
     } else if (const auto onset = place(label)) {
       for (const std::string& item : split(rest, "; ")) take_item(*onset, item);
-    } else if (drums_.count(label) > 0 || is_stream(rest)) {
+    } else if (label != "Said" && label.rfind("Remark ", 0) != 0 && is_stream(rest)) {
       take_stream(rest, label);
     }
   }
@@ -150,9 +150,12 @@ class Listener {
   void take_held(const std::string& text) {
     for (const std::string& one : split(text, "; ")) {
       std::smatch m;
+      static const std::regex kNone("(.*beat \\d+.*?), no shape");
       static const std::regex kLater("(.*beat \\d+.*?), shape (.*)");
       if (one.rfind("shape ", 0) == 0) {
         bar_->held[Fraction(0)] = one.substr(6);
+      } else if (std::regex_match(one, m, kNone)) {
+        if (const auto onset = place(m[1])) bar_->held[*onset] = "";
       } else if (std::regex_match(one, m, kLater)) {
         if (const auto onset = place(m[1])) bar_->held[*onset] = m[2];
       }
@@ -269,9 +272,15 @@ class Listener {
     return span.onset + span.length * share - missing;
   }
 
+  static const std::map<std::string, int>& even() {
+    static const std::map<std::string, int> kEven{
+        {"every beat", 1}, {"every half beat", 2}, {"every third of a beat", 3}, {"every quarter of a beat", 4}};
+    return kEven;
+  }
+
   bool is_stream(const std::string& rest) const {
     const std::string first = split(split(rest, "; ")[0], ", ")[0];
-    return first.rfind("every ", 0) == 0 || (first.find("beat ") != std::string::npos && place(first).has_value());
+    return even().count(first) > 0 || (first.find("beat ") != std::string::npos && place(first).has_value());
   }
 
   void take_stream(const std::string& rest, const std::string& label) {
@@ -287,23 +296,22 @@ class Listener {
         }
         const std::size_t over = one.find(", over ");
         if (over != std::string::npos) item.only = strings(one.substr(over + 7));
+        if (one.find("that do not sound") != std::string::npos) item.only = {0};
         bar_->items.push_back(item);
       }
     }
   }
 
   std::vector<Fraction> places(const std::string& text) const {
-    static const std::map<std::string, int> kEven{
-        {"every beat", 1}, {"every half beat", 2}, {"every third of a beat", 3}, {"every quarter of a beat", 4}};
-    const auto even = kEven.find(text);
-    if (even == kEven.end()) {
+    const auto found = even().find(text);
+    if (found == even().end()) {
       const auto at = place(text);
       if (!at) throw std::runtime_error("no place: " + text);
       return {*at};
     }
     std::vector<Fraction> out;
     for (const auto& beat : written_->meter.beats()) {
-      for (int i = 0; i < even->second; ++i) out.push_back(beat.onset + beat.length * Fraction(i, even->second));
+      for (int i = 0; i < found->second; ++i) out.push_back(beat.onset + beat.length * Fraction(i, found->second));
     }
     return out;
   }
@@ -370,6 +378,7 @@ class Listener {
   const Shape* shape_at(const Said& said, Fraction onset) const {
     auto after = said.held.upper_bound(onset);
     if (after == said.held.begin()) return nullptr;
+    if (std::prev(after)->second.empty()) return nullptr;
     const auto found = shapes_.find(std::prev(after)->second);
     if (found == shapes_.end()) throw std::runtime_error("a shape nobody described: " + std::prev(after)->second);
     return &found->second;
@@ -398,7 +407,6 @@ class Listener {
 
   std::map<std::pair<std::string, int>, score::Bar> bars_;
   std::map<std::string, Shape> shapes_;
-  std::set<std::string> drums_;
   std::map<Key, Said> said_;
   std::map<std::pair<std::string, int>, Key> by_number_;
   std::string section_, part_, shape_;
