@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "audit_places.h"
 #include "slices.h"
 #include "tunesheaf/base/number.h"
 
@@ -222,6 +223,7 @@ std::vector<Breach> audit(const Document& document, const AuditRules& rules) {
     PageAudit(document.pages[i], static_cast<int>(i), rules, out).run();
   }
   check_subjects(document, rules, out);
+  check_places(document, rules, out);
   return out;
 }
 

@@ -20,6 +20,30 @@ struct MayTouch {
   Kind a, b;
 };
 
+/// Where a mark that stands for a subject must be, and what it says: its middle so many halves of a line distance below
+/// the top line of its staff. Lines bear their staff in their subject, and their number (1 is the top) as its note.
+struct Place {
+  Subject subject;
+  Kind mark, line;
+  int halves = 0;
+  std::string text;  ///< of a mark that is text; empty: not compared
+};
+
+/// A mark that belongs to another of the same staff and event and must stand at its side: a stem at a note head. Marks
+/// of the kind `partner` whose text is among `texts` must have one; a mark of an event that has partners, or marks of
+/// the kind `also`, must stand at the side of one of these.
+struct Joined {
+  Kind mark, partner, also;
+  std::vector<std::string> texts;
+};
+
+/// A mark that must stand with an event on one of these staves, in one of these kinds.
+struct Wanted {
+  std::int32_t first_staff = 0, last_staff = 0, event = -1;
+  std::vector<Kind> kinds;
+  source::Span origin;
+};
+
 struct AuditRules {
   base::Rect printable;             ///< nothing but tint reaches out of it; empty: the whole page
   std::vector<Subject> expected;    ///< each must be drawn exactly once, and no other
@@ -27,11 +51,18 @@ struct AuditRules {
   std::vector<MayTouch> may_touch;  ///< text against text stays forbidden
   std::vector<Kind> touches_all;    ///< kinds that may touch anything but text of their own layer
   std::vector<OnLine> on_line;
+  std::vector<Place> places;
+  std::vector<Joined> joined;
+  std::vector<Wanted> wanted;
   base::Length slack = base::Length::raw(102);  ///< 0.1 pt: overlaps and distances below this do not count
   base::Length least_text, least_stroke;        ///< smallest text and thinnest stroke; zero: not checked
 };
 
-/// rule is one of "off-page", "overlap", "missing", "repeated", "unexpected", "off-line", "small-text", "thin-stroke".
+/// rule is one of "off-page", "overlap", "missing", "repeated", "unexpected", "off-line", "small-text", "thin-stroke",
+/// "doubled" (the same mark twice at one place), "wrong-height", "wrong-text" and "odd-size" (a mark with a place whose
+/// size in line distances is not that of its like), "loose" (a stem away from its heads, a head without its
+/// stem), "broken-staff" (a line that is missing, uneven or short), "missing-mark" (a sign that
+/// is written and stands with none of its event's notes).
 struct Breach {
   int page = -1;  ///< from 0; -1 where the breach is on no page (a missing subject)
   base::Rect box;
