@@ -10,7 +10,7 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 17> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 18> kVerbs{{{"handout", run_handout},
                                                                     {"chart", run_chart},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
@@ -18,6 +18,7 @@ constexpr std::array<std::pair<std::string_view, Verb>, 17> kVerbs{{{"handout", 
                                                                     {"tidy", run_tidy},
                                                                     {"reference", run_reference},
                                                                     {"schema", run_schema},
+                                                                    {"practice", run_practice},
                                                                     {"legend", run_legend},
                                                                     {"audit", run_audit},
                                                                     {"ear", run_ear},

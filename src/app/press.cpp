@@ -18,6 +18,8 @@ std::string trimmed(const std::string& text) {
   return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
+}  // namespace
+
 std::vector<std::string> split_names(const std::string& list) {
   std::vector<std::string> names;
   std::size_t begin = 0;
@@ -28,8 +30,6 @@ std::vector<std::string> split_names(const std::string& list) {
   }
   return names;
 }
-
-}  // namespace
 
 std::string style_folder() {
   if (const char* named = std::getenv("TUNESHEAF_STYLES"); named != nullptr && *named != '\0') return named;
@@ -102,6 +102,10 @@ sheet::Sheet Press::handout(Work& work) {
 base::Result<sheet::Chart, sheet::ChartRefusal> Press::chart(Work& work, blocks::ChartPlayer player,
                                                              blocks::ChartNames names) {
   return sheet::make_chart({*work.timeline, style_, *shaper_, *music_, std::move(player), names}, work.sink);
+}
+
+sheet::Sheet Press::practice(Work& work, const std::vector<int>& sections) {
+  return sheet::make_practice(request(*work.timeline), sections, work.sink);
 }
 
 sheet::Sheet Press::legend(Work& work, const std::vector<blocks::SignGroup>& groups) {

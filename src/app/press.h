@@ -13,6 +13,7 @@
 #include "tunesheaf/paint/display_list.h"
 #include "tunesheaf/sheet/chart.h"
 #include "tunesheaf/sheet/legend.h"
+#include "tunesheaf/sheet/practice.h"
 #include "tunesheaf/sheet/sheet.h"
 #include "tunesheaf/style/style.h"
 #include "tunesheaf/text/font_book.h"
@@ -33,6 +34,8 @@ class Press {
   sheet::Sheet handout(Work& work);
   base::Result<sheet::Chart, sheet::ChartRefusal> chart(Work& work, blocks::ChartPlayer player,
                                                         blocks::ChartNames names);
+  /// Of these sections, as indices; at least one.
+  sheet::Sheet practice(Work& work, const std::vector<int>& sections);
   sheet::Sheet legend(Work& work, const std::vector<blocks::SignGroup>& groups);
   static paint::Document paint(const sheet::Sheet& sheet);
   text::FontBook& fonts() { return *fonts_; }
@@ -64,6 +67,8 @@ int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const
 
 /// Prints where the pages break a rule, then their number; an exit code.
 int say_audit(const sheet::Sheet& sheet, const Work& work, const CommandLine& line, const Console& console);
+/// "guitar, double bass": the names, without blanks around them; empty ones are left out.
+std::vector<std::string> split_names(const std::string& list);
 
 /// The folder of named styles: TUNESHEAF_STYLES, else beside the program (../share/tunesheaf/styles), else `styles` in
 /// one of the four folders above it; empty when there is none.

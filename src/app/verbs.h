@@ -18,6 +18,7 @@ int run_tidy(const CommandLine& line, const Console& console);
 int run_reference(const CommandLine& line, const Console& console);
 int run_schema(const CommandLine& line, const Console& console);
 int run_chart(const CommandLine& line, const Console& console);
+int run_practice(const CommandLine& line, const Console& console);
 int run_legend(const CommandLine& line, const Console& console);
 int run_audit(const CommandLine& line, const Console& console);
 int run_ear(const CommandLine& line, const Console& console);

@@ -207,10 +207,17 @@ layout::FlowItem block_heading(const Setting& setting, const std::string& name, 
   frame->role = Role::Heading2;
   rule(*frame, {{}, style.rule / 2}, setting.body(), style.rule, style.ink);
   frame->baseline = style.heading.size * 1.2;
-  put(*frame, setting, {{}, frame->baseline}, name, {style.heading, style.ink, "block-heading"});
-  put(*frame, setting, {setting.body(), frame->baseline}, aside, {style.small, style.faint, "block-aside"},
-      Align::Right);
+  const Length taken =
+      put(*frame, setting, {{}, frame->baseline}, name, {style.heading, style.ink, "block-heading"}) + style.body.size;
   frame->size = {setting.body(), style.heading.size * 1.55};
+  const Ink beside{style.small, style.faint, "block-aside"};
+  if (taken + width_of(setting, aside, style.small) <= setting.body()) {
+    put(*frame, setting, {setting.body(), frame->baseline}, aside, beside, Align::Right);
+  } else {  // below, in as many lines as it takes
+    const auto words = prose(setting, aside, beside, setting.body());
+    frame->children.push_back({{{}, frame->size.height}, words});
+    frame->size.height += words->size.height + style.small.size * 0.3;
+  }
   auto item = flow_item(frame, style.rhythm.block_gap, style.rhythm.block_gap / 2);
   item.break_after = layout::BreakAfter::Forbidden;
   return item;

@@ -210,13 +210,14 @@ FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
   return stack.done();
 }
 
-engrave::SectionRequest request_for(const Setting& setting, int section) {
+engrave::SectionRequest request_for(const Setting& setting, int section, Counting counting) {
   engrave::SectionRequest request;
   request.timeline = &setting.song;
   request.section = section;
   request.parts = setting.parts;
   request.width = setting.body();
   request.signs = engrave::form_signs(setting.song, section);
+  request.beat_count = counting == Counting::UnderTheStaff;
   return request;
 }
 
@@ -257,11 +258,11 @@ std::string video_link(const std::string& video, const base::Fraction& seconds) 
   return video.substr(0, fragment) + "#t=" + std::to_string(seconds.floor());
 }
 
-SectionBlock section_block(const Setting& setting, int index) {
+SectionBlock section_block(const Setting& setting, int index, Counting counting) {
   const style::Style& style = setting.style;
   const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
   const engrave::EngravedSection engraved =
-      engrave::engrave_section(request_for(setting, index), style, setting.shaper, setting.music);
+      engrave::engrave_section(request_for(setting, index, counting), style, setting.shaper, setting.music);
   SectionBlock block;
   block.flow.push_back(Heading(setting, index, !engraved.systems.empty()).draw());
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {

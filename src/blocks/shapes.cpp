@@ -23,7 +23,11 @@ struct Entry {
 
 class Shapes {
  public:
-  explicit Shapes(const Setting& setting) : setting_(setting), style_(setting.style) {}
+  Shapes(const Setting& setting, const ShapesWish& wish) : setting_(setting), style_(setting.style), wish_(wish) {
+    gap_ = wish.size == BoxSize::Small    ? style_.box.small
+           : wish.size == BoxSize::Medium ? style_.box.medium
+                                          : style_.box.large;
+  }
 
   Flow draw() {
     Flow flow;
@@ -54,8 +58,10 @@ class Shapes {
 
   std::vector<int> shapes_of(int part) const {
     std::vector<int> out;
+    const std::vector<int> first = wish_.section < 0 ? std::vector<int>() : first_uses();
     for (std::size_t i = 0; i < setting_.song.shapes.size(); ++i) {
       const ShapeUse& shape = setting_.song.shapes[i];
+      if (!first.empty() && first[i] == std::numeric_limits<int>::max()) continue;
       if (shape.used && owner_of(shape) == part) out.push_back(static_cast<int>(i));
     }
     return out;
@@ -66,6 +72,7 @@ class Shapes {
     std::vector<int> out(setting_.song.shapes.size(), std::numeric_limits<int>::max());
     std::vector<std::tuple<int, score::Place, int>> uses;  // section, place, shape
     for (std::size_t s = 0; s < setting_.song.sections.size(); ++s) {
+      if (wish_.section >= 0 && static_cast<int>(s) != wish_.section) continue;
       const score::Section& section = setting_.song.sections[s];
       const int number = static_cast<int>(s);
       for (const score::Harmony& harmony : section.harmony) uses.emplace_back(number, harmony.at, harmony.shape);
@@ -118,13 +125,7 @@ class Shapes {
     return nullptr;
   }
 
-  /// "home (G)": the hand's name and what the box is called below.
-  std::string full_name(int index) const {
-    const ShapeUse& use = shape(index);
-    const std::string ear = name_on_score(setting_, use);
-    const std::string name = use.name.value;
-    return ear.empty() || ear == with_signs(name) ? name : name + " (" + ear + ")";
-  }
+  std::string full_name(int index) const { return shape_words(setting_, shape(index)); }
 
   const ShapeUse& shape(int index) const { return setting_.song.shapes[static_cast<std::size_t>(index)]; }
 
@@ -133,11 +134,12 @@ class Shapes {
     const auto& owner = setting_.song.parts[static_cast<std::size_t>(part)];
     std::string aside = setting_.parts.size() > 1 ? owner.name.value : "";
     if (owner.capo > 0) aside += std::string(aside.empty() ? "" : ", ") + "capo " + std::to_string(owner.capo);
-    flow.push_back(block_heading(setting_, "Shapes", aside));  // it stays with the first row
+    flow.push_back(block_heading(setting_, wish_.section < 0 ? "Shapes" : "Shapes of this section",
+                                 aside));  // it stays with the first row
     const std::vector<Entry> entries = chain(shapes);
     int strings = 3;
     for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
-    const Length box = std::max(style_.box.medium * (strings + 1.6), style_.body.size * 5.8);
+    const Length box = std::max(gap_ * (strings + 1.6), style_.body.size * 5.8);
     // Room for the words of a move between two boxes; where no move is told the boxes stand close.
     const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
     const Length least_move = style_.body.size * (moves ? 5 : 0.9);
@@ -155,7 +157,7 @@ class Shapes {
         if (!shape(entry.shape).says.empty()) flow.back().notes.push_back({anchor, says(shape(entry.shape))});
       }
     }
-    other_moves(flow, shapes);
+    if (wish_.section < 0) other_moves(flow, shapes);
   }
 
   FramePtr draw_row(const std::vector<Entry>& row, Length box, Length pitch) {
@@ -164,7 +166,7 @@ class Shapes {
     std::vector<FramePtr> boxes;
     Length deepest;  // the nuts stand on one line
     for (const Entry& entry : row) {
-      boxes.push_back(chord_box(setting_, shape(entry.shape), BoxSize::Medium, BoxText::Full, box));
+      boxes.push_back(chord_box(setting_, shape(entry.shape), wish_.size, BoxText::Full, box));
       deepest = std::max(deepest, boxes.back()->baseline);
     }
     Length height;
@@ -183,7 +185,7 @@ class Shapes {
       const Length pad =
           std::max(style_.body.size * 0.15, ink ? ink->right() - box + style_.body.size * 0.7 : Length{});
       const FramePtr words = move_frame(*row[i].move, room - pad - style_.body.size * 0.15);
-      const Point place{at.x + box + pad, deepest + style_.box.medium * 0.6};
+      const Point place{at.x + box + pad, deepest + gap_ * 0.6};
       frame->children.push_back({place, words});
       height = std::max(height, place.y + words->size.height);
     }
@@ -320,13 +322,21 @@ class Shapes {
 
   const Setting& setting_;
   const style::Style& style_;
+  ShapesWish wish_;
+  Length gap_;
   std::set<const MoveUse*> told_;
 };
 
 }  // namespace
 
-Flow shapes_block(const Setting& setting) {
-  return Shapes(setting).draw();
+std::string shape_words(const Setting& setting, const score::ShapeUse& shape) {
+  const std::string ear = name_on_score(setting, shape);
+  const std::string name = shape.name.value;
+  return ear.empty() || ear == with_signs(name) ? name : name + " (" + ear + ")";
+}
+
+Flow shapes_block(const Setting& setting, const ShapesWish& wish) {
+  return Shapes(setting, wish).draw();
 }
 
 }  // namespace tunesheaf::blocks

@@ -165,7 +165,12 @@ layout::PathShape warning_sign(const Setting& setting, Length height) {
   sign.steps = {{PathVerb::Move, {half, -height}, {}, {}},
                 {PathVerb::Line, {half + half, {}}, {}, {}},
                 {PathVerb::Line, {{}, {}}, {}, {}},
-                {PathVerb::Close, {}, {}, {}}};
+                {PathVerb::Close, {}, {}, {}},
+                // The stroke and the dot inside.
+                {PathVerb::Move, {half, height * -0.64}, {}, {}},
+                {PathVerb::Line, {half, height * -0.34}, {}, {}},
+                {PathVerb::Move, {half, height * -0.2}, {}, {}},
+                {PathVerb::Line, {half, height * -0.15}, {}, {}}};
   sign.stroke = layout::Stroke{setting.style.rule * 1.6, setting.style.ink, {}, {}};
   return sign;
 }
@@ -200,8 +205,6 @@ FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
   const Length height = style.body.size * 1.05;
   frame->items.push_back(
       {{{}, words->baseline + style.rule}, "caution-sign", layout::Layer::Ink, {}, {}, warning_sign(setting, height)});
-  put(*frame, setting, {height * 0.58, words->baseline - height * 0.1}, "!",
-      {bold(style.small), style.ink, "caution-sign-stroke"}, Align::Centre);
   frame->size = {setting.body(), words->size.height};
   return frame;
 }

@@ -39,8 +39,10 @@ class Expecter {
  public:
   explicit Expecter(const Setting& setting) : setting_(setting) {}
 
-  std::vector<Expected> collect() {
-    for (const score::Section& section : setting_.song.sections) {
+  std::vector<Expected> collect(const std::vector<int>& sections) {
+    for (std::size_t s = 0; s < setting_.song.sections.size(); ++s) {
+      if (!sections.empty() && std::count(sections.begin(), sections.end(), static_cast<int>(s)) == 0) continue;
+      const score::Section& section = setting_.song.sections[s];
       for (const int p : setting_.parts) {
         const auto index = static_cast<std::size_t>(p);
         if (index < section.parts.size() && plays(section.parts[index])) part(section, p);
@@ -85,8 +87,8 @@ class Expecter {
 
 }  // namespace
 
-std::vector<Expected> expected_notes(const Setting& setting) {
-  return Expecter(setting).collect();
+std::vector<Expected> expected_notes(const Setting& setting, const std::vector<int>& sections) {
+  return Expecter(setting).collect(sections);
 }
 
 }  // namespace tunesheaf::sheet

@@ -8,6 +8,7 @@
 
 namespace tunesheaf::sheet {
 
-std::vector<Expected> expected_notes(const blocks::Setting& setting);
+/// `sections`: those printed, as indices; empty: all.
+std::vector<Expected> expected_notes(const blocks::Setting& setting, const std::vector<int>& sections = {});
 
 }  // namespace tunesheaf::sheet

@@ -63,21 +63,6 @@ std::string keywords_of(const Setting& setting) {
   return out;
 }
 
-void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) {
-  for (const source::Span& place : places) {
-    sink.add(diag::Kind::SheetOverfull, place, "this bar is too full for the width of the page",
-             "a bar stands on one line, and its signs may not touch",
-             "write it as two bars, or choose a style with a smaller staff space");
-  }
-}
-
-void report_set_smaller(const std::vector<source::Span>& places, diag::Sink& sink) {
-  for (const source::Span& place : places) {
-    sink.add(diag::Kind::SheetSetSmaller, place, "the section is set smaller, for this bar is wider than the page",
-             "a bar stands on one line, and all systems of a section are of one size", "write it as two bars");
-  }
-}
-
 /// What stands on a handout, in three pieces: the last may change its place.
 struct Pieces {
   Flow front, sections, keys;
@@ -93,8 +78,7 @@ Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Si
   if (request.instead) append(pieces.front, blocks::instead_block(setting, *request.instead));
   for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
     blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
-    report_overfull(block.overfull, sink);
-    report_set_smaller(block.set_smaller, sink);
+    report_widths(block, sink);
     append(pieces.sections, std::move(block.flow));
   }
   pieces.keys = blocks::drum_key(setting);

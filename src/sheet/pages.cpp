@@ -80,6 +80,21 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
   return frame;
 }
 
+void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetOverfull, place, "this bar is too full for the width of the page",
+             "a bar stands on one line, and its signs may not touch",
+             "write it as two bars, or choose a style with a smaller staff space");
+  }
+}
+
+void report_set_smaller(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetSetSmaller, place, "the section is set smaller, for this bar is wider than the page",
+             "a bar stands on one line, and all systems of a section are of one size", "write it as two bars");
+  }
+}
+
 class Inspector {
  public:
   explicit Inspector(diag::Sink& sink) : sink_(sink) {}
@@ -141,6 +156,11 @@ Rect printable_area(const style::Style& style) {
   const Length edge = Length::mm(5);
   const base::Size& paper = style.page.paper;
   return {edge, edge, paper.width - edge * 2, paper.height - edge * 2};
+}
+
+void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
+  report_overfull(block.overfull, sink);
+  report_set_smaller(block.set_smaller, sink);
 }
 
 Fill measure(const Setting& setting, const Flow& flow) {

@@ -4,6 +4,7 @@
 #include <memory>
 #include <vector>
 
+#include "tunesheaf/blocks/section.h"
 #include "tunesheaf/blocks/setting.h"
 #include "tunesheaf/diag/diagnostic.h"
 
@@ -11,6 +12,8 @@ namespace tunesheaf::sheet {
 
 /// The paper less a strip of 5 mm, which few printers reach.
 base::Rect printable_area(const style::Style& style);
+/// Bars too wide for their line, and sections set smaller for the sake of one.
+void report_widths(const blocks::SectionBlock& block, diag::Sink& sink);
 /// How many pages a flow makes, and the share of their height left empty, the last page aside.
 struct Fill {
   std::size_t pages = 0;

@@ -3,6 +3,7 @@
 // speak of its bars as notes in the margin column. Invariant: a heading never stands alone; a remark stands beside the
 // system of its bar. Read next: engrave/system.h.
 #pragma once
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,10 @@ struct SectionBlock {
   std::vector<source::Span> set_smaller;  ///< bars for whose sake the section is set smaller
 };
 
-SectionBlock section_block(const Setting& setting, int section);
+/// The count as it is spoken, under the staff: 1 & 2 & 3 e & a.
+enum class Counting : std::uint8_t { None, UnderTheStaff };
+
+SectionBlock section_block(const Setting& setting, int section, Counting counting = Counting::None);
 
 /// Name of the section's bookmark within the document.
 std::string section_anchor(int section);

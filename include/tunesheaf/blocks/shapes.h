@@ -29,6 +29,13 @@ std::shared_ptr<const layout::Frame> chord_box(const Setting& setting, const sco
 /// Else, and for shapes that are not the song's own, what the ear hears.
 std::string name_on_score(const Setting& setting, const score::ShapeUse& shape);
 
-Flow shapes_block(const Setting& setting);
+/// "home (G)": the hand's name, and what the box is called below.
+std::string shape_words(const Setting& setting, const score::ShapeUse& shape);
+
+struct ShapesWish {
+  int section = -1;  ///< only what this section needs; -1: the whole song, with its other moves
+  BoxSize size = BoxSize::Medium;
+};
+Flow shapes_block(const Setting& setting, const ShapesWish& wish = {});
 
 }  // namespace tunesheaf::blocks

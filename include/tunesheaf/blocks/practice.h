@@ -1,0 +1,19 @@
+// A section as a practice sheet. In: a Setting (a practice style, the student's part first), a section. Out: a flow
+// that begins a page: heading, how it joins its neighbours, the first five minutes, its shapes and moves, the music
+// with its count, the drill, the loops, the tempo ladder, what to listen for, cautions, lines to write on. Invariant:
+// music that is wholly that of an earlier section is named, not printed again, unless it is asked for by itself. Read
+// next: blocks/practice_plan.h, sheet/practice.h.
+#pragma once
+#include <vector>
+
+#include "tunesheaf/blocks/practice_plan.h"
+#include "tunesheaf/blocks/section.h"
+
+namespace tunesheaf::blocks {
+
+/// Whether music that an earlier sheet holds is printed once more.
+enum class SameMusic : std::uint8_t { Named, Printed };
+
+SectionBlock practice_block(const Setting& setting, int section, SameMusic same);
+
+}  // namespace tunesheaf::blocks

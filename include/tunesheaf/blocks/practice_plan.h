@@ -1,0 +1,61 @@
+// What a student does with one section, as facts. In: a Setting whose first part is the student's, and a section. Out:
+// its shapes and changes, the hardest of them, bars to repeat, tempos to climb, what to listen for, how it joins its
+// neighbours, and what it has in common with a section before it. Invariant: nothing here is drawn, and every place
+// named is a bar of the section. Read next: blocks/practice.h.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tunesheaf/blocks/setting.h"
+
+namespace tunesheaf::blocks {
+
+/// A change of shape in the section; bars are indices.
+struct Change {
+  int from = -1, to = -1;                ///< shapes
+  const score::MoveUse* move = nullptr;  ///< nothing when the hand cannot be told what to do
+  int first_bar = 0, last_bar = 0;       ///< where the one is left and the other taken
+};
+
+/// Bars to play over and over.
+struct Loop {
+  int first_bar = 0, last_bar = 0;  ///< both included
+  std::string why;
+};
+
+struct Rung {
+  int percent = 100;
+  std::optional<int> per_minute;  ///< nothing when the song has no tempo
+};
+
+struct Likeness {
+  int section = -1;           ///< an earlier one
+  std::vector<int> new_bars;  ///< bars that differ; empty: all is the same
+};
+
+struct PracticePlan {
+  int section = 0, part = -1;
+  std::vector<int> shapes;        ///< in the order in which the section needs them
+  std::vector<Change> changes;    ///< each pair of shapes once
+  std::optional<Change> hardest;  ///< by theory's measure of a move; nothing without changes
+  int busiest_bar = 0;            ///< index: most attacks for its length
+  double difficulty = 0;          ///< 0 to 1, see practice_plan()
+  std::vector<Rung> ladder;
+  std::vector<Loop> loops;
+  std::vector<int> before, after;  ///< sections next to it in the form, each once
+  std::optional<Likeness> like;
+  std::vector<std::string> first_minutes, listen, cautions;
+};
+
+/// Difficulty: half of it the speed of the busiest bar (1 at ten attacks a second), half of it the hardest change (1 at
+/// 12 points of theory::Move); without changes the speed alone. The ladder begins at 80 % of the tempo for difficulty 0
+/// and at 45 % for difficulty 1, in even steps to 100 %. Both are rules of thumb of this project.
+PracticePlan practice_plan(const Setting& setting, int section);
+
+/// Printed number of a bar, or "the pick-up".
+std::string bar_words(const score::Section& section, int bar);
+/// "bar 5", "bars 5 to 8".
+std::string bars_words(const score::Section& section, int first, int last);
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,276 @@
+#include "tunesheaf/blocks/practice.h"
+
+#include <algorithm>
+#include <functional>
+
+#include "pen.h"
+#include "tunesheaf/blocks/move_box.h"
+#include "tunesheaf/blocks/move_words.h"
+#include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using score::Section;
+
+class PracticeSheet {
+ public:
+  PracticeSheet(const Setting& setting, int section, SameMusic same)
+      : setting_(setting),
+        style_(setting.style),
+        section_(setting.song.sections[static_cast<std::size_t>(section)]),
+        plan_(practice_plan(setting, section)) {
+    named_only_ = same == SameMusic::Named && plan_.like && plan_.like->new_bars.empty();
+  }
+
+  SectionBlock draw() {
+    SectionBlock music = section_block(setting_, plan_.section, Counting::UnderTheStaff);
+    SectionBlock out;
+    out.overfull = music.overfull;
+    out.set_smaller = music.set_smaller;
+    flow_.push_back(std::move(music.flow.front()));
+    flow_.back().space_before = {};
+    place_in_song();
+    if (!named_only_ && music.flow.size() > 1) {
+      first_minutes();
+      append(shapes_block(setting_, {plan_.section, BoxSize::Medium}));
+      flow_.push_back(block_heading(setting_, "The music"));
+      for (std::size_t i = 1; i < music.flow.size(); ++i) flow_.push_back(std::move(music.flow[i]));
+      drill();
+      loops();
+    }
+    ladder();
+    if (!named_only_) listen();
+    cautions();
+    lines();
+    flow_.back().break_after = layout::BreakAfter::Forced;
+    out.flow = std::move(flow_);
+    return out;
+  }
+
+ private:
+  void append(Flow more) {
+    for (auto& item : more) flow_.push_back(std::move(item));
+  }
+
+  const Section& section(int index) const { return setting_.song.sections[static_cast<std::size_t>(index)]; }
+
+  std::string names(const std::vector<int>& sections) const {
+    std::vector<std::string> out;
+    for (const int s : sections) {
+      out.push_back(section(s).letter.empty() ? section(s).name.value
+                                              : section(s).letter + " " + section(s).name.value);
+    }
+    return list_words(out);
+  }
+
+  std::string bar_list(const std::vector<int>& bars) const {
+    std::vector<std::string> out;
+    for (const int b : bars) out.push_back(bar_words(section_, b));
+    return (out.size() == 1 ? "bar " : "bars ") + list_words(out);
+  }
+
+  void paragraph(const std::string& text, const style::TypeRole& role, Kind kind, Length before) {
+    auto frame = prose(setting_, text, {role, style_.ink, kind, section_.origin}, setting_.body());
+    flow_.push_back(flow_item(frame, before));
+  }
+
+  void place_in_song() {
+    std::string text;
+    if (!plan_.before.empty()) text += "Comes after " + names(plan_.before) + ". ";
+    if (!plan_.after.empty()) {
+      text += "Leads to " + names(plan_.after) + ": practise the last bar together with the first bar there. ";
+    }
+    if (plan_.before.empty()) text = "The song begins here. " + text;
+    if (plan_.after.empty()) text += "The song ends here. ";
+    if (plan_.like) {
+      const std::string other = names({plan_.like->section});
+      if (plan_.like->new_bars.empty()) {
+        text += named_only_ ? "It is played exactly as " + other + ": practise it there."
+                            : "It is played exactly as " + other + ".";
+      } else {
+        text += "Like " + other + " but for " + bar_list(plan_.like->new_bars) + ".";
+      }
+    }
+    paragraph(text, style_.body, "practice-place", style_.body.size * 0.3);
+  }
+
+  void first_minutes() {
+    flow_.push_back(block_heading(setting_, "The first five minutes"));
+    hanging(plan_.first_minutes, [](std::size_t i) { return std::to_string(i + 1); });
+  }
+
+  /// Sentences with their sign in the accent colour, hanging.
+  void hanging(const std::vector<std::string>& sentences, const std::function<std::string(std::size_t)>& sign) {
+    const Length indent = style_.body.size * 1.6;
+    for (std::size_t i = 0; i < sentences.size(); ++i) {
+      auto frame = std::make_shared<Frame>();
+      frame->name = "practice-step";
+      frame->role = Role::Paragraph;
+      const auto text = prose(setting_, sentences[i], {style_.body, style_.ink, "practice-step", section_.origin},
+                              setting_.body() - indent);
+      frame->baseline = text->baseline;
+      put(*frame, setting_, {{}, text->baseline}, sign(i),
+          {bold(style_.body), style_.accent, "practice-figure", section_.origin});
+      frame->children.push_back({{indent, {}}, text});
+      frame->size = {setting_.body(), text->size.height};
+      flow_.push_back(flow_item(frame, style_.body.size * 0.4));
+    }
+  }
+
+  void drill() {
+    if (!plan_.hardest) return;
+    const Change& change = *plan_.hardest;
+    const score::ShapeUse& from = setting_.song.shapes[static_cast<std::size_t>(change.from)];
+    const score::ShapeUse& to = setting_.song.shapes[static_cast<std::size_t>(change.to)];
+    flow_.push_back(
+        block_heading(setting_, "Drill this change first", bars_words(section_, change.first_bar, change.last_bar)));
+    auto frame = std::make_shared<Frame>();
+    frame->name = "drill";
+    frame->role = Role::Figure;
+    const Length box = style_.box.large * (from.shape.count() + 1.6);
+    const auto a = chord_box(setting_, from, BoxSize::Large, BoxText::Full, box);
+    const auto way = move_box(setting_, change.move->move, from.shape.count(), BoxSize::Large);
+    const auto z = chord_box(setting_, to, BoxSize::Large, BoxText::Full, box);
+    const Length deepest = std::max({a->baseline, way->baseline, z->baseline});
+    Length x, height;
+    for (const FramePtr& picture : {a, way, z}) {
+      frame->children.push_back({{x, deepest - picture->baseline}, picture});
+      height = std::max(height, deepest - picture->baseline + picture->size.height);
+      x += std::max(box, picture->size.width) + style_.body.size;
+    }
+    std::vector<text::StyledText> pieces;
+    for (const std::string& line : move_words(change.move->move)) {
+      pieces.push_back({(pieces.empty() ? "" : " · ") + line, text_style(style_.body)});
+    }
+    if (const Length room = setting_.body() - x; room > style_.body.size * 7) {
+      const auto words = prose(setting_, {pieces, room, style_.body.size, style_.ink, "move-words", section_.origin,
+                                          Role::Paragraph, "drill-words"});
+      frame->children.push_back({{x, deepest}, words});
+      height = std::max(height, deepest + words->size.height);
+    }
+    frame->baseline = deepest;
+    frame->size = {setting_.body(), height};
+    flow_.push_back(flow_item(frame, style_.body.size * 0.4));
+    if (setting_.body() - x <= style_.body.size * 7) {
+      flow_.back().break_after = layout::BreakAfter::Forbidden;
+      flow_.push_back(flow_item(prose(setting_, {pieces, setting_.body(), style_.body.size, style_.ink, "move-words",
+                                                 section_.origin, Role::Paragraph, "drill-words"}),
+                                style_.body.size * 0.4));
+    }
+    flow_.back().break_after = layout::BreakAfter::Forbidden;
+    paragraph("In the middle picture a ring is where a finger was, a dot where it comes or stays, an arrow the way.",
+              italic(style_.note), "drill-gloss", style_.body.size * 0.3);
+  }
+
+  void loops() {
+    if (plan_.loops.empty()) return;
+    flow_.push_back(block_heading(setting_, "Bars to play over and over"));
+    for (const Loop& loop : plan_.loops) {
+      auto frame = std::make_shared<Frame>();
+      frame->name = "loop";
+      frame->role = Role::Paragraph;
+      const Length base = style_.body.size;
+      frame->baseline = base;
+      const Length end = boxes(*frame, {{}, base}, 4) + style_.body.size * 0.6;
+      std::string bars = bars_words(section_, loop.first_bar, loop.last_bar);
+      if (!bars.empty() && bars.front() == 'b') bars.front() = 'B';
+      const Length width =
+          put(*frame, setting_, {end, base}, bars, {bold(style_.body), style_.ink, "loop-bars", section_.origin});
+      put(*frame, setting_, {end + width + style_.body.size * 0.6, base}, loop.why,
+          {italic(style_.body), style_.ink, "loop-why", section_.origin});
+      frame->size = {setting_.body(), style_.body.size * 1.4};
+      flow_.push_back(flow_item(frame, style_.body.size * 0.2));
+    }
+  }
+
+  /// Boxes to tick, standing on the baseline; returns the x behind them.
+  Length boxes(Frame& frame, Point at, int count) {
+    const Length edge = style_.body.size * 0.72, step = edge * 1.35;
+    for (int i = 0; i < count; ++i) {
+      layout::RectShape box;
+      box.size = {edge, edge};
+      box.stroke = layout::Stroke{style_.rule, style_.ink, {}, {}};
+      frame.items.push_back({{at.x + step * i, at.y - edge}, "tick-box", layout::Layer::Ink, {}, {}, box});
+    }
+    return at.x + step * count;
+  }
+
+  /// Rungs side by side, each higher than the one before: beats a minute, the share of the tempo, boxes to tick.
+  void ladder() {
+    if (plan_.ladder.empty()) return;
+    const bool timed = plan_.ladder.front().per_minute.has_value();
+    flow_.push_back(block_heading(setting_, "Tempo ladder", timed ? "three clean times, then one rung up" : ""));
+    auto frame = std::make_shared<Frame>();
+    frame->name = "ladder";
+    frame->role = Role::Figure;
+    const double count = static_cast<double>(plan_.ladder.size());
+    const Length width = setting_.body() * (1.0 / count), rise = style_.body.size * 0.42;
+    const style::TypeRole figure = bold(style_.section_name);
+    const Length floor = rise * (count - 1) + figure.size * 2.9;
+    for (std::size_t i = 0; i < plan_.ladder.size(); ++i) {
+      const Rung& rung = plan_.ladder[i];
+      const Length x = width * static_cast<double>(i), top = floor - figure.size * 2.9 - rise * static_cast<double>(i);
+      rule(*frame, {x, top + figure.size * 1.25}, width - style_.body.size * 0.5, style_.rule * 1.6, style_.ink,
+           "ladder-rung");
+      const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
+      put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
+      const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
+      const Length end = boxes(*frame, {x, base}, 3) + style_.body.size * 0.2;
+      if (rung.per_minute && end + style_.small.size * 2.6 < x + width) {
+        put(*frame, setting_, {end, base}, std::to_string(rung.percent) + " %",
+            {style_.small, style_.faint, "ladder-share", section_.origin});
+      }
+    }
+    frame->baseline = floor;
+    frame->size = {setting_.body(), floor + style_.body.size * 0.2};
+    flow_.push_back(flow_item(frame, style_.body.size * 0.2));
+    if (!timed) {
+      paragraph("The song states no tempo: 100 % is as fast as the recording.", italic(style_.note), "ladder-gloss",
+                style_.body.size * 0.3);
+    }
+  }
+
+  void listen() {
+    if (plan_.listen.empty()) return;
+    flow_.push_back(block_heading(setting_, "What to listen for"));
+    hanging(plan_.listen, [](std::size_t) { return std::string("\u2013"); });
+  }
+
+  void cautions() {
+    std::string text;
+    for (const std::string& sentence : plan_.cautions) text += (text.empty() ? "" : " ") + sentence;
+    if (!text.empty()) paragraph(text, italic(style_.body), "practice-caution", style_.body.size * 0.8);
+  }
+
+  void lines() {
+    constexpr int kLines = 3;
+    auto frame = std::make_shared<Frame>();
+    frame->name = "writing-lines";
+    frame->role = Role::Artifact;
+    const Length pitch = Length::mm(8);
+    put(*frame, setting_, {{}, style_.label.size}, "Notes", {style_.label, style_.faint, "writing-label"});
+    for (int i = 1; i <= kLines; ++i) {
+      rule(*frame, {{}, style_.label.size + pitch * i}, setting_.body(), style_.rule, style_.faint, "writing-line");
+    }
+    frame->baseline = style_.label.size;
+    frame->size = {setting_.body(), style_.label.size + pitch * kLines + style_.rule};
+    flow_.push_back(flow_item(frame, style_.body.size));
+  }
+
+  const Setting& setting_;
+  const style::Style& style_;
+  const Section& section_;
+  PracticePlan plan_;
+  bool named_only_ = false;
+  Flow flow_;
+};
+
+}  // namespace
+
+SectionBlock practice_block(const Setting& setting, int section, SameMusic same) {
+  return PracticeSheet(setting, section, same).draw();
+}
+
+}  // namespace tunesheaf::blocks

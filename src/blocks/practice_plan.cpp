@@ -1,0 +1,269 @@
+#include "tunesheaf/blocks/practice_plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "practice_words.h"
+#include "tunesheaf/blocks/words.h"
+
+namespace tunesheaf::blocks {
+namespace {
+
+using base::Fraction;
+using score::Event;
+using score::Section;
+
+/// One line per bar that says all a player does in it; bars with the same line are played alike.
+class BarPrints {
+ public:
+  BarPrints(const score::Timeline& song, const std::vector<int>& parts) : song_(song), parts_(parts) {}
+
+  std::vector<std::string> of(const Section& section) const {
+    std::vector<std::string> out(section.bars.size());
+    for (std::size_t b = 0; b < section.bars.size(); ++b) out[b] = section.bars[b].length.text();
+    for (const int p : parts_) {
+      for (const score::Voice& voice : section.parts[static_cast<std::size_t>(p)].voices) {
+        for (std::size_t b = 0; b < voice.bars.size() && b < out.size(); ++b) {
+          out[b] += "|" + std::to_string(p) + "." + std::to_string(voice.number) + ":";
+          for (const score::Segment& segment : voice.bars[b]) out[b] += print(segment);
+        }
+      }
+    }
+    for (const score::Harmony& h : section.harmony) {
+      const bool ours = h.part < 0 || std::count(parts_.begin(), parts_.end(), h.part) > 0;
+      if (ours) out[static_cast<std::size_t>(h.at.bar)] += "@" + std::to_string(h.shape) + h.stated;
+    }
+    return out;
+  }
+
+ private:
+  std::string print(const score::Segment& segment) const {
+    std::string out = " " + segment.onset.text() + "+" + segment.duration.text();
+    if (segment.event < 0 || segment.rest) return out + "r";
+    const Event& event = song_.events[static_cast<std::size_t>(segment.event)];
+    out += segment.tied_from ? "t" : "";
+    const auto& a = event.accents;
+    for (const bool sign : {a.accent, a.marcato, a.staccato, a.tenuto, a.fermata, event.strum, event.rolled,
+                            event.brushed, event.muted, event.tremolo}) {
+      out += sign ? '1' : '0';
+    }
+    out += static_cast<char>('A' + static_cast<int>(event.stroke));
+    for (const score::Note& n : event.grace.notes) out += "g" + print(n);
+    for (const score::Note& n : event.notes) out += "," + print(n);
+    return out;
+  }
+
+  static std::string print(const score::Note& n) {
+    std::string out = std::to_string(n.string) + "/" + std::to_string(n.fret) + "/" + std::to_string(n.midi) + "/" +
+                      std::to_string(n.drum);
+    for (const int sign : {static_cast<int>(n.link.kind), static_cast<int>(n.vibrato), static_cast<int>(n.harmonic),
+                           static_cast<int>(n.slide_off), n.dead ? 1 : 0, n.ghost ? 1 : 0, n.open ? 1 : 0}) {
+      out += static_cast<char>('a' + sign);
+    }
+    for (const score::BendPoint& point : n.bend) out += "^" + point.at.text() + "=" + point.semitones.text();
+    return out;
+  }
+
+  const score::Timeline& song_;
+  const std::vector<int>& parts_;
+};
+
+class Planner {
+ public:
+  Planner(const Setting& setting, int section)
+      : setting_(setting), song_(setting.song), section_(song_.sections[static_cast<std::size_t>(section)]) {
+    plan_.section = section;
+    plan_.part = setting.parts.empty() ? -1 : setting.parts.front();
+  }
+
+  PracticePlan run() {
+    collect();
+    shapes_and_changes();
+    busiest();
+    judge();
+    ladder();
+    loops();
+    neighbours();
+    likeness();
+    plan_.first_minutes = first_minutes(setting_, plan_);
+    plan_.listen = listen_for(setting_, plan_, events_);
+    plan_.cautions = cautions_for(setting_, plan_, events_);
+    return std::move(plan_);
+  }
+
+ private:
+  /// Attacks of the student's part, in order.
+  void collect() {
+    attacks_.assign(section_.bars.size(), 0);
+    if (plan_.part < 0) return;
+    for (const score::Voice& voice : section_.parts[static_cast<std::size_t>(plan_.part)].voices) {
+      for (const auto& bar : voice.bars) {
+        for (const score::Segment& segment : bar) {
+          if (segment.event < 0 || segment.rest || segment.tied_from) continue;
+          const Event& event = song_.events[static_cast<std::size_t>(segment.event)];
+          if (event.kind == score::EventKind::Rest) continue;
+          events_.push_back(&event);
+          ++attacks_[static_cast<std::size_t>(event.at.bar)];
+        }
+      }
+    }
+    std::stable_sort(events_.begin(), events_.end(), [](const Event* a, const Event* b) { return a->at < b->at; });
+  }
+
+  const score::MoveUse* find_move(int from, int to) const {
+    for (const score::MoveUse& move : song_.moves) {
+      if (move.from == from && move.to == to) return &move;
+    }
+    return nullptr;
+  }
+
+  void shapes_and_changes() {
+    std::set<int> seen;
+    std::set<std::pair<int, int>> pairs;
+    int held = -1, since = 0;
+    for (const Event* event : events_) {
+      const int shape = event->shape;
+      if (shape < 0) continue;
+      if (seen.insert(shape).second) plan_.shapes.push_back(shape);
+      if (held >= 0 && shape != held && pairs.insert({held, shape}).second) {
+        plan_.changes.push_back({held, shape, find_move(held, shape), since, event->at.bar});
+      }
+      held = shape;
+      since = event->at.bar;
+    }
+    for (const Change& change : plan_.changes) {
+      if (change.move == nullptr || change.move->move.none()) continue;
+      const bool harder = !plan_.hardest || change.move->move.difficulty > plan_.hardest->move->move.difficulty;
+      if (harder) plan_.hardest = change;
+    }
+  }
+
+  double seconds_of(int bar) const {
+    const auto& mark = section_.tempo ? section_.tempo : song_.tempo;
+    const Fraction length = section_.bars[static_cast<std::size_t>(bar)].length;
+    if (!mark || mark->per_minute <= Fraction{}) return length.to_double() * 2;  // as at 120 quarters a minute
+    return length.to_double() / (unit_of(*mark).to_double() * mark->per_minute.to_double() / 60.0);
+  }
+
+  Fraction unit_of(const song::TempoMark& mark) const {
+    return mark.unit_stated || section_.bars.empty()
+               ? mark.unit
+               : theory::written_duration(section_.bars.front().meter.tempo_unit());
+  }
+
+  double speed(int bar) const {
+    const double seconds = seconds_of(bar);
+    return seconds > 0 ? attacks_[static_cast<std::size_t>(bar)] / seconds : 0;
+  }
+
+  void busiest() {
+    for (int b = 1; b < static_cast<int>(attacks_.size()); ++b) {
+      if (speed(b) > speed(plan_.busiest_bar)) plan_.busiest_bar = b;
+    }
+  }
+
+  void judge() {
+    constexpr double kFast = 10.0;  // attacks a second
+    constexpr double kHard = 24.0;  // half points of theory::Move
+    const double fast = attacks_.empty() ? 0 : std::min(1.0, speed(plan_.busiest_bar) / kFast);
+    plan_.difficulty = plan_.hardest ? (fast + std::min(1.0, plan_.hardest->move->move.difficulty / kHard)) / 2 : fast;
+  }
+
+  void ladder() {
+    constexpr int kRungs = 6;
+    const double start = 80.0 - 35.0 * plan_.difficulty;
+    const auto& mark = section_.tempo ? section_.tempo : song_.tempo;
+    for (int i = 0; i < kRungs; ++i) {
+      const double share = start + (100.0 - start) * i / (kRungs - 1);
+      Rung rung{static_cast<int>(std::lround(share)), std::nullopt};
+      if (mark && mark->per_minute > Fraction{}) {
+        rung.per_minute = static_cast<int>(std::lround(mark->per_minute.to_double() * share / 100.0));
+      }
+      plan_.ladder.push_back(rung);
+    }
+  }
+
+  /// The hard place first, then halves (or fours), then the way on.
+  void loops() {
+    const int bars = static_cast<int>(section_.bars.size());
+    if (plan_.hardest) {
+      plan_.loops.push_back({plan_.hardest->first_bar, plan_.hardest->last_bar, "the hardest change"});
+    } else if (bars > 1) {
+      plan_.loops.push_back({plan_.busiest_bar, plan_.busiest_bar, "the busiest bar"});
+    }
+    const int body = body_bars();
+    const int step = body > 8 ? 4 : body > 3 ? (body + 1) / 2 : body;
+    for (int first = 0; first < body; first += step) {
+      const int last = std::min(body, first + step) - 1;
+      plan_.loops.push_back({first, last, first == 0 && last == body - 1 ? "the whole section" : "a phrase at a time"});
+    }
+  }
+
+  /// Bars before the endings.
+  int body_bars() const {
+    const auto first = std::find_if(section_.bars.begin(), section_.bars.end(),
+                                    [](const score::Bar& bar) { return !bar.ending.empty(); });
+    return static_cast<int>(first - section_.bars.begin());
+  }
+
+  void neighbours() {
+    std::vector<int> order;
+    for (const score::FormStep& step : song_.form) {
+      if (step.section >= 0) order.push_back(step.section);
+    }
+    const auto add = [](std::vector<int>& list, int section) {
+      if (std::find(list.begin(), list.end(), section) == list.end()) list.push_back(section);
+    };
+    for (std::size_t i = 0; i < order.size(); ++i) {
+      if (order[i] != plan_.section) continue;
+      if (i > 0) add(plan_.before, order[i - 1]);
+      if (i + 1 < order.size()) add(plan_.after, order[i + 1]);
+    }
+  }
+
+  /// The earlier section with most bars alike, if it is as long and at least half of them are.
+  void likeness() {
+    if (plan_.part < 0 || section_.bars.empty()) return;
+    const BarPrints prints(song_, setting_.parts);
+    const std::vector<std::string> own = prints.of(section_);
+    for (int s = 0; s < plan_.section; ++s) {
+      const std::vector<std::string> other = prints.of(song_.sections[static_cast<std::size_t>(s)]);
+      if (other.size() != own.size()) continue;
+      std::vector<int> differ;
+      for (std::size_t b = 0; b < own.size(); ++b) {
+        if (own[b] != other[b]) differ.push_back(static_cast<int>(b));
+      }
+      if (differ.size() * 2 > own.size()) continue;
+      if (!plan_.like || differ.size() < plan_.like->new_bars.size()) plan_.like = Likeness{s, differ};
+    }
+  }
+
+  const Setting& setting_;
+  const score::Timeline& song_;
+  const Section& section_;
+  std::vector<const Event*> events_;
+  std::vector<int> attacks_;  // by bar
+  PracticePlan plan_;
+};
+
+}  // namespace
+
+PracticePlan practice_plan(const Setting& setting, int section) {
+  return Planner(setting, section).run();
+}
+
+std::string bar_words(const score::Section& section, int bar) {
+  const int number = section.bars[static_cast<std::size_t>(bar)].number;
+  return number == 0 ? "the pick-up" : std::to_string(number);
+}
+
+std::string bars_words(const score::Section& section, int first, int last) {
+  if (section.bars[static_cast<std::size_t>(first)].number == 0 && first < last) ++first;
+  if (section.bars[static_cast<std::size_t>(first)].number == 0) return "the pick-up";
+  if (first >= last) return "bar " + bar_words(section, first);
+  return "bars " + bar_words(section, first) + (last == first + 1 ? " and " : " to ") + bar_words(section, last);
+}
+
+}  // namespace tunesheaf::blocks

@@ -1,0 +1,82 @@
+// Practice sheets of the demo songs: every bar of every section, a clean audit, and what is asked for in vain.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <numeric>
+
+#include "audit_rules.h"
+#include "press.h"
+#include "runner.h"
+#include "support/temp_dir.h"
+#include "tunesheaf/blocks/practice_plan.h"
+
+namespace tunesheaf {
+namespace {
+
+using support::holds;
+using support::run_words;
+
+std::string demo(const std::string& name) {
+  return std::string(TUNESHEAF_SOURCE_DIR) + "/songs-demo/" + name + ".yaml";
+}
+
+class PracticeOfDemo : public testing::TestWithParam<const char*> {
+ protected:
+  void SetUp() override {
+    support::use_house_styles();
+    app::DiskFiles disk;
+    ASSERT_TRUE(app::read_text(work_, disk, demo(GetParam())));
+    ASSERT_TRUE(app::to_timeline(work_));
+    const auto line = app::parse_command_line({"practice", demo(GetParam())});
+    ASSERT_TRUE(line);
+    auto press = app::Press::open(work_, *line);
+    ASSERT_TRUE(press) << press.error();
+    press_ = std::move(press.value());
+  }
+  app::Work work_;
+  std::unique_ptr<app::Press> press_;
+};
+
+TEST_P(PracticeOfDemo, AllSectionsInOneSheetPassTheAudit) {
+  std::vector<int> all(work_.timeline->sections.size());
+  std::iota(all.begin(), all.end(), 0);
+  const sheet::Sheet sheet = press_->practice(work_, all);
+  const auto breaches = paint::audit(app::Press::paint(sheet), app::audit_rules(sheet));
+  EXPECT_EQ(paint::print(breaches), "");
+}
+
+TEST_P(PracticeOfDemo, EachSectionByItselfHoldsExactlyItsOwnNotes) {
+  for (std::size_t s = 0; s < work_.timeline->sections.size(); ++s) {
+    const sheet::Sheet sheet = press_->practice(work_, {static_cast<int>(s)});
+    const auto breaches = paint::audit(app::Press::paint(sheet), app::audit_rules(sheet));
+    EXPECT_EQ(paint::print(breaches), "") << work_.timeline->sections[s].name.value;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Songs, PracticeOfDemo,
+                         testing::Values("heron-stair", "nine-pylons", "biscuit-weather", "lamplighters-goat"),
+                         [](const auto& song) {
+                           std::string name = song.param;
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name;
+                         });
+
+TEST(Practice, AnUnknownSectionNamesTheNearest) {
+  const support::Outcome run = run_words({"practice", demo("heron-stair"), "--section", "aire"});
+  EXPECT_EQ(run.code, 2);
+  EXPECT_TRUE(holds(run.err, "the song has no section \"aire\"; the nearest is \"air\"")) << run.err;
+}
+
+TEST(Practice, AFolderGetsOneFileForEachSection) {
+  support::use_house_styles();
+  const support::TempDir folder;
+  const support::Outcome run =
+      run_words({"practice", demo("heron-stair"), "--section", "opening,air", "-o", folder.path().string()});
+  EXPECT_EQ(run.code, 0) << run.err;
+  EXPECT_TRUE(std::filesystem::exists(folder.path() / "heron-stair-practice-01-opening.pdf"));
+  EXPECT_TRUE(std::filesystem::exists(folder.path() / "heron-stair-practice-02-air.pdf"));
+}
+
+}  // namespace
+}  // namespace tunesheaf
