@@ -238,13 +238,40 @@ std::vector<int> remarks_at(const Section& section, const engrave::RemarkAnchor&
 /// Each remark once beside a system, in the order of the numbers.
 void add_notes(layout::FlowItem& item, const Setting& setting, const Section& section,
                const engrave::EngravedSystem& system) {
-  std::map<int, Length> heights;  // by the remark's index: numbers grow with it
+  std::map<int, const engrave::RemarkAnchor*> anchors;  // by the remark's index: numbers grow with it
   for (const engrave::RemarkAnchor& anchor : system.remarks) {
-    for (const int index : remarks_at(section, anchor)) heights.try_emplace(index, anchor.at.y);
+    for (const int index : remarks_at(section, anchor)) anchors.try_emplace(index, &anchor);
   }
-  for (const auto& [index, height] : heights) {
-    item.notes.push_back({height, remark_frame(setting, section.remarks[static_cast<std::size_t>(index)])});
+  for (const auto& [index, anchor] : anchors) {
+    item.notes.push_back(
+        {anchor->at.y, remark_frame(setting, section.remarks[static_cast<std::size_t>(index)]), anchor->row});
   }
+}
+
+/// "C  refrain, continued", small, over a system that opens a page.
+FramePtr continuation_line(const Setting& setting, const Section& section) {
+  const style::Style& style = setting.style;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "continuation";
+  frame->role = Role::Artifact;
+  frame->origin = section.origin;
+  frame->baseline = style.label.size;
+  Length x;
+  if (!section.letter.empty()) {
+    style::TypeRole letter = style.section_name;
+    letter.italic = false;
+    letter.size = style.label.size * 1.2;
+    x = put(*frame, setting, {{}, frame->baseline}, section.letter,
+            {letter, style.accent, "continuation-letter", section.origin});
+    x += style.label.size * 0.6;
+  }
+  style::TypeRole words = style.direction;
+  words.italic = true;
+  words.size = style.label.size;
+  const std::string name = section.name.value.empty() ? "continued" : section.name.value + ", continued";
+  put(*frame, setting, {x, frame->baseline}, name, {words, style.faint, "continuation", section.origin});
+  frame->size = {setting.body(), frame->baseline + style.rhythm.system_gap};
+  return frame;
 }
 
 }  // namespace
@@ -265,15 +292,20 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
       engrave::engrave_section(request_for(setting, index, counting), style, setting.shaper, setting.music);
   SectionBlock block;
   block.flow.push_back(Heading(setting, index, !engraved.systems.empty()).draw());
+  const FramePtr continuation = engraved.systems.size() > 1 ? continuation_line(setting, section) : nullptr;
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
     const engrave::EngravedSystem& system = engraved.systems[i];
     const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;
     auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
     add_notes(item, setting, section, system);
-    // The last two systems of a section would rather stay together, and so would the first two.
+    item.elastic = system.elastic;
+    // The last two systems of a section would rather stay together, and so would the first two; a leaf is best turned
+    // between sections, else where everyone rests.
     const std::size_t left = engraved.systems.size() - i - 1;
-    if (left == 1 || (i == 0 && left > 0)) item.break_cost = 12;
-    if (left == 0) item.break_cost = -6;
+    if (left == 1 || (i == 0 && left > 0)) item.break_cost = 4;
+    if (left == 0) item.break_cost = -4;
+    if (left > 0 && !system.hands_free_after) item.turn_cost = 4;
+    if (i > 0) item.continuation = continuation;
     if (system.overfull) block.overfull.push_back(system.overfull_at);
     if (system.set_smaller) block.set_smaller.push_back(system.overfull_at);
     block.flow.push_back(std::move(item));

@@ -53,10 +53,10 @@ void choose(Head& head, const theory::Pitch& pitch, int fifths, InBar& now, cons
 
 }  // namespace
 
-void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline, const score::Section& section) {
+void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline) {
   InBar before;
   for (std::size_t b = 0; b < plan.bars.size(); ++b) {
-    const int fifths = section.bars[b].key.fifths();
+    const int fifths = plan.fifths(static_cast<int>(b));
     InBar now;
     std::vector<Chord*> order;
     for (Chord& chord : plan.bars[b].chords) {

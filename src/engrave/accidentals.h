@@ -1,4 +1,4 @@
-// Which accidentals stand before heads. In: a staff's heads with their pitches, the keys. Out: Head::accidental. Rule:
+// Which accidentals stand before heads. In: a staff's heads with their pitches, its keys. Out: Head::accidental. Rule:
 // an accidental holds to the bar line, for its octave and staff; in the next bar, and for the other octaves of the same
 // bar, the plain note gets a courtesy accidental in parentheses; held heads get none (Gould 2011; Read 1979).
 #pragma once
@@ -6,7 +6,7 @@
 
 namespace tunesheaf::engrave {
 
-void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline, const score::Section& section);
+void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline);
 /// Alteration of a letter by a key signature.
 int key_alteration(int fifths, theory::Step step);
 std::optional<MusicSign> accidental_sign(int alter);

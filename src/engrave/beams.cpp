@@ -249,7 +249,7 @@ class StemDrawer {
   void tremolo(const Chord& chord) const {
     if (chord.event < 0) return;
     const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
-    const int strokes = event.roll_strokes > 0 ? event.roll_strokes : event.tremolo ? 3 : 0;
+    const int strokes = event.roll_strokes > 0 ? static_cast<int>(event.roll_strokes) : event.tremolo ? 3 : 0;
     if (strokes == 0) return;
     const Length x = stem_x(chord);
     const int outer = chord.stem_up ? chord.top() : chord.bottom();

@@ -69,7 +69,7 @@ class BentHeads {
     return halves == 0 ? note.written : theory::spell(note.written.midi() + halves, key_of(p));
   }
   const theory::Key& key_of(const Played& p) const {
-    return hands_.system.section.bars[static_cast<std::size_t>(p.from.bar)].key;
+    return staff_.plan.keys[static_cast<std::size_t>(p.from.bar)].key;
   }
   std::optional<MusicSign> sign_of(const Played& p, int n, theory::Pitch pitch) const {
     if (pitch == p.note(n).written) return std::nullopt;  // back on the head's own pitch

@@ -76,7 +76,38 @@ void draw_rest(StaffContext& staff, const Chord& chord) {
   }
 }
 
+/// Two strokes with a dot on either side, over the line between the two bars; the number of bars stands above.
+void draw_repeat_of_two(StaffContext& staff, int bar) {
+  const auto i = static_cast<std::size_t>(bar - staff.system.first_bar);
+  const Length x = staff.system.bar_end[i] - staff.space(staff.system.style.engraving.thin_bar / 2);
+  const Length middle = staff.position_y(0);
+  const StaffContext::Tag tag{"bar-repeat", staff.system.section.bars[static_cast<std::size_t>(bar)].origin,
+                              staff.subject()};
+  const auto at = [&](double dx, double dy) { return Point{x + staff.space(dx), middle + staff.space(dy)}; };
+  using layout::PathVerb;
+  for (const double shift : {-0.55, 0.55}) {
+    const double lean = 0.95, half = 0.3;
+    staff.fill(tag, {{PathVerb::Move, at(shift - lean - half, 1), {}, {}},
+                     {PathVerb::Line, at(shift + lean - half, -1), {}, {}},
+                     {PathVerb::Line, at(shift + lean + half, -1), {}, {}},
+                     {PathVerb::Line, at(shift - lean + half, 1), {}, {}},
+                     {PathVerb::Close, {}, {}, {}}});
+  }
+  for (const double side : {-1.0, 1.0}) {
+    const Point corner = at(side * 1.35 - 0.22, side * 0.5 - 0.22);
+    staff.put({corner, tag.kind, layout::Layer::Ink, tag.origin, tag.subject,
+               layout::RectShape{
+                   {staff.space(0.44), staff.space(0.44)}, staff.system.style.ink, std::nullopt, staff.space(0.22)}});
+  }
+  const text::Line two = staff.shape("2", staff.system.style.label);
+  staff.words_in_row({"bar-repeat-count", tag.origin, tag.subject}, Side::Above, x, StaffContext::Anchor::Middle, two,
+                     staff.system.style.ink, 0.3);
+}
+
 void draw_repeat_sign(StaffContext& staff, int bar) {
+  const BarRepeat repeat = staff.plan.bars[static_cast<std::size_t>(bar)].repeat;
+  if (repeat == BarRepeat::SecondOfTwo) return;
+  if (repeat == BarRepeat::FirstOfTwo) return draw_repeat_of_two(staff, bar);
   const auto i = static_cast<std::size_t>(bar - staff.system.first_bar);
   const text::Sign& sign = staff.measure(MusicSign::RepeatBar);
   const Length x = (staff.system.bar_left[i] + staff.system.bar_right[i] - sign.box.width) / 2;

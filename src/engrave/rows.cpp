@@ -8,19 +8,23 @@
 
 namespace tunesheaf::engrave {
 
-std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline) {
+std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline, theory::Interval way) {
+  const auto print = [&](const theory::ChordName& name) {
+    const auto moved = way == theory::Interval{} ? std::nullopt : theory::transposed(name, way);
+    return theory::print(moved ? *moved : name, theory::Accidentals::Signs);
+  };
   if (harmony.none) return "N.C.";
   if (!harmony.stated.empty()) {
     const auto parsed = theory::parse_chord(harmony.stated);
-    return parsed ? theory::print(*parsed, theory::Accidentals::Signs) : harmony.stated;
+    return parsed ? print(*parsed) : harmony.stated;
   }
   if (harmony.shape >= 0 && harmony.shape < static_cast<int>(timeline.shapes.size())) {
     const score::ShapeUse& shape = timeline.shapes[static_cast<std::size_t>(harmony.shape)];
-    if (shape.ear) return theory::print(*shape.ear, theory::Accidentals::Signs);
+    if (shape.ear) return print(*shape.ear);
     if (shape.ear_is_claim && !shape.ear_text.empty()) return shape.ear_text;
     return shape.name.value;
   }
-  return harmony.name ? theory::print(*harmony.name, theory::Accidentals::Signs) : std::string();
+  return harmony.name ? print(*harmony.name) : std::string();
 }
 
 Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,
@@ -521,6 +525,7 @@ void draw_count(StaffContext& staff, bool first_part) {
   }
   if (row.empty() && first_part && system.request.beat_count) {
     for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
+      if (staff.plan.bars[static_cast<std::size_t>(bar)].rest_bars != 0) continue;
       for (const auto& [at, word] : count_of(staff, bar)) {
         const text::Line line = staff.shape(word, system.style.label);
         row.push_back({system.x_of({bar, at}) - line.width / 2,
@@ -566,7 +571,8 @@ void draw_chord_names(StaffContext& staff, const std::vector<score::Harmony>& ha
   const Length half = staff.measure(MusicSign::NoteheadBlack).box.width / 2;
   std::vector<RowText> row;
   for (const score::Harmony& h : harmony) {
-    const text::Line line = staff.shape(harmony_text(h, system.timeline), system.style.chord);
+    const theory::Interval way = way_of_names(*system.plans, h.at.bar);
+    const text::Line line = staff.shape(harmony_text(h, system.timeline, way), system.style.chord);
     row.push_back({system.x_of(h.at) - half, line, {"chord-name", h.origin, staff.subject()}});
   }
   draw_row(staff, Side::Above, row, system.style.ink, 0.7);

@@ -11,7 +11,8 @@ namespace tunesheaf::engrave {
 
 /// What is printed over the bar for a chord or a shape: the name as stated, else the name as it sounds, else the
 /// shape's.
-std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline);
+/// `way`: from the page to the staff it stands over.
+std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline, theory::Interval way = {});
 
 /// Rows of one part: words over its first staff; dynamics and lyrics under its first staff, the count
 /// under its last one.

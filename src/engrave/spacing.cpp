@@ -46,6 +46,10 @@ bool centred(const StaffBar& bar) {
   return bar.repeat_sign || (bar.silent && bar.chords.size() == 1 && bar.chords.front().whole_bar_rest);
 }
 
+int rest_bars(const SectionMusic& music, int bar) {
+  return music.plans.front().bars[static_cast<std::size_t>(bar)].rest_bars;
+}
+
 /// Words that need room, sorted by bar once.
 struct BarWords {
   std::vector<const score::Harmony*> harmony;
@@ -54,8 +58,9 @@ struct BarWords {
 
 std::vector<BarWords> words_by_bar(const SectionMusic& music) {
   std::vector<BarWords> bars(music.section.bars.size());
-  for (const score::Harmony& h : music.section.harmony)
-    bars.at(static_cast<std::size_t>(h.at.bar)).harmony.push_back(&h);
+  for (const score::Harmony& h : music.section.harmony) {
+    if (rest_bars(music, h.at.bar) == 0) bars.at(static_cast<std::size_t>(h.at.bar)).harmony.push_back(&h);
+  }
   const auto add = [&](const std::vector<score::Word>& words, int part) {
     for (const score::Word& w : words) {
       if (w.kind == score::WordKind::Lyric) bars.at(static_cast<std::size_t>(w.at.bar)).lyrics[part].push_back(&w);
@@ -77,9 +82,16 @@ class BarSpacer {
       : music_(music), words_(words), bar_(bar), shortest_(shortest), sp_(music.inks.sp) {}
 
   BarSpacing run() {
+    if (rest_bars(music_, bar_) < 0) {  // the first bar of its run stands for it
+      out_.onsets.emplace_back();
+      out_.ink_left.emplace_back();
+      out_.springs.emplace_back();
+      return std::move(out_);
+    }
     collect_columns();
     out_.ink_left.resize(out_.onsets.size());
     springs();
+    optical();
     for (const StaffPlan& plan : music_.plans) staff_rods(plan);
     text_rods();
     finish();
@@ -131,7 +143,45 @@ class BarSpacer {
     }
   }
 
+  /// What the eye sees between two columns: stems that face each other look near, stems that turn their backs look far,
+  /// and a stem beside a bar line wants a little more white (Gould 2011). Staves that disagree outvote one another.
+  void optical() {
+    const std::size_t count = out_.onsets.size();
+    std::vector<double> votes(count + 1), voters(count + 1);
+    for (const StaffPlan& plan : music_.plans) {
+      const StaffBar& bar = staff_bar(plan);
+      if (plan.kind == StaffKind::Tab || plan.slashes || centred(bar)) continue;
+      const Chord* before = nullptr;
+      for (const Chord& chord : bar.chords) {
+        if (!chord.lone || chord.hidden) continue;
+        const std::size_t c = column(chord.onset);
+        const bool stem = !chord.rest && chord.has_stem;
+        const bool next = before != nullptr && column(before->onset) + 1 == c;
+        if (next) voters[c] += 1;
+        if (next && stem && !before->rest && before->has_stem && before->stem_up != chord.stem_up) {
+          votes[c] += before->stem_up ? 1 : -1;
+        }
+        if (c == 0) voters[0] += 1;
+        if (c == 0 && stem && !chord.stem_up) votes[0] += 1;
+        if (c + 1 == count) voters[count] += 1;
+        if (c + 1 == count && stem && chord.stem_up && !chord.flag()) votes[count] += 1;
+        before = &chord;
+      }
+    }
+    const auto more = [&](std::size_t c, double most) {
+      return voters[c] > 0 ? sp_ * (most * votes[c] / voters[c]) : Length{};
+    };
+    constexpr double kStems = 0.3, kBarLine = 0.2;  // sp
+    lead_more_ = more(0, kBarLine);
+    for (std::size_t c = 1; c < count; ++c) out_.springs[c - 1].natural += more(c, kStems);
+    out_.springs[count - 1].natural += more(count, kBarLine);
+  }
+
   void staff_rods(const StaffPlan& plan) {
+    if (const int bars = rest_bars(music_, bar_); bars > 0) {
+      rod(0, out_.onsets.size(), sp_ * 8 + bar_line_width(music_, bar_ + bars - 1));
+      return;
+    }
     if (centred(staff_bar(plan))) {
       rod(0, out_.onsets.size(), sp_ * 5);
       return;
@@ -181,7 +231,8 @@ class BarSpacer {
                                                       [&](const StaffPlan& plan) { return plan.part == h->part; });
         if (!shown) continue;
         Length& width = names[column(h->at.onset)];
-        const text::Line line = music_.inks.shaper.line(harmony_text(*h, music_.timeline), text_style(style.chord));
+        const text::Line line = music_.inks.shaper.line(
+            harmony_text(*h, music_.timeline, way_of_names(music_.plans, bar_)), text_style(style.chord));
         width = std::max(width, line.width);
       }
       for (auto it = names.begin(); it != names.end(); ++it) {
@@ -225,7 +276,7 @@ class BarSpacer {
     Length first = out_.ink_left[0];
     const auto grace = grace_.find(0);
     if (grace != grace_.end()) first += grace->second;
-    out_.lead = std::max(sp_ * 1.0 + first, lyric_left_ + sp_ * 0.3);
+    out_.lead = std::max(sp_ * 1.0 + lead_more_ + first, lyric_left_ + sp_ * 0.3);
     const layout::SpringLine line(out_.springs, out_.rods);
     out_.springs = line.springs();
     out_.rods.clear();
@@ -238,7 +289,7 @@ class BarSpacer {
   const BarWords& words_;
   int bar_;
   Fraction shortest_;
-  Length sp_, lyric_left_;
+  Length sp_, lyric_left_, lead_more_;
   BarSpacing out_;
   std::vector<std::map<std::size_t, Extent>> inks_;
   std::map<std::size_t, Length> grace_;
@@ -254,10 +305,6 @@ bool shows_meter(const StaffPlan& plan) {
   return plan.kind != StaffKind::Tab || plan.alone;
 }
 
-int fifths_before(const score::Section& section, int bar) {
-  return bar > 0 ? section.bars[static_cast<std::size_t>(bar - 1)].key.fifths() : 0;
-}
-
 Length key_width(int fifths, int before, Inks& inks) {
   const int count = fifths != 0 ? std::abs(fifths) : std::abs(before);
   if (count == 0) return {};
@@ -266,23 +313,26 @@ Length key_width(int fifths, int before, Inks& inks) {
   return width * count + inks.sp * (0.12 * (count - 1));
 }
 
+namespace {
+Length number_width(int number, text::MusicFont& music, Length sp) {
+  Length width;
+  for (const auto& [x, digit] : music.time_number(number, sp)) width = std::max(width, x + digit->advance);
+  return width;
+}
+}  // namespace
+
+Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp) {
+  if (meter.grouping.size() < 2) return number_width(meter.count, music, sp);
+  const Length plus = music.sign(MusicSign::TimePlus, sp).advance;
+  Length width = plus * static_cast<double>(meter.grouping.size() - 1);
+  for (const int group : meter.grouping) width += number_width(group, music, sp);
+  return width;
+}
+
 Length meter_width(const theory::Meter& meter, Inks& inks) {
   if (meter.sign == theory::MeterSign::kCommon) return inks.sign(MusicSign::TimeCommon).box.width;
   if (meter.sign == theory::MeterSign::kCut) return inks.sign(MusicSign::TimeCut).box.width;
-  const auto number = [&](int n) {
-    Length width;
-    for (const auto& [x, digit] : inks.music.time_number(n, inks.sp)) width = std::max(width, x + digit->advance);
-    return width;
-  };
-  Length top = number(meter.count);
-  if (meter.sign == theory::MeterSign::kAdditive && !meter.grouping.empty()) {
-    top = Length{};
-    for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
-      top += number(meter.grouping[i]);
-      if (i > 0) top += inks.sign(MusicSign::TimePlus).advance;
-    }
-  }
-  return std::max(top, number(meter.unit));
+  return std::max(top_width(meter, inks.music, inks.sp), number_width(meter.unit, inks.music, inks.sp));
 }
 
 score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar) {
@@ -315,7 +365,6 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
   const style::EngravingStyle& e = inks.style.engraving;
   LeadIn in;
   Length x;
-  const int before = fifths_before(music.section, bar);
   Length clef, key, meter;
   if (music.request.opening == Opening::Bare) {
     constexpr double kBareWhite = 2.8;  // sp, for the labels of marks
@@ -328,9 +377,10 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
     } else if (system_start && plan.clef != ClefShape::None) {
       clef = std::max(clef, inks.sign(MusicSign::GClef).box.width);
     }
-    const bool changes = b.show_key && (bar == 0 || before != b.key.fifths());
+    const int fifths = plan.fifths(bar), before = plan.fifths_before(bar);
+    const bool changes = b.show_key && (bar == 0 || before != fifths);
     if (shows_key(plan) && (system_start || changes)) {
-      key = std::max(key, key_width(b.key.fifths(), b.show_key ? before : 0, inks));
+      key = std::max(key, key_width(fifths, b.show_key ? before : 0, inks));
     }
     if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, inks));
   }
@@ -365,11 +415,11 @@ LeadIn courtesy(const SectionMusic& music, int next_bar) {
   LeadIn in;
   if (next_bar >= static_cast<int>(music.section.bars.size())) return in;
   const score::Bar& b = music.section.bars[static_cast<std::size_t>(next_bar)];
-  const int before = fifths_before(music.section, next_bar);
   Length key, meter;
   for (const StaffPlan& plan : music.plans) {
-    if (shows_key(plan) && b.show_key && before != b.key.fifths()) {
-      key = std::max(key, key_width(b.key.fifths(), before, music.inks));
+    const int fifths = plan.fifths(next_bar), before = plan.fifths_before(next_bar);
+    if (shows_key(plan) && b.show_key && before != fifths) {
+      key = std::max(key, key_width(fifths, before, music.inks));
     }
     if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, music.inks));
   }

@@ -45,10 +45,10 @@ score::BarLine bar_line_at(const SectionRequest& request, const score::Section& 
 /// Width of a bar line with its repeat dots, to the left of its right edge.
 Length bar_line_width(const SectionMusic& music, int bar);
 Length key_width(int fifths, int before, Inks& inks);
+/// Of a meter's upper numbers: the count, or its groups as stated with their plus signs.
+Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp);
 Length meter_width(const theory::Meter& meter, Inks& inks);
 bool shows_key(const StaffPlan& plan);
 bool shows_meter(const StaffPlan& plan);
-/// Key of the bar before; nothing before the first.
-int fifths_before(const score::Section& section, int bar);
 
 }  // namespace tunesheaf::engrave

@@ -131,10 +131,12 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
     return;
   }
   draw_number(staff, meter.unit, x, width, middle + staff.space(1), origin);
-  if (meter.sign != theory::MeterSign::kAdditive || meter.grouping.empty()) {
+  if (meter.grouping.size() < 2) {
     draw_number(staff, meter.count, x, width, middle - staff.space(1), origin);
     return;
   }
+  // The groups as stated: how a bar of unequal beats is counted is told by its meter.
+  x += (width - top_width(meter, staff.system.music, staff.system.sp)) / 2;
   for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
     if (i > 0) {
       staff.sign(tag, MusicSign::TimePlus, {x, middle - staff.space(1)});
@@ -152,9 +154,8 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
 void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start) {
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
   if (in.has_clef && system_start) draw_clef(staff, x + in.clef);
-  const int before = fifths_before(staff.system.section, bar);
   if (in.has_key && (system_start || b.show_key)) {
-    draw_key(staff, b.key.fifths(), b.show_key ? before : 0, x + in.key, b.origin);
+    draw_key(staff, staff.plan.fifths(bar), b.show_key ? staff.plan.fifths_before(bar) : 0, x + in.key, b.origin);
   }
   if (in.has_meter && b.show_meter) {
     Inks inks{staff.system.style, staff.system.shaper, staff.system.music, staff.system.sp, {}};
@@ -166,7 +167,7 @@ std::vector<std::vector<Placed>> chords_by_voice(StaffPlan& plan, const SystemCo
   std::map<int, std::vector<Placed>> voices;
   for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
     StaffBar& staff_bar = plan.bars[static_cast<std::size_t>(bar)];
-    if (staff_bar.repeat_sign) continue;
+    if (staff_bar.repeat_sign || staff_bar.rest_bars != 0) continue;
     for (Chord& chord : staff_bar.chords) {
       if (!chord.hidden) voices[chord.voice].push_back({&staff_bar, &chord});
     }

@@ -45,6 +45,7 @@ struct SystemContext {
   std::vector<Length> bar_left{}, bar_right{}, bar_end{};
 
   SystemWords said{};
+  const std::vector<StaffPlan>* plans = nullptr;  ///< all staves of the system
 
   Length space(double staff_spaces) const { return sp * staff_spaces; }
   const PartWords& said_by(int part) const;

@@ -6,6 +6,7 @@
 
 #include "accidentals.h"
 #include "kit.h"
+#include "rests.h"
 #include "stems.h"
 #include "tunesheaf/engrave/drum_heads.h"
 
@@ -87,13 +88,15 @@ class Writer {
 
   void write(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
+    keys_of(plan);
+    repeats_ = bar_repeats(timeline_, section_, plan.part);
     octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
     for (std::size_t bar = 0; bar < section_.bars.size(); ++bar) write_bar(plan, static_cast<int>(bar));
     if (plan.kind == StaffKind::Tab) {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
       return;
     }
-    if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_, section_);
+    if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_);
     for (StaffBar& bar : plan.bars) {
       decide_stems(bar, plan.drums ? Stems::OfDrums : Stems::ByPitch);
       fit_rests(bar, plan.lines);
@@ -102,6 +105,7 @@ class Writer {
 
   void write_chart(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
+    keys_of(plan);
     for (std::size_t b = 0; b < section_.bars.size(); ++b) {
       const score::Bar& bar = section_.bars[b];
       std::vector<theory::RhythmSpan> spans;
@@ -140,6 +144,14 @@ class Writer {
   }
 
  private:
+  void keys_of(StaffPlan& plan) const {
+    for (std::size_t b = 0; b < section_.bars.size(); ++b) {
+      plan.keys.push_back(plan.part < 0
+                              ? score::StaffKey{section_.bars[b].key, {}}
+                              : score::staff_key(section_, section_.parts[static_cast<std::size_t>(plan.part)], b));
+    }
+  }
+
   void write_bar(StaffPlan& plan, int index) {
     const auto b = static_cast<std::size_t>(index);
     const score::PartMusic& music = section_.parts[static_cast<std::size_t>(plan.part)];
@@ -158,7 +170,8 @@ class Writer {
       out.silent = true;
       return;
     }
-    out.repeat_sign = plan.drums && bar.groove_repeat && index > 0;
+    out.repeat = repeats_[b];
+    out.repeat_sign = out.repeat != BarRepeat::None;
     for (const score::Voice* voice : voices) {
       const std::vector<Segment>& segments = voice->bars[b];
       std::vector<theory::RhythmSpan> spans;
@@ -206,8 +219,7 @@ class Writer {
       head.sign = head_sign(note, part, value);
       head.tied_from = !chord.attack || note.tied_from;
       const score::Drum* drum = drum_of(note, part);
-      head.position =
-          drum != nullptr ? drum->place.position : staff_position(part, plan.clef, note.written, octaves);
+      head.position = drum != nullptr ? drum->place.position : staff_position(part, plan.clef, note.written, octaves);
       return head;
     };
     for (std::size_t i = 0; i < event.notes.size(); ++i) {
@@ -291,6 +303,7 @@ class Writer {
   const Timeline& timeline_;
   const score::Section& section_;
   std::vector<OctaveMark> octave_marks_;
+  std::vector<BarRepeat> repeats_;
 };
 
 StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, const style::Style& style) {
@@ -330,6 +343,14 @@ int staff_position(const score::Part&, ClefShape clef, theory::Pitch written, in
   return written.diatonic() + 7 * octaves_up - middle;
 }
 
+theory::Interval way_of_names(const std::vector<StaffPlan>& plans, int bar) {
+  const auto way = [&](const StaffPlan& plan) { return plan.keys[static_cast<std::size_t>(bar)].from_page; };
+  for (const StaffPlan& plan : plans) {
+    if (plan.drums || !(way(plan) == way(plans.front()))) return {};
+  }
+  return plans.empty() ? theory::Interval{} : way(plans.front());
+}
+
 std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style) {
   const Timeline& timeline = *request.timeline;
   const score::Section& section = timeline.sections[static_cast<std::size_t>(request.section)];
@@ -337,10 +358,17 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
   if (parts.empty()) {
     for (std::size_t i = 0; i < timeline.parts.size(); ++i) parts.push_back(static_cast<int>(i));
   }
+  // On the sheet of a few parts a section in which only others play is bars of rest; else who is silent is left out.
+  const auto shown = [&](int index) {
+    const auto i = static_cast<std::size_t>(index);
+    return i < section.parts.size() && plays(section.parts[i]);
+  };
+  const bool all_rest = is_part_sheet(request) && std::none_of(parts.begin(), parts.end(), shown) &&
+                        std::any_of(section.parts.begin(), section.parts.end(), plays);
   std::vector<StaffPlan> plans;
   for (const int index : parts) {
     const auto i = static_cast<std::size_t>(index);
-    if (i >= section.parts.size() || !plays(section.parts[i])) continue;
+    if (i >= section.parts.size() || (!shown(index) && !all_rest)) continue;
     const score::PartMusic& music = section.parts[i];
     const score::Part& part = timeline.parts[i];
     const bool strings = part.tuning.count() > 0;
@@ -362,6 +390,7 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
   }
   Writer writer(request, section);
   for (StaffPlan& plan : plans) writer.write(plan);
+  join_rests(plans, request);
   const bool chart = !section.harmony.empty() || !section.hits.empty();
   if (plans.empty() && chart && !section.bars.empty()) {
     StaffPlan plan;

@@ -77,8 +77,10 @@ struct StaffBar {
   std::vector<Chord> chords;  ///< by voice, then onset
   std::vector<BeamGroup> beams;
   std::vector<TupletGroup> tuplets;
-  bool repeat_sign = false;  ///< drums: the groove goes on
-  bool silent = false;       ///< a whole-bar rest and nothing else
+  bool repeat_sign = false;  ///< drums: the groove goes on, see `repeat`
+  BarRepeat repeat = BarRepeat::None;
+  bool silent = false;  ///< a whole-bar rest and nothing else
+  int rest_bars = 0;    ///< the first of so many silent bars that stand as one; -1: within such a run
 };
 
 enum class ClefShape : std::uint8_t { Treble, Treble8, Alto, Tenor, Bass, Bass8, Percussion, Tab, None };
@@ -91,9 +93,13 @@ struct StaffPlan {
   double line_distance = 1;  ///< sp
   ClefShape clef = ClefShape::Treble;
   bool drums = false, slashes = false;
-  bool rhythm = true;  ///< shows values (tab beneath notation does not)
-  bool alone = true;   ///< the only staff of its part
+  bool rhythm = true;                 ///< shows values (tab beneath notation does not)
+  bool alone = true;                  ///< the only staff of its part
+  std::vector<score::StaffKey> keys;  ///< one per bar: that of the part's own staff
   std::vector<StaffBar> bars;
+  int fifths(int bar) const { return keys[static_cast<std::size_t>(bar)].key.fifths(); }
+  /// Key of the bar before; no signature before the first.
+  int fifths_before(int bar) const { return bar > 0 ? fifths(bar - 1) : 0; }
   double height() const { return (lines - 1) * line_distance; }  ///< sp
   /// How far bar lines reach beyond the outer lines of a staff that has only one or two, sp.
   double bar_line_overhang() const { return lines == 1 ? 1 : lines == 2 ? 0.5 : 0; }
@@ -101,6 +107,9 @@ struct StaffPlan {
 
 /// Staves of the parts that play in this section; the chart alone when none does.
 std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style);
+
+/// The way from the page to all these staves at a bar, for the chord names over them; a unison where they differ.
+theory::Interval way_of_names(const std::vector<StaffPlan>& plans, int bar);
 
 /// Half spaces above the middle line.
 int staff_position(const score::Part& part, ClefShape clef, theory::Pitch written, int octaves_up);

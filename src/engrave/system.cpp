@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "draw.h"
+#include "rests.h"
 #include "rows.h"
 #include "tunesheaf/layout/lines.h"
 
@@ -48,12 +49,25 @@ class Breaker {
       sum.natural += bars[b].measure.natural + inside.end;
       sum.give += bars[b].measure.give;
       sums_.push_back(sum);
+      const bool goes_on = std::any_of(music.plans.begin(), music.plans.end(), [&](const StaffPlan& plan) {
+        return plan.bars[b].rest_bars < 0 || plan.bars[b].repeat == BarRepeat::SecondOfTwo;
+      });
+      if (!goes_on) units_.push_back(b);
     }
+    units_.push_back(bars.size());
   }
 
+  /// Bars that stand as one are never parted; a phrase that comes again is broken alike where that is cheap.
   std::vector<std::size_t> run() const {
-    return layout::break_lines(start_.size(),
-                               [this](std::size_t first, std::size_t last) { return cost(first, last); });
+    const std::size_t count = units_.size() - 1;
+    const auto of_units = [this](std::size_t first, std::size_t last) { return cost(units_[first], units_[last]); };
+    constexpr std::size_t kLongSection = 400;  // bars; a song without sections is broken once
+    constexpr double kAlike = 0.08;            // of extra cost a system
+    std::vector<std::uint64_t> music;
+    for (std::size_t u = 0; u < count && count <= kLongSection; ++u) music.push_back(likeness(units_[u]));
+    std::vector<std::size_t> firsts = layout::break_lines_alike(count, of_units, layout::find_repeats(music), kAlike);
+    for (std::size_t& first : firsts) first = units_[first];
+    return firsts;
   }
 
   layout::Measure measure(std::size_t first, std::size_t last) const {
@@ -84,10 +98,45 @@ class Breaker {
     return kPerSystem + pressed * pressed;
   }
 
+  /// The same for bars that look alike on every staff.
+  std::uint64_t likeness(std::size_t bar) const {
+    std::uint64_t hash = 1469598103934665603U;
+    const auto mix = [&hash](std::int64_t value) {
+      hash = (hash ^ static_cast<std::uint64_t>(value)) * 1099511628211U;
+    };
+    for (const StaffPlan& plan : music_.plans) {
+      mix(-1);
+      for (const Chord& chord : plan.bars[bar].chords) {
+        mix(chord.onset.num());
+        mix(chord.onset.den());
+        mix(chord.duration.num());
+        mix(chord.duration.den());
+        mix(chord.rest ? 1 : 2);
+        for (const Head& head : chord.heads) mix(head.position + 64 * static_cast<int>(head.sign));
+        if (plan.kind != StaffKind::Tab || chord.event < 0 || chord.rest) continue;
+        for (const score::Note& note : music_.timeline.events[static_cast<std::size_t>(chord.event)].notes) {
+          mix(note.string * 64 + note.fret);
+        }
+      }
+    }
+    return hash;
+  }
+
   const SectionMusic& music_;
   Length first_margin_, later_margin_;
   std::vector<layout::Measure> sums_;
   std::vector<Length> start_, inside_, courtesy_;
+  std::vector<std::size_t> units_;  // first bars of what stands together, and the number of all bars
+};
+
+/// A system being put together: its frame, and the staves that each item hangs on.
+struct Stacked {
+  std::shared_ptr<layout::Frame> frame = std::make_shared<layout::Frame>();
+  std::vector<layout::Rows> rows;
+  void put(layout::Item item, std::size_t from, std::size_t to) {
+    frame->items.push_back(std::move(item));
+    rows.push_back({static_cast<std::uint16_t>(from), static_cast<std::uint16_t>(to)});
+  }
 };
 
 constexpr double kNameShare = 0.17;  ///< of the width, at most, for the names of parts
@@ -160,7 +209,10 @@ class SectionEngraver {
       const auto after = std::upper_bound(firsts.begin(), firsts.end(), static_cast<std::size_t>(std::max(0, bar)));
       return static_cast<std::size_t>(after - firsts.begin()) - 1;
     };
-    for (const score::Harmony& h : section_.harmony) said_[system_of(h.at.bar)].harmony.push_back(h);
+    for (const score::Harmony& h : section_.harmony) {
+      const bool within = plans_.front().bars[static_cast<std::size_t>(h.at.bar)].rest_bars != 0;
+      if (!within) said_[system_of(h.at.bar)].harmony.push_back(h);
+    }
     const auto add = [&](const std::vector<score::Word>& words, int part) {
       for (const score::Word& w : words) said_[system_of(w.at.bar)].by_part[part].words.push_back(w);
     };
@@ -182,14 +234,16 @@ class SectionEngraver {
     const layout::Measure m = breaker.measure(first, last);
     Length room = breaker.available(first, last);
     if (last == bars_.size()) {  // the last system is not stretched past its bound
-      const Length most = std::max(m.natural, m.natural * style_.engraving.max_stretch_last);
-      room = std::min(room, std::max(most, m.minimum));
+      const Length most = std::max({m.natural, m.natural * style_.engraving.max_stretch_last, m.minimum});
+      constexpr double kNearlyFull = 0.88;  // an edge that misses the margin by a little looks like a mistake
+      if (most < room * kNearlyFull) room = most;
     }
     EngravedSystem out;
     out.first_bar = static_cast<int>(first);
     out.last_bar = static_cast<int>(last);
     out.overfull = m.minimum > room;
     out.overfull_at = section_.bars[first].origin;
+    out.hands_free_after = hands_free(last);
     SystemContext system{timeline_, section_, request_, style_, inks_.shaper, inks_.music, style_.staff_space};
     system.first_bar = out.first_bar;
     system.last_bar = out.last_bar;
@@ -197,10 +251,29 @@ class SectionEngraver {
     system.last = last == bars_.size();
     system.left = left;
     system.said = std::move(said_[index]);
+    system.plans = &plans_;
     place_columns(system, room);
     system.right = left + room + (system.last ? Length{} : courtesy(music_, out.last_bar).end);
     draw(system, out);
     return out;
+  }
+
+  /// Everyone rests for half a bar or more around the line before `bar`.
+  bool hands_free(std::size_t bar) const {
+    if (bar >= bars_.size()) return true;
+    const auto silence = [&](const StaffPlan& plan, std::size_t b, bool at_end) {
+      const Fraction length = section_.bars[b].length;
+      Fraction from, to = length;  // of the longest rest at that edge
+      for (const Chord& chord : plan.bars[b].chords) {
+        if (chord.rest || plan.bars[b].silent) continue;
+        if (at_end) from = max(from, chord.onset + chord.duration);
+        if (!at_end) to = min(to, chord.onset);
+      }
+      return (to - from) / length;
+    };
+    return std::all_of(plans_.begin(), plans_.end(), [&](const StaffPlan& plan) {
+      return silence(plan, bar - 1, true) + silence(plan, bar, false) >= Fraction(1, 2);
+    });
   }
 
   void place_columns(SystemContext& system, Length room) {
@@ -277,6 +350,7 @@ class SectionEngraver {
       draw_lead_in(staff, leads_[static_cast<std::size_t>(b - system.first_bar)], b, x, b == system.first_bar);
     }
     draw_courtesy(staff);
+    if (plan.rhythm) draw_joined_rests(staff);
     if (plan.kind == StaffKind::Tab) {
       draw_tab(staff, plan, inks_);
       if (plan.rhythm) draw_stems(staff, plan);
@@ -301,7 +375,8 @@ class SectionEngraver {
     const score::Bar& next = section_.bars[static_cast<std::size_t>(system.last_bar)];
     const Length x = system.bar_end.back();
     if (in.has_key) {
-      draw_key(staff, next.key.fifths(), fifths_before(section_, system.last_bar), x + in.key, next.origin);
+      draw_key(staff, staff.plan.fifths(system.last_bar), staff.plan.fifths_before(system.last_bar), x + in.key,
+               next.origin);
     }
     if (in.has_meter) draw_meter(staff, next.meter, x + in.meter, meter_width(next.meter, inks_), next.origin);
   }
@@ -309,70 +384,83 @@ class SectionEngraver {
   // ---------------------------------------------------------------- stacking
 
   void stack(const SystemContext& system, std::deque<StaffContext>& staves, EngravedSystem& out) {
-    std::vector<Length> tops{staves.front().above.farthest()};
+    std::vector<Length> tops{staves.front().above.farthest()}, open, close;
     for (std::size_t i = 1; i < staves.size(); ++i) {
       const bool together = plans_[i].part == plans_[i - 1].part;
       const Length white = sp(together ? style_.engraving.staff_gap : style_.engraving.part_gap);
-      const Length least = staves[i - 1].height() + white;
+      const Length height = staves[i - 1].height();
       const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(0.8));
-      tops.push_back(tops.back() + std::max(least, clear));
+      const Length apart = std::max(height + white, clear);
+      tops.push_back(tops.back() + apart);
+      // How far staves may move to fill a page well; those of one part stay together.
+      constexpr double kTightest = 0.75, kCloser = 0.3, kOpenPart = 1.2, kOpenParts = 3;
+      open.push_back(sp(together ? kOpenPart : kOpenParts));
+      close.push_back(apart - std::max(height + white * kTightest, clear - sp(kCloser)));
     }
-    auto frame = std::make_shared<layout::Frame>();
-    frame->name = "system";
-    frame->role = layout::Role::Figure;
-    frame->origin = section_.bars[static_cast<std::size_t>(system.first_bar)].origin;
-    frame->baseline = tops.front();
-    frame->size = {request_.width, tops.back() + staves.back().below.farthest()};
+    Stacked stacked;
+    layout::Frame& frame = *stacked.frame;
+    frame.name = "system";
+    frame.role = layout::Role::Figure;
+    frame.origin = section_.bars[static_cast<std::size_t>(system.first_bar)].origin;
+    frame.baseline = tops.front();
+    frame.size = {request_.width, tops.back() + staves.back().below.farthest()};
     for (std::size_t i = 0; i < staves.size(); ++i) {
       for (layout::Item& item : staves[i].items) {
         item.at.y += tops[i];
-        frame->items.push_back(std::move(item));
+        stacked.put(std::move(item), i, i);
       }
       for (RemarkAnchor anchor : staves[i].remarks) {
         anchor.at.y += tops[i];
+        anchor.row = i;
         out.remarks.push_back(anchor);
       }
     }
-    connect(system, staves, tops, *frame);
-    out.frame = std::move(frame);
+    connect(system, staves, tops, stacked);
+    out.frame = stacked.frame;
+    if (staves.size() > 1) {
+      out.elastic =
+          std::make_shared<layout::Elastic>(out.frame, std::move(stacked.rows), std::move(open), std::move(close));
+    }
   }
 
   void connect(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
-               layout::Frame& frame) const {
+               Stacked& stacked) const {
     for (const StaffGroup& group : groups_) {
       const Length top = tops[group.first], bottom = tops[group.last] + staves[group.last].height();
-      bar_lines(system, staves, tops, group, frame);
-      part_name(system, group, (top + bottom) / 2, frame);
-      if (group.last > group.first) join(system, group, top, bottom, frame);
+      bar_lines(system, staves, tops, group, stacked);
+      part_name(system, group, (top + bottom) / 2, stacked);
+      if (group.last > group.first) join(system, group, top, bottom, stacked);
     }
     if (staves.size() > 1) {
-      rule(frame, "system-line", {system.left + sp(style_.engraving.thin_bar / 2), tops.front()},
-           tops.back() + staves.back().height() - tops.front(), style_.engraving.thin_bar, frame.origin, {});
+      rule(stacked, {0, staves.size() - 1}, "system-line",
+           {system.left + sp(style_.engraving.thin_bar / 2), tops.front()},
+           tops.back() + staves.back().height() - tops.front(), style_.engraving.thin_bar, stacked.frame->origin, {});
     }
   }
 
-  void rule(layout::Frame& frame, layout::Kind kind, Point top, Length height, double thickness, Span origin,
+  void rule(Stacked& stacked, StaffGroup on, layout::Kind kind, Point top, Length height, double thickness, Span origin,
             layout::Subject subject) const {
     const layout::Stroke stroke{sp(thickness), style_.ink, layout::Cap::Butt, {}};
-    frame.items.push_back({top, kind, Layer::Line, origin, subject, layout::LineShape{{Length{}, height}, stroke}});
+    stacked.put({top, kind, Layer::Line, origin, subject, layout::LineShape{{Length{}, height}, stroke}}, on.first,
+                on.last);
   }
 
-  void join(const SystemContext& system, const StaffGroup& group, Length top, Length bottom,
-            layout::Frame& frame) const {
+  void join(const SystemContext& system, const StaffGroup& group, Length top, Length bottom, Stacked& stacked) const {
     const bool keys = plans_[group.first + 1].kind == StaffKind::Lower;
     const layout::Subject subject{plans_[group.first].number, -1, -1};
     const Span origin = timeline_.parts[static_cast<std::size_t>(plans_[group.first].part)].origin;
     layout::PathShape shape{keys ? text::brace(bottom - top, sp(1.1)) : text::bracket(bottom - top, sp(0.45)),
                             style_.ink, std::nullopt};
-    frame.items.push_back({{system.left - sp(keys ? 0.3 : 0.4), top},
-                           keys ? layout::Kind("brace") : layout::Kind("bracket"),
-                           Layer::Ink,
-                           origin,
-                           subject,
-                           std::move(shape)});
+    stacked.put({{system.left - sp(keys ? 0.3 : 0.4), top},
+                 keys ? layout::Kind("brace") : layout::Kind("bracket"),
+                 Layer::Ink,
+                 origin,
+                 subject,
+                 std::move(shape)},
+                group.first, group.last);
   }
 
-  void part_name(const SystemContext& system, const StaffGroup& group, Length middle, layout::Frame& frame) const {
+  void part_name(const SystemContext& system, const StaffGroup& group, Length middle, Stacked& stacked) const {
     const std::string name = name_of(group, system.first ? request_.first_names : request_.later_names);
     if (name.empty()) return;
     const score::Part& part = timeline_.parts[static_cast<std::size_t>(plans_[group.first].part)];
@@ -384,8 +472,10 @@ class SectionEngraver {
     Length y =
         middle - pitch * (0.5 * static_cast<double>(lines.size() - 1)) - (first.ink.top() + first.ink.bottom()) / 2;
     for (const text::Line& line : lines) {
-      layout::add_line(frame, {right - line.width, y}, line, style_.ink, "part-name", part.origin, Layer::Text,
+      layout::add_line(*stacked.frame, {right - line.width, y}, line, style_.ink, "part-name", part.origin, Layer::Text,
                        {plans_[group.first].number, -1, -1});
+      stacked.rows.resize(stacked.frame->items.size(),
+                          {static_cast<std::uint16_t>(group.first), static_cast<std::uint16_t>(group.last)});
       y += pitch;
     }
   }
@@ -393,14 +483,14 @@ class SectionEngraver {
   // ---------------------------------------------------------------- bar lines
 
   void bar_lines(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
-                 const StaffGroup& group, layout::Frame& frame) const {
+                 const StaffGroup& group, Stacked& stacked) const {
     const style::EngravingStyle& e = style_.engraving;
     const Length top = tops[group.first] - sp(plans_[group.first].bar_line_overhang());
-    const Length height = tops[group.last] + staves[group.last].height() +
-                          sp(plans_[group.last].bar_line_overhang()) - top;
+    const Length height =
+        tops[group.last] + staves[group.last].height() + sp(plans_[group.last].bar_line_overhang()) - top;
     const layout::Subject subject{plans_[group.first].number, -1, -1};
     const auto stroke = [&](Length left, double thickness, Span origin) {
-      rule(frame, "bar-line", {left + sp(thickness / 2), top}, height, thickness, origin, subject);
+      rule(stacked, group, "bar-line", {left + sp(thickness / 2), top}, height, thickness, origin, subject);
     };
     for (int b = system.first_bar; b < system.last_bar; ++b) {
       const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
@@ -410,7 +500,10 @@ class SectionEngraver {
       const bool repeats = ends == score::BarLine::RepeatEnd;
       const bool next_begins = b + 1 < system.last_bar && section_.bars[static_cast<std::size_t>(b) + 1].repeat_begin &&
                                leads_[i + 1].repeat < Length{};
-      if (ends == score::BarLine::Single && !next_begins) stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
+      const bool within =
+          b + 1 < system.last_bar && plans_[group.first].bars[static_cast<std::size_t>(b) + 1].rest_bars < 0;
+      if (ends == score::BarLine::Single && !next_begins && !within)
+        stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
       if (ends == score::BarLine::Double) {
         stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
         stroke(end - sp(2 * e.thin_bar + e.bar_gap), e.thin_bar, bar.origin);
@@ -421,7 +514,7 @@ class SectionEngraver {
       }
       if (repeats) {
         repeat_dots(staves, tops, group, end - sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap + 0.5),
-                    bar.origin, frame);
+                    bar.origin, stacked);
       }
       if (!bar.repeat_begin) continue;
       const bool after_repeat = b > system.first_bar && leads_[i].repeat < Length{} &&
@@ -431,23 +524,24 @@ class SectionEngraver {
       if (!after_repeat) stroke(x, e.thick_bar, bar.origin);
       stroke(x + sp(e.thick_bar + e.bar_gap), e.thin_bar, bar.origin);
       repeat_dots(staves, tops, group, x + sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap), bar.origin,
-                  frame);
+                  stacked);
     }
   }
 
   void repeat_dots(const std::deque<StaffContext>& staves, const std::vector<Length>& tops, const StaffGroup& group,
-                   Length left, Span origin, layout::Frame& frame) const {
+                   Length left, Span origin, Stacked& stacked) const {
     for (std::size_t s = group.first; s <= group.last; ++s) {
       const StaffPlan& plan = plans_[s];
       const double apart = plan.lines % 2 == 1 ? 0.5 * plan.line_distance : 1.0 * plan.line_distance;
       for (const double side : {-1.0, 1.0}) {
         const Length y = tops[s] + staves[s].height() / 2 + sp(apart * side);
-        frame.items.push_back({{left, y - sp(0.25)},
-                               "repeat-dot",
-                               Layer::Ink,
-                               origin,
-                               {plan.number, -1, -1},
-                               layout::RectShape{{sp(0.5), sp(0.5)}, style_.ink, std::nullopt, sp(0.25)}});
+        stacked.put({{left, y - sp(0.25)},
+                     "repeat-dot",
+                     Layer::Ink,
+                     origin,
+                     {plan.number, -1, -1},
+                     layout::RectShape{{sp(0.5), sp(0.5)}, style_.ink, std::nullopt, sp(0.25)}},
+                    s, s);
       }
     }
   }

@@ -1,19 +1,23 @@
 #include "tunesheaf/layout/flow.h"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <limits>
-#include <optional>
+#include <utility>
 
 namespace tunesheaf::layout {
 namespace {
 
 using base::Length;
 
-// Costs, in the unit of break_cost (100 is bad). An empty page costs as much as a bad break; a lone last item as much
-// as a page that is a third empty; a forbidden break is taken only where nothing else exists.
-constexpr double kEmptyPage = 100;
-constexpr double kLoneItem = 12;
-constexpr double kShrunk = 4;
+// Costs, in the unit of break_cost (100 is bad). A page that is half empty is nearly as bad as a bad break; a lone last
+// item as much as a page that is a third empty; a forbidden break is taken only where nothing else exists.
+constexpr double kPage = 20;
+constexpr double kEmptyPage = 300;
+constexpr double kStretched = 3;
+constexpr double kLoneItem = 36;
+constexpr double kShrunk = 6;
 constexpr double kMostShrink = 0.3;  // of a space
 constexpr double kForbidden = 1e6;
 constexpr double kOverfull = 1e5;
@@ -26,20 +30,30 @@ class Filler {
     y_ = body_.top();
   }
 
-  /// Puts the item below the last one, its space stretched by `share` of what it allows; shrunk where that is negative.
+  /// Puts the item below the last one, its space and what gives within it stretched by `share` of what they allow;
+  /// shrunk where that is negative.
   void add(std::size_t index, double share) {
     const FlowItem& item = flow_[index];
     Length top = y_;
     if (!plan_.items.empty()) {
       top += item.space_before + (share < 0 ? item.space_before * (kMostShrink * share) : item.stretch * share);
       stretch_ += item.stretch;
+    } else if (item.continuation) {
+      plan_.continuation = item.continuation;
+      top += item.continuation->size.height;
     }
-    top = std::max(top, lowest_for_notes(item));
-    plan_.items.push_back({index, {body_.x, top}});
-    y_ = top + item.frame->size.height;
+    Length height = item.frame->size.height;
+    if (item.elastic) {
+      stretch_ += item.elastic->grow();
+      height += share < 0 ? item.elastic->shrink() * share : item.elastic->grow() * share;
+    }
+    top = std::max(top, lowest_for_notes(item, height));
+    plan_.items.push_back({index, {body_.x, top}, nullptr});
+    y_ = top + height;
     for (std::size_t n = 0; n < item.notes.size(); ++n) {
       const MarginNote& note = item.notes[n];
-      const Length wanted = top + note.anchor - note.frame->baseline;
+      const Length moved = item.elastic ? item.elastic->shift(note.row, share) : Length{};
+      const Length wanted = top + note.anchor + moved - note.frame->baseline;
       const Length at = plan_.notes.empty() ? wanted : std::max(wanted, notes_end_ + shape_.note_gap);
       plan_.notes.push_back({index, n, {shape_.margin_column.x, at}});
       notes_end_ = at + note.frame->size.height;
@@ -54,13 +68,25 @@ class Filler {
   Length left() const { return body_.bottom() - y_; }
   Length stretch() const { return stretch_; }
   double empty_share() const { return std::max(0.0, (left() - std::min(stretch_, left())) / body_.height); }
-  PagePlan& plan() { return plan_; }
+  /// Share of the stretch that it takes to fill the page, 1 at most.
+  double stretched_share() const {
+    if (left() <= Length{} || stretch_ == Length{}) return 0;
+    return stretch_ <= left() ? 1 : left() / stretch_;
+  }
+  /// The frames as they stand here.
+  PagePlan finished(double share) {
+    for (PlacedItem& placed : plan_.items) {
+      const FlowItem& item = flow_[placed.item];
+      placed.frame = item.elastic ? item.elastic->at(share) : item.frame;
+    }
+    return std::move(plan_);
+  }
 
  private:
   /// A note begins beside its own item: where the notes before it reach below the item's foot, the item comes down.
-  Length lowest_for_notes(const FlowItem& item) const {
+  Length lowest_for_notes(const FlowItem& item, Length height) const {
     if (item.notes.empty() || plan_.notes.empty()) return body_.top();
-    return notes_end_ + shape_.note_gap + item.notes.front().frame->baseline - item.frame->size.height;
+    return notes_end_ + shape_.note_gap + item.notes.front().frame->baseline - height;
   }
 
   const std::vector<FlowItem>& flow_;
@@ -75,17 +101,19 @@ struct Choice {
   std::size_t first = 0;  // first item of the page that ends here
 };
 
+enum class Leaf : std::uint8_t { Turned, Open };  // after this page, or after the one that faces it
+
 bool ends_block(const std::vector<FlowItem>& flow, std::size_t last) {
   return last + 1 == flow.size() || flow[last].break_after == BreakAfter::Forced;
 }
 
-double page_cost(const std::vector<FlowItem>& flow, const Filler& page, std::size_t first, std::size_t last) {
-  double cost = 0;
-  const bool last_page = last + 1 == flow.size();
-  const bool forced = flow[last].break_after == BreakAfter::Forced;
-  if (!last_page && !forced) {
-    const double empty = page.empty_share();
-    cost += kEmptyPage * empty * empty + flow[last].break_cost;
+double page_cost(const std::vector<FlowItem>& flow, const Filler& page, std::size_t first, std::size_t last,
+                 Leaf leaf) {
+  double cost = kPage;
+  if (!ends_block(flow, last)) {
+    const double empty = page.empty_share(), stretched = page.stretched_share();
+    cost += kEmptyPage * empty * empty + kStretched * stretched * stretched + flow[last].break_cost;
+    if (leaf == Leaf::Turned) cost += flow[last].turn_cost;
     if (flow[last].break_after == BreakAfter::Forbidden) cost += kForbidden;
   }
   if (first == last && first != 0 && ends_block(flow, last)) cost += kLoneItem;
@@ -113,39 +141,50 @@ PagePlan finish(const std::vector<FlowItem>& flow, const PageShape& shape, std::
     for (std::size_t i = first; i <= last; ++i) page.add(i, share);
     return page;
   };
-  Filler natural = fill(shrinking(fill));
-  natural.plan().overfull = !natural.fits();
-  const bool justified = last + 1 != flow.size() && flow[last].break_after != BreakAfter::Forced;
-  if (!justified || !natural.fits() || natural.stretch() == Length{}) return natural.plan();
+  const double shrunk = shrinking(fill);
+  Filler natural = fill(shrunk);
+  const bool fits = natural.fits();
+  if (ends_block(flow, last) || !fits || shrunk < 0 || natural.stretch() == Length{}) {
+    PagePlan plan = natural.finished(shrunk);
+    plan.overfull = !fits;
+    return plan;
+  }
   double share = std::clamp(natural.left() / natural.stretch(), 0.0, 1.0);
   for (int tries = 0; tries < 6; ++tries, share /= 2) {
     Filler page = fill(share);
-    if (page.fits()) return page.plan();
+    if (page.fits()) return page.finished(share);
   }
-  return natural.plan();
+  return natural.finished(0);
 }
 
 }  // namespace
 
 std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageShape& shape) {
   const std::size_t count = flow.size();
-  std::vector<Choice> best(count + 1);  // best[i]: the items before i, on whole pages
-  best[0].cost = 0;
+  // best[i][k]: the items before i on whole pages, an even (0) or odd (1) number of them.
+  std::vector<std::array<Choice, 2>> best(count + 1);
+  best[0][0].cost = 0;
   for (std::size_t first = 0; first < count; ++first) {
-    if (best[first].cost == std::numeric_limits<double>::infinity()) continue;
+    if (std::isinf(best[first][0].cost) && std::isinf(best[first][1].cost)) continue;
     Filler page(flow, shape, first == 0), tight = page;
     for (std::size_t last = first; last < count; ++last) {
       page.add(last, 0);
       tight.add(last, -1);
       if (!tight.fits() && last != first) break;
-      const double cost = best[first].cost + page_cost(flow, page, first, last);
-      if (cost < best[last + 1].cost) best[last + 1] = {cost, first};
+      for (const std::size_t before : {std::size_t{0}, std::size_t{1}}) {
+        const Leaf leaf = before == 0 ? Leaf::Turned : Leaf::Open;  // pages 1, 3, 5 … end in a turn
+        const double cost = best[first][before].cost + page_cost(flow, page, first, last, leaf);
+        if (cost < best[last + 1][1 - before].cost) best[last + 1][1 - before] = {cost, first};
+      }
       if (flow[last].break_after == BreakAfter::Forced) break;
     }
   }
   std::vector<PagePlan> pages;
-  for (std::size_t end = count; end > 0; end = best[end].first) {
-    pages.push_back(finish(flow, shape, best[end].first, end - 1));
+  std::size_t number = best[count][0].cost <= best[count][1].cost ? 0 : 1;
+  for (std::size_t end = count; end > 0; number = 1 - number) {
+    const std::size_t first = best[end][number].first;
+    pages.push_back(finish(flow, shape, first, end - 1));
+    end = first;
   }
   std::reverse(pages.begin(), pages.end());
   return pages;

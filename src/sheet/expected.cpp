@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "expected_place.h"
 #include "tunesheaf/engrave/system.h"
 
 namespace tunesheaf::sheet {
@@ -57,27 +58,39 @@ class Expecter {
     const score::Part& part = setting_.song.parts[static_cast<std::size_t>(p)];
     const score::PartMusic& music = section.parts[static_cast<std::size_t>(p)];
     const Shown staves = shown(setting_, part, music);
+    const std::vector<engrave::BarRepeat> repeats = engrave::bar_repeats(setting_.song, section, p);
     for (const score::Voice& voice : music.voices) {
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
         // A bar of a drum groove that goes on is written as a repeat sign.
-        const bool repeated = !part.kit.empty() && b > 0 && b < section.bars.size() && section.bars[b].groove_repeat;
-        if (repeated) continue;
-        for (const score::Segment& segment : voice.bars[b]) segment_notes(segment, p, voice, staves);
+        if (b < repeats.size() && repeats[b] != engrave::BarRepeat::None) continue;
+        for (const score::Segment& segment : voice.bars[b])
+          segment_notes(segment, static_cast<int>(b), p, music, voice, staves);
       }
     }
   }
 
-  void segment_notes(const score::Segment& segment, int part, const score::Voice& voice, const Shown& staves) {
+  void segment_notes(const score::Segment& segment, int bar, int part, const score::PartMusic& music,
+                     const score::Voice& voice, const Shown& staves) {
     if (segment.event < 0 || segment.rest || segment.tied_from) return;
     const score::Event& event = setting_.song.events[static_cast<std::size_t>(segment.event)];
     if (event.kind != score::EventKind::Notes) return;
+    const score::Place at{bar, segment.onset};
     for (std::size_t n = 0; n < event.notes.size(); ++n) {
       if (event.notes[n].tied_from) continue;
+      const score::Note& note = event.notes[n];
       const auto add = [&](StaffKind kind) {
-        out_.push_back({{engrave::staff_number(part, kind), event.id, static_cast<int>(n)}, event.notes[n].origin});
+        Expected expected{{engrave::staff_number(part, kind), event.id, static_cast<int>(n)}, note.origin};
+        expected.tab = kind == StaffKind::Tab;
+        expected.halves = expected.tab ? height_on_tab(note)
+                                       : height_on_staff(setting_.song.parts[static_cast<std::size_t>(part)],
+                                                         kind == StaffKind::Lower, music, note, at);
+        if (expected.tab) expected.text = figure_of(note);
+        if (kind == (staves.notation ? StaffKind::Notation : StaffKind::Tab)) expected.with = marks_of(event, n);
+        out_.push_back(std::move(expected));
       };
       if (staves.notation) add(voice.staff == 1 ? StaffKind::Lower : StaffKind::Notation);
-      if (staves.tab) add(StaffKind::Tab);
+      // A pitch without a string has no place on a tab; where there is only a tab it must not get lost.
+      if (staves.tab && (note.string > 0 || !staves.notation)) add(StaffKind::Tab);
     }
   }
 

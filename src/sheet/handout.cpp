@@ -50,6 +50,13 @@ void append(Flow& flow, Flow more) {
   for (auto& item : more) flow.push_back(std::move(item));
 }
 
+/// A page had better not end within the block.
+Flow together(Flow block) {
+  constexpr double kWithin = 15;
+  for (std::size_t i = 0; i + 1 < block.size(); ++i) block[i].break_cost += kWithin;
+  return block;
+}
+
 std::string keywords_of(const Setting& setting) {
   std::vector<std::string> words;
   const auto add = [&words](const std::string& word) {
@@ -72,16 +79,16 @@ Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Si
   Pieces pieces;
   pieces.front = blocks::title_block(setting);
   append(pieces.front, blocks::about_text(setting));
-  append(pieces.front, blocks::tuning_ladder(setting));
-  append(pieces.front, blocks::section_map(setting));
-  append(pieces.front, blocks::shapes_block(setting));
+  append(pieces.front, together(blocks::tuning_ladder(setting)));
+  append(pieces.front, together(blocks::section_map(setting)));
+  append(pieces.front, together(blocks::shapes_block(setting)));
   if (request.instead) append(pieces.front, blocks::instead_block(setting, *request.instead));
   for (std::size_t i = 0; i < setting.song.sections.size(); ++i) {
     blocks::SectionBlock block = blocks::section_block(setting, static_cast<int>(i));
     report_widths(block, sink);
     append(pieces.sections, std::move(block.flow));
   }
-  pieces.keys = blocks::drum_key(setting);
+  pieces.keys = together(blocks::drum_key(setting));
   append(pieces.keys, blocks::sign_legend(setting));
   append(pieces.keys, blocks::credits(setting));
   return pieces;

@@ -169,7 +169,7 @@ Fill measure(const Setting& setting, const Flow& flow) {
   Fill fill{plans.size(), 0};
   for (std::size_t p = 0; p + 1 < plans.size(); ++p) {
     const layout::PlacedItem& last = plans[p].items.back();
-    const Length foot = last.at.y + flow[last.item].frame->size.height;
+    const Length foot = last.at.y + last.frame->size.height;
     fill.empty +=
         std::max(0.0, (shape.body.bottom() - foot) / shape.body.height) / static_cast<double>(plans.size() - 1);
   }
@@ -187,9 +187,10 @@ std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, con
     page->size = shape.page;
     const layout::PagePlan& plan = plans[p];
     std::size_t note = 0;
+    if (plan.continuation) page->children.push_back({{shape.body.left(), shape.body.top()}, plan.continuation});
     for (const layout::PlacedItem& placed : plan.items) {
       const layout::FlowItem& item = flow[placed.item];
-      page->children.push_back({placed.at, item.frame});
+      page->children.push_back({placed.at, placed.frame});
       inspector.too_wide(*item.frame, shape.body.width);
       inspector.characters(*item.frame);
       // In reading order a note follows what it speaks of.

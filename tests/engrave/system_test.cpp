@@ -199,9 +199,11 @@ class Audit {
   void all_drawn() {
     std::map<Subject, int> expected;
     for (const score::PartMusic& music : song_.timeline.sections[0].parts) {
+      const auto repeats = engrave::bar_repeats(song_.timeline, song_.timeline.sections[0], music.part);
       for (const score::Voice& voice : music.voices) {
-        for (const auto& bar : voice.bars) {
-          for (const score::Segment& s : bar) {
+        for (std::size_t b = 0; b < voice.bars.size(); ++b) {
+          if (repeats[b] != engrave::BarRepeat::None) continue;
+          for (const score::Segment& s : voice.bars[b]) {
             if (s.event < 0 || s.tied_from) continue;
             const score::Event& e = song_.timeline.events[static_cast<std::size_t>(s.event)];
             for (int n = 0; n < static_cast<int>(e.notes.size()); ++n) {
@@ -309,6 +311,135 @@ std::vector<std::string> accidentals_of(const layout::Frame& frame) {
   std::vector<std::string> signs;
   for (const auto& [x, sign] : found) signs.push_back(sign);
   return signs;
+}
+
+std::size_t count_of(const Engraved& engraved, const std::string& kind) {
+  std::size_t count = 0;
+  for (const engrave::EngravedSystem& system : engraved.section.systems) count += of_kind(*system.frame, kind).size();
+  return count;
+}
+
+/// A fiddle that plays in bars 1 and 6 of eight, and a guitar that plays throughout.
+SongMaker fiddle_that_waits() {
+  SongMaker song("4/4", "D major", 8);
+  const int f = song.part("fiddle", "treble", 0), g = song.guitar();
+  song.event(f, 1, {0, 1}, {1, 1}, {song.pitched("A4")});
+  song.event(f, 1, {5, 1}, {1, 1}, {song.pitched("D5")});
+  for (int b = 0; b < 8; ++b) song.event(g, 1, {b, 1}, {1, 1}, {song.fretted(g, 1, b)});
+  return song;
+}
+
+TEST(Rests, BarsOfSilenceStandAsOneOnThePlayersOwnSheet) {
+  SongMaker song = fiddle_that_waits();
+  song.finish();
+  engrave::SectionRequest own;
+  own.parts = {0};
+  const Engraved alone = engraved(song.timeline, 150, "both", own);
+  EXPECT_EQ(count_of(alone, "rest-bars"), 6U) << "bars 2 to 5 and 7 to 8, a thick line with two ends each";
+  EXPECT_EQ(count_of(alone, "rest"), 0U);
+  EXPECT_EQ(count_of(alone, "bar-line"), 5U) << "four bars are left to the eye; the last line is a double stroke";
+  EXPECT_EQ(alone.section.systems.back().last_bar, 8);
+  EXPECT_EQ(count_of(engraved(song.timeline), "rest-bars"), 0U) << "beside the guitar the bars are counted by it";
+}
+
+TEST(Rests, WhatIsSaidOrChangesHoldsTheBarsApart) {
+  SongMaker song = fiddle_that_waits();
+  song.word(song.music(0).words, score::WordKind::Say, {3, 1}, "breathe");
+  song.bar(6).end = score::BarLine::Double;
+  song.finish();
+  engrave::SectionRequest own;
+  own.parts = {0};
+  const Engraved alone = engraved(song.timeline, 150, "both", own);
+  EXPECT_EQ(count_of(alone, "rest-bars"), 6U) << "bars 2 and 3, bars 4 and 5";
+  EXPECT_EQ(count_of(alone, "rest"), 2U) << "bars 7 and 8 stand alone";
+}
+
+TEST(Rests, AWholeSectionOfOthersIsRest) {
+  SongMaker song("4/4", "D major", 16);
+  song.part("fiddle", "treble", 0);
+  const int g = song.guitar();
+  for (int b = 0; b < 16; ++b) song.event(g, 1, {b, 1}, {1, 1}, {song.fretted(g, 1, b % 5)});
+  song.harmony({4, 1}, "D");
+  song.finish();
+  engrave::SectionRequest own;
+  own.parts = {0};
+  const Engraved alone = engraved(song.timeline, 150, "both", own);
+  ASSERT_EQ(alone.section.systems.size(), 1U);
+  EXPECT_EQ(count_of(alone, "rest-bars"), 3U);
+  EXPECT_EQ(count_of(alone, "rest-count"), 2U) << "two figures: 16";
+}
+
+TEST(Repeats, OneBarTwoBarsAndWhatHoldsThemApart) {
+  using engrave::BarRepeat;
+  SongMaker song("4/4", "C major", 9);
+  const int d = song.drums();
+  // a a b c b c a a(with a word) a
+  const char* groove = "aabcbcaaa";
+  for (int b = 0; b < 9; ++b) {
+    const int beats = groove[b] == 'a' ? 4 : groove[b] == 'b' ? 2 : 1;
+    for (int i = 0; i < beats; ++i) {
+      song.event(d, 1, Fraction(b) + Fraction(i, beats), {1, beats}, {song.drum(i % 2)});
+    }
+  }
+  song.word(song.music(d).words, score::WordKind::Say, {7, 1}, "brushes");
+  song.finish();
+  const auto repeats = engrave::bar_repeats(song.timeline, song.section(), d);
+  const std::vector<BarRepeat> wanted{BarRepeat::None, BarRepeat::One,        BarRepeat::None,
+                                      BarRepeat::None, BarRepeat::FirstOfTwo, BarRepeat::SecondOfTwo,
+                                      BarRepeat::None, BarRepeat::None,       BarRepeat::One};
+  EXPECT_EQ(repeats, wanted);
+  const Engraved sheet = engraved(song.timeline, 60);
+  EXPECT_EQ(count_of(sheet, "bar-repeat-count"), 1U) << "the 2 over the sign of two bars";
+  for (const engrave::EngravedSystem& system : sheet.section.systems) EXPECT_NE(system.first_bar, 5);
+}
+
+TEST(Keys, EveryStaffStandsInItsOwn) {
+  SongMaker song("4/4", "C major", 2);
+  const int f = song.part("fiddle", "treble", 0), c = song.part("clarinet", "treble", 0);
+  for (const int part : {f, c}) song.event(part, 1, {0, 1}, {1, 1}, {song.pitched(part == f ? "F4" : "G4")});
+  song.event(c, 1, {1, 1}, {1, 1}, {song.pitched("F#4")});
+  song.music(c).keys.assign(2, {*theory::parse_key("D major"), {1, 2}});
+  song.harmony({0, 1}, "C");
+  song.finish();
+  const Engraved both = engraved(song.timeline);
+  EXPECT_EQ(count_of(both, "key-signature"), 2U) << "of the clarinet alone";
+  EXPECT_EQ(count_of(both, "accidental"), 0U) << "F sharp is in its key";
+  const auto name = [](const Engraved& sheet) {
+    return std::get<layout::GlyphsShape>(of_kind(*sheet.section.systems[0].frame, "chord-name")[0]->shape).run.text;
+  };
+  EXPECT_EQ(name(both), "C");
+  engrave::SectionRequest own;
+  own.parts = {c};
+  EXPECT_EQ(name(engraved(song.timeline, 150, "both", own)), "D") << "on the clarinet's own sheet the chords move too";
+}
+
+TEST(Meters, GroupsArePrintedAsStated) {
+  for (const auto& [meter, figures] :
+       {std::pair{"7/8 (2+2+3)", 6U}, std::pair{"5/4 (3+2)", 4U}, std::pair{"7/8", 2U}}) {
+    SongMaker song(std::string(meter) == "7/8" ? "6/8" : meter, "C major", 1);
+    const int f = song.part("fiddle", "treble", 0);
+    song.event(f, 1, {0, 1}, {1, 8}, {song.pitched("G4")});
+    song.finish();
+    EXPECT_EQ(count_of(engraved(song.timeline), "meter"), figures) << meter;
+  }
+}
+
+TEST(Systems, TheirStavesGiveWay) {
+  SongMaker song = fiddle_that_waits();
+  song.finish();
+  const Engraved both = engraved(song.timeline);
+  const engrave::EngravedSystem& system = both.section.systems.front();
+  ASSERT_NE(system.elastic, nullptr);
+  EXPECT_GT(system.elastic->grow(), Length{});
+  const auto closed = system.elastic->at(-1), open = system.elastic->at(1);
+  EXPECT_LT(closed->size.height, system.frame->size.height);
+  EXPECT_GT(open->size.height, system.frame->size.height);
+  // What joins the staves reaches from the first to the last of them however they stand.
+  for (const auto& frame : {closed, open}) {
+    const Rect line = layout::box_of(*of_kind(*frame, "system-line").front());
+    const auto tab = of_kind(*frame, "tab-line");
+    EXPECT_EQ(line.bottom(), tab.back()->at.y);
+  }
 }
 
 TEST(Accidentals, HoldToTheBarLineForTheirOctaveOnly) {

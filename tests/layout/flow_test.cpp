@@ -20,6 +20,12 @@ std::shared_ptr<const Frame> frame(double height, double baseline = 0) {
   return f;
 }
 
+/// Two rows, the joint between them opening or closing as far as told.
+std::shared_ptr<const Elastic> elastic(std::shared_ptr<const Frame> natural, double open, double close) {
+  return std::make_shared<Elastic>(std::move(natural), std::vector<Rows>{}, std::vector<Length>{Length::pt(open)},
+                                   std::vector<Length>{Length::pt(close)});
+}
+
 FlowItem item(double height, double space = 10, BreakAfter after = BreakAfter::Allowed) {
   FlowItem i;
   i.frame = frame(height);
@@ -47,38 +53,48 @@ Breaks breaks_of(const std::vector<PagePlan>& pages) {
 }
 
 // The cost as flow.h tells it, written again from its words, for flows without notes.
-double cost_of(const std::vector<FlowItem>& flow, const PageShape& s, std::size_t first, std::size_t last) {
+double cost_of(const std::vector<FlowItem>& flow, const PageShape& s, std::size_t first, std::size_t last, bool odd) {
   const base::Rect body = first == 0 ? s.first_body : s.body;
-  Length used, stretch, spaces;
+  Length used, stretch, gives;
   for (std::size_t i = first; i <= last; ++i) {
     if (i > first) {
       used += flow[i].space_before;
-      spaces += flow[i].space_before;
+      gives += flow[i].space_before * 0.3;
       stretch += flow[i].stretch;
+    } else if (flow[i].continuation) {
+      used += flow[i].continuation->size.height;
     }
     used += flow[i].frame->size.height;
+    if (flow[i].elastic) {
+      stretch += flow[i].elastic->grow();
+      gives += flow[i].elastic->shrink();
+    }
   }
   const bool fits = used <= body.height;
-  if (used - spaces * 0.3 > body.height && first != last) return std::numeric_limits<double>::infinity();
+  if (used - gives > body.height && first != last) return std::numeric_limits<double>::infinity();
   for (std::size_t i = first; i < last; ++i) {
     if (flow[i].break_after == BreakAfter::Forced) return std::numeric_limits<double>::infinity();
   }
-  double cost = fits ? 0 : first == last ? 1e5 : 4;
+  double cost = 20 + (fits ? 0 : first == last ? 1e5 : 6);
   const bool end = last + 1 == flow.size(), forced = flow[last].break_after == BreakAfter::Forced;
   if (!end && !forced) {
-    const double share = std::max(0.0, (body.height - used - stretch) / body.height);
-    cost += 100 * share * share + flow[last].break_cost;
+    const Length left = std::max(Length{}, body.height - used);
+    const double share = std::max(0.0, (left - stretch) / body.height);
+    const double filling = left == Length{} || stretch == Length{} ? 0 : left >= stretch ? 1 : left / stretch;
+    cost += 300 * share * share + 3 * filling * filling + flow[last].break_cost + (odd ? flow[last].turn_cost : 0);
     if (flow[last].break_after == BreakAfter::Forbidden) cost += 1e6;
   }
-  if (first == last && first != 0 && (end || forced)) cost += 12;
+  if (first == last && first != 0 && (end || forced)) cost += 36;
   return cost;
 }
 
 double total(const std::vector<FlowItem>& flow, const PageShape& s, const Breaks& breaks) {
   double cost = 0;
   std::size_t first = 0;
+  bool odd = true;
   for (const std::size_t last : breaks) {
-    cost += cost_of(flow, s, first, last);
+    cost += cost_of(flow, s, first, last, odd);
+    odd = !odd;
     first = last + 1;
   }
   return cost;
@@ -111,6 +127,9 @@ TEST(BreakPages, EqualsBruteForce) {
       if (kind < 2) it.break_after = BreakAfter::Forbidden;
       if (kind == 9) it.break_after = BreakAfter::Forced;
       it.break_cost = pick(-10, 30);
+      it.turn_cost = pick(-3, 12) > 5 ? 8 : 0;
+      if (pick(0, 2) == 0) it.elastic = elastic(it.frame, pick(0, 12), pick(0, 6));
+      if (i > 0 && pick(0, 2) == 0) it.continuation = frame(pick(3, 9));
       flow.push_back(it);
     }
     PageShape s = shape(100);
@@ -160,7 +179,7 @@ TEST(BreakPages, ForcedBreak) {
 
 TEST(BreakPages, GoodPlaceIsTaken) {
   std::vector<FlowItem> flow{item(28), item(28), item(28), item(28), item(28), item(28)};
-  flow[1].break_cost = -40;
+  flow[1].break_cost = -120;
   EXPECT_EQ(breaks_of(break_pages(flow, shape(110))).front(), 1U);
 }
 
@@ -198,6 +217,71 @@ TEST(BreakPages, LastPageKeepsItsSpaces) {
   flow[1].stretch = Length::pt(50);
   const auto pages = break_pages(flow, shape());
   EXPECT_EQ(pages[0].items[1].at.y, Length::pt(40));
+}
+
+TEST(BreakPages, WhatGivesWithinAnItemFillsThePage) {
+  std::vector<FlowItem> flow{item(40), item(40, 10), item(60)};
+  for (FlowItem& i : flow) i.elastic = elastic(i.frame, 10, 8);
+  flow[1].notes = {{Length::pt(30), frame(5), 1}};
+  const auto pages = break_pages(flow, shape(100));
+  ASSERT_EQ(breaks_of(pages), (Breaks{1, 2}));
+  EXPECT_EQ(pages[0].items[0].frame->size.height, Length::pt(45)) << "10 points left, shared by two joints";
+  EXPECT_EQ(pages[0].items[1].at.y, Length::pt(10 + 45 + 10));
+  EXPECT_EQ(pages[0].notes[0].at.y, Length::pt(65 + 30 + 5)) << "the note moves with its row";
+  EXPECT_EQ(pages[1].items[0].frame->size.height, Length::pt(60)) << "the last page stays as it is";
+}
+
+TEST(BreakPages, WhatGivesWithinAnItemSavesAPage) {
+  std::vector<FlowItem> flow{item(50), item(52, 5)};
+  for (FlowItem& i : flow) i.elastic = elastic(i.frame, 10, 4);
+  const auto pages = break_pages(flow, shape(100));
+  ASSERT_EQ(pages.size(), 1U);
+  EXPECT_FALSE(pages[0].overfull);
+  EXPECT_LT(pages[0].items[0].frame->size.height, Length::pt(50));
+  EXPECT_LE(pages[0].items[1].at.y + pages[0].items[1].frame->size.height, Length::pt(110));
+}
+
+TEST(BreakPages, ThePageIsTurnedWhereTheHandsAreFree) {
+  std::vector<FlowItem> flow;
+  for (int i = 0; i < 8; ++i) {
+    flow.push_back(item(30));
+    flow.back().turn_cost = i % 4 == 1 ? 0 : 60;
+  }
+  const Breaks breaks = breaks_of(break_pages(flow, shape(110)));
+  EXPECT_EQ(breaks.front(), 1U) << "page 1 ends after the second item, for there the hands are free";
+  EXPECT_EQ(breaks.size(), 3U) << "and no page is spent on it";
+}
+
+TEST(BreakPages, ContinuationsStandAtTheTopOfTheirPage) {
+  std::vector<FlowItem> flow{item(60), item(60), item(20)};
+  flow[1].continuation = flow[2].continuation = frame(8);
+  const auto pages = break_pages(flow, shape(100));
+  ASSERT_EQ(breaks_of(pages), (Breaks{0, 2}));
+  EXPECT_EQ(pages[0].continuation, nullptr);
+  EXPECT_EQ(pages[1].continuation, flow[1].continuation);
+  EXPECT_EQ(pages[1].items[0].at.y, Length::pt(18));
+}
+
+TEST(Elastic, RowsMoveAndWhatJoinsThemIsDrawnOut) {
+  auto natural = std::make_shared<Frame>();
+  natural->size = {Length::pt(100), Length::pt(80)};
+  const Stroke stroke{Length::pt(1), {}, Cap::Butt, {}};
+  const auto line = [&](double y, double height) {
+    return Item{{{}, Length::pt(y)}, "bar-line", Layer::Line, {}, {}, LineShape{{{}, Length::pt(height)}, stroke}};
+  };
+  natural->items = {line(0, 20), line(50, 20), line(0, 70)};
+  const Elastic rows(natural, {{0, 0}, {1, 1}, {0, 1}}, {Length::pt(10)}, {Length::pt(4)});
+  EXPECT_EQ(rows.grow(), Length::pt(10));
+  EXPECT_EQ(rows.shrink(), Length::pt(4));
+  EXPECT_EQ(rows.at(0), natural);
+  const auto open = rows.at(0.5), closed = rows.at(-1);
+  EXPECT_EQ(open->size.height, Length::pt(85));
+  EXPECT_EQ(open->items[0].at.y, Length{});
+  EXPECT_EQ(open->items[1].at.y, Length::pt(55));
+  EXPECT_EQ(std::get<LineShape>(open->items[2].shape).to.y, Length::pt(75));
+  EXPECT_EQ(std::get<LineShape>(open->items[1].shape).to.y, Length::pt(20)) << "what stands on one row keeps its shape";
+  EXPECT_EQ(closed->size.height, Length::pt(76));
+  EXPECT_EQ(closed->items[1].at.y, Length::pt(46));
 }
 
 TEST(MarginNotes, StandAtTheirAnchorAndMoveDown) {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "tunesheaf/layout/elastic.h"
 #include "tunesheaf/layout/frame.h"
 #include "tunesheaf/score/timeline.h"
 #include "tunesheaf/style/style.h"
@@ -43,6 +44,13 @@ struct FormSign {
   source::Span origin;
 };
 
+/// A bar of a drum part that stands as a sign, for it is the same as the one before, or one of two that are the same as
+/// the two before. Such bars hold no notes on the page.
+enum class BarRepeat : std::uint8_t { None, One, FirstOfTwo, SecondOfTwo };
+/// One a bar of the section; none for parts that are not drums, where something is said or changes, where a repeat or
+/// an ending begins.
+std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part);
+
 enum class Names : std::uint8_t { None, Full, Short };
 /// Bare: no clef, key or meter, for a picture of a sign.
 enum class Opening : std::uint8_t { Full, Bare };
@@ -56,9 +64,9 @@ struct SectionRequest {
   Names first_names = Names::Full;   ///< part names in the first system
   Names later_names = Names::Short;  ///< and in the others; names show only where there is more than one part
   Opening opening = Opening::Full;
-  std::vector<FormSign> signs;       ///< see form_signs()
-  bool chord_names = true;           ///< above the bars, where the harmony changes
-  bool beat_count = false;           ///< 1 & 2 & under every staff of the first part (practice sheets)
+  std::vector<FormSign> signs;  ///< see form_signs()
+  bool chord_names = true;      ///< above the bars, where the harmony changes
+  bool beat_count = false;      ///< 1 & 2 & under every staff of the first part (practice sheets)
 };
 
 /// Place of a remark's number in its system's frame.
@@ -66,12 +74,15 @@ struct RemarkAnchor {
   int remark = -1;  ///< index into Section::remarks
   int number = 0;   ///< as printed
   int bar = 0;
-  base::Point at;  ///< middle of the number
+  base::Point at;       ///< middle of the number
+  std::size_t row = 0;  ///< of the elastic system: its staff
 };
 
 struct EngravedSystem {
   std::shared_ptr<const layout::Frame> frame;
-  int first_bar = 0, last_bar = 0;  ///< half open
+  std::shared_ptr<const layout::Elastic> elastic;  ///< the same with its staves nearer or farther apart
+  bool hands_free_after = false;                   ///< everyone rests long enough there to turn a leaf
+  int first_bar = 0, last_bar = 0;                 ///< half open
   std::vector<RemarkAnchor> remarks;
   bool overfull = false;     ///< one bar alone is wider than the width even at the smallest size: rods give way
   bool set_smaller = false;  ///< the section was set smaller because of a bar of this system: to be reported
