@@ -85,20 +85,27 @@ void draw_repeat_of_two(StaffContext& staff, int bar) {
                               staff.subject()};
   const auto at = [&](double dx, double dy) { return Point{x + staff.space(dx), middle + staff.space(dy)}; };
   using layout::PathVerb;
+  std::vector<layout::PathStep> steps;  // one sign, one item
   for (const double shift : {-0.55, 0.55}) {
     const double lean = 0.95, half = 0.3;
-    staff.fill(tag, {{PathVerb::Move, at(shift - lean - half, 1), {}, {}},
-                     {PathVerb::Line, at(shift + lean - half, -1), {}, {}},
-                     {PathVerb::Line, at(shift + lean + half, -1), {}, {}},
-                     {PathVerb::Line, at(shift - lean + half, 1), {}, {}},
-                     {PathVerb::Close, {}, {}, {}}});
+    steps.push_back({PathVerb::Move, at(shift - lean - half, 1), {}, {}});
+    steps.push_back({PathVerb::Line, at(shift + lean - half, -1), {}, {}});
+    steps.push_back({PathVerb::Line, at(shift + lean + half, -1), {}, {}});
+    steps.push_back({PathVerb::Line, at(shift - lean + half, 1), {}, {}});
+    steps.push_back({PathVerb::Close, {}, {}, {}});
   }
   for (const double side : {-1.0, 1.0}) {
-    const Point corner = at(side * 1.35 - 0.22, side * 0.5 - 0.22);
-    staff.put({corner, tag.kind, layout::Layer::Ink, tag.origin, tag.subject,
-               layout::RectShape{
-                   {staff.space(0.44), staff.space(0.44)}, staff.system.style.ink, std::nullopt, staff.space(0.22)}});
+    constexpr double kRadius = 0.22, kPull = kRadius * 0.5523;  // of a circle in four curves
+    const double x0 = side * 1.35, y0 = side * 0.5;
+    const auto dot = [&](double dx, double dy) { return at(x0 + dx, y0 + dy); };
+    steps.push_back({PathVerb::Move, dot(kRadius, 0), {}, {}});
+    steps.push_back({PathVerb::Curve, dot(kRadius, kPull), dot(kPull, kRadius), dot(0, kRadius)});
+    steps.push_back({PathVerb::Curve, dot(-kPull, kRadius), dot(-kRadius, kPull), dot(-kRadius, 0)});
+    steps.push_back({PathVerb::Curve, dot(-kRadius, -kPull), dot(-kPull, -kRadius), dot(0, -kRadius)});
+    steps.push_back({PathVerb::Curve, dot(kPull, -kRadius), dot(kRadius, -kPull), dot(kRadius, 0)});
+    steps.push_back({PathVerb::Close, {}, {}, {}});
   }
+  staff.fill(tag, std::move(steps));
   const text::Line two = staff.shape("2", staff.system.style.label);
   staff.words_in_row({"bar-repeat-count", tag.origin, tag.subject}, Side::Above, x, StaffContext::Anchor::Middle, two,
                      staff.system.style.ink, 0.3);
