@@ -179,7 +179,8 @@ class BarRows {
     const Length left = std::min(x, system_.right - width);
     const Length height = std::max(box.height, after.ascent * 0.8);
     const Length descent = std::max(after.ink.bottom(), box.bottom());
-    const Length baseline = top_.reserve_above(left, left + width, height + descent, 0.6) - descent;
+    const Length pad = top_.space(0.8);  // not beside a chord name: over it
+    const Length baseline = top_.reserve_above(left - pad, left + width + pad, height + descent, 0.6) - descent;
     const StaffContext::Tag tag{"tempo", origin, top_.subject()};
     if (!mark.words.empty()) top_.words(tag, before, {left, baseline}, system_.style.ink);
     top_.sign(tag, sign, {left + words - box.x, baseline}, kSize);
