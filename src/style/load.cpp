@@ -21,7 +21,7 @@ using source::Span;
 
 struct Setting {
   std::string value;
-  Span span;
+  std::optional<Span> span;
   std::string style;
 };
 
@@ -65,7 +65,8 @@ bool is_group(const std::string& word) {
 
 class Reader {
  public:
-  Reader(source::Files& files, diag::Sink& sink) : files_(files), sink_(sink) {}
+  Reader(source::Files& files, diag::Sink& sink, const std::string& folder)
+      : files_(files), sink_(sink), folder_(folder) {}
 
   std::optional<Sheet> read(const std::string& path, const std::string& name, std::optional<Span> asked) {
     auto text = bytes_of(path);
@@ -94,7 +95,10 @@ class Reader {
     if (asked) d.labels.push_back({*asked, ""});
     d.situation = "the style " + quoted(name) + " is not there";
     d.rule = "looked for " + quoted(path);
-    d.remedy = "name a style of the styles folder, or a file ending in .yaml";
+    const std::vector<std::string> names = style_names(folder_);
+    d.remedy = "name a file ending in .yaml, or one of";
+    for (const std::string& known : names) d.remedy += " " + known;
+    if (const auto near = base::nearest_word(name, names)) d.remedy = "did you mean " + quoted(*near) + "?";
     if (path.rfind('/', 0) == 0 && path == "/" + name + ".yaml") {
       d.rule = "no folder of styles was found, so house is the only style there is";
       d.remedy = "name house, or a file ending in .yaml";
@@ -155,6 +159,7 @@ class Reader {
 
   source::Files& files_;
   diag::Sink& sink_;
+  const std::string& folder_;
 };
 
 bool is_path(const std::string& name) {
@@ -177,12 +182,12 @@ std::string beside(const std::string& style, const std::string& named) {
 }
 
 /// From the style asked for down to the one that extends nothing; empty when something is wrong.
-std::vector<Sheet> chain(const std::string& asked, const std::string& folder, source::Files& files, diag::Sink& sink) {
-  Reader reader(files, sink);
+std::vector<Sheet> chain(const std::string& asked, std::optional<Span> span, const std::string& folder,
+                         source::Files& files, diag::Sink& sink) {
+  Reader reader(files, sink, folder);
   std::vector<Sheet> sheets;
   std::vector<std::string> paths;
   std::string next = asked;
-  std::optional<Span> span;
   // A house.yaml in the folder is read like any other; the house style that is built in lies under it.
   const std::string house = folder + "/house.yaml";
   while (next != "house" ||
@@ -205,22 +210,32 @@ std::vector<Sheet> chain(const std::string& asked, const std::string& folder, so
   return sheets;
 }
 
+/// Where a token's value stands, when a file sets it; what the command line sets has no place.
+std::vector<diag::Label> place_of(const LoadedStyle& loaded, const std::string& token) {
+  const auto it = loaded.provenance.find(token);
+  if (it == loaded.provenance.end() || !it->second.span) return {};
+  return {{*it->second.span, ""}};
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out += " " + word;
+  return out;
+}
+
 void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting, diag::Sink& sink) {
   const Token& token = *find_token(name);
   const std::string wrong = set_token(loaded.style, token, setting.value);
   if (wrong.empty()) {
-    loaded.provenance[name] = {setting.style, setting.span};
+    loaded.provenance[name] = {setting.style, setting.span, setting.value};
     return;
   }
   std::string rule = "it is " + unit_words(token.unit);
-  if (!token.words.empty()) {
-    rule = "it is one of";
-    for (const std::string& word : token.words) rule += " " + word;
-  }
+  if (!token.words.empty()) rule = "it is one of" + listed(token.words);
   std::string remedy;
   if (const auto nearest = base::nearest_word(setting.value, token.words))
     remedy = "did you mean " + quoted(*nearest) + "?";
-  sink.add(Kind::StyleWrongValue, setting.span, quoted(setting.value) + " " + wrong, rule, remedy);
+  sink.add(Kind::StyleWrongValue, setting.span.value_or(Span{}), quoted(setting.value) + " " + wrong, rule, remedy);
 }
 
 void check_page(const LoadedStyle& loaded, diag::Sink& sink) {
@@ -229,9 +244,15 @@ void check_page(const LoadedStyle& loaded, diag::Sink& sink) {
       page.paper.height - page.top - page.bottom >= base::Length::mm(100)) {
     return;
   }
-  const auto it = loaded.provenance.find("page.inner");
-  sink.add(Kind::StyleWrongValue, it->second.span.value_or(Span{}), "the edges leave too little of the page",
-           "the body is at least 60 mm wide and 100 mm high", "make the edges or the margin column narrower");
+  diag::Diagnostic d;
+  d.kind = Kind::StyleWrongValue;
+  for (const char* token : {"page.inner", "page.width", "page.height", "page.top", "page.margin column"}) {
+    if (d.labels.empty()) d.labels = place_of(loaded, token);
+  }
+  d.situation = "the edges leave too little of the page";
+  d.rule = "the body is at least 60 mm wide and 100 mm high";
+  d.remedy = "make the edges or the margin column narrower, or the page larger";
+  sink.add(std::move(d));
 }
 
 void check_contrast(const LoadedStyle& loaded, diag::Sink& sink) {
@@ -241,10 +262,15 @@ void check_contrast(const LoadedStyle& loaded, diag::Sink& sink) {
   for (const auto& [name, colour] : inks) {
     const double found = contrast(colour, style.ground);
     if (found >= 4.5) continue;
-    const auto it = loaded.provenance.find(name);
-    sink.add(Kind::StyleLowContrast, it->second.span.value_or(Span{}),
-             std::string("the contrast of ") + name + " to the paper is " + base::print_fixed(found, 1) + " to 1",
-             "text needs 4.5 to 1 to be read in poor light", "take a darker colour");
+    diag::Diagnostic d;
+    d.kind = Kind::StyleLowContrast;
+    d.labels = place_of(loaded, name);
+    if (d.labels.empty()) d.labels = place_of(loaded, "colour.ground");
+    d.situation = std::string("the contrast of ") + name + " to the paper is " + base::print_fixed(found, 1) + " to 1";
+    d.rule = "text needs 4.5 to 1 to be read in poor light";
+    d.remedy = "take a darker colour";
+    if (contrast(style.ground, base::kWhite) > contrast(style.ground, base::kBlack)) d.remedy = "take a lighter colour";
+    sink.add(std::move(d));
   }
 }
 
@@ -265,9 +291,10 @@ double contrast(base::Colour a, base::Colour b) {
 }
 
 std::optional<LoadedStyle> load_style(const std::string& name_or_path, const std::string& paper,
-                                      const std::string& style_folder, source::Files& files, diag::Sink& sink) {
+                                      const std::string& style_folder, source::Files& files, diag::Sink& sink,
+                                      const StyleWishes& wishes) {
   const std::size_t before = sink.errors();
-  const std::vector<Sheet> sheets = chain(name_or_path, style_folder, files, sink);
+  const std::vector<Sheet> sheets = chain(name_or_path, wishes.asked, style_folder, files, sink);
   if (sheets.empty()) return std::nullopt;
   LoadedStyle loaded;
   loaded.style = house_style(paper);
@@ -276,15 +303,15 @@ std::optional<LoadedStyle> load_style(const std::string& name_or_path, const std
   for (auto sheet = sheets.rbegin(); sheet != sheets.rend(); ++sheet) {
     for (const auto& [name, setting] : sheet->settings) in_force[name] = setting;
   }
+  for (const Override& wish : wishes.overrides) in_force[wish.token] = {wish.value, std::nullopt, "--set"};
   // In the table's order: the staff space stands first, and lengths in sp are measured by it.
   for (const Token& token : tokens()) {
-    loaded.provenance[token.name] = {"house", std::nullopt};
+    loaded.provenance[token.name] = {"house", std::nullopt, token.standard};
     const auto it = in_force.find(token.name);
-    const Setting standard{token.standard, {}, "house"};
     if (it != in_force.end()) {
       apply(loaded, token.name, it->second, sink);
     } else {
-      set_token(loaded.style, token, standard.value);
+      set_token(loaded.style, token, token.standard);
     }
   }
   check_page(loaded, sink);
@@ -297,13 +324,12 @@ std::string print(const LoadedStyle& loaded, const source::Files& files) {
   std::string out = "style " + loaded.style.name + "\n";
   for (const Token& token : tokens()) {
     const Provenance& from = loaded.provenance.at(token.name);
-    std::string value = token.standard, place = "built in";
+    std::string place = from.style == "--set" ? "--set" : "built in";
     if (from.span) {
       const source::File& file = files.file(from.span->file);
-      value = std::string(file.slice(*from.span));
       place = file.path() + ":" + std::to_string(file.place(from.span->begin).line);
     }
-    out += token.name + ": " + value + "  (" + place + ")\n";
+    out += token.name + ": " + from.value + "  (" + place + ")\n";
   }
   return out;
 }

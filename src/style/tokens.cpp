@@ -14,7 +14,7 @@ using base::Length;
 
 using Target = std::variant<base::Length Style::*, base::Length PageStyle::*, base::Length RhythmStyle::*,
                             base::Length BoxStyle::*, double EngravingStyle::*, base::Colour Style::*,
-                            std::string Style::*, bool Style::*>;
+                            std::string Style::*, bool Style::*, base::Length base::Size::*>;
 
 struct Row {
   Token token;
@@ -57,6 +57,10 @@ const std::vector<RoleRow>& role_rows() {
 }
 
 void add_page(std::vector<Row>& r) {
+  r.push_back({{"page.width", Unit::PageSide, "width of the page; `paper` is that of --paper", "paper", {}},
+               &base::Size::width});
+  r.push_back({{"page.height", Unit::PageSide, "height of the page; `paper` is that of --paper", "paper", {}},
+               &base::Size::height});
   const auto row = [&r](const char* name, const char* standard, const char* meaning, Length PageStyle::*at) {
     r.push_back({{name, Unit::Paper, meaning, standard, {}}, at});
   };
@@ -161,17 +165,17 @@ Token role_token(const RoleRow& row, RoleField field) {
   const std::string name = std::string(row.name) + "." + kRoleFields[static_cast<std::size_t>(field)];
   switch (field) {
     case RoleField::Family:
-      return {name, Unit::Words, std::string("family of ") + row.meaning, row.family, {}};
+      return {name, Unit::Words, std::string("family of ") + row.meaning, row.family, {}, row.meaning};
     case RoleField::Size:
-      return {name, Unit::Paper, "size (the em)", row.size, {}};
+      return {name, Unit::Paper, "size (the em)", row.size, {}, row.meaning};
     case RoleField::Weight:
-      return {name, Unit::Weight, "weight", row.weight, {}};
+      return {name, Unit::Weight, "weight", row.weight, {}, row.meaning};
     case RoleField::Italic:
-      return {name, Unit::YesNo, "slanted", row.italic ? "yes" : "no", {}};
+      return {name, Unit::YesNo, "slanted", row.italic ? "yes" : "no", {}, row.meaning};
     case RoleField::Tracking:
       break;
   }
-  return {name, Unit::Tracking, "space between letters, in thousandths of an em", row.tracking, {}};
+  return {name, Unit::Tracking, "space between letters, in thousandths of an em", row.tracking, {}, row.meaning};
 }
 
 struct Number {
@@ -201,6 +205,17 @@ std::string read_length(const Style& style, std::string_view text, Length& out) 
   } else {
     return number->unit.empty() ? "has no unit" : "has a unit that is not known here";
   }
+  return {};
+}
+
+std::string read_page_side(const Style& style, std::string_view text, Length& out) {
+  if (text == "paper") return {};
+  const auto number = read_number(text);
+  if (number && number->unit == "sp") return "has a unit that is not known here";
+  Length side;
+  if (auto wrong = read_length(style, text, side); !wrong.empty()) return wrong;
+  if (side > Length::mm(2000)) return "is out of range (up to 2000 mm)";
+  out = side;
   return {};
 }
 
@@ -280,6 +295,8 @@ std::string set_row(Style& style, const Row& row, std::string_view text) {
           return read_length(style, text, style.*at);
         } else if constexpr (std::is_same_v<T, Length PageStyle::*>) {
           return read_length(style, text, style.page.*at);
+        } else if constexpr (std::is_same_v<T, Length base::Size::*>) {
+          return read_page_side(style, text, style.page.paper.*at);
         } else if constexpr (std::is_same_v<T, Length RhythmStyle::*>) {
           return read_length(style, text, style.rhythm.*at);
         } else if constexpr (std::is_same_v<T, Length BoxStyle::*>) {
@@ -326,6 +343,8 @@ std::string unit_words(Unit unit) {
   switch (unit) {
     case Unit::Paper:
       return "a length in mm, pt or sp, such as 12 pt";
+    case Unit::PageSide:
+      return "a length in mm or pt, such as 120 mm, or the word paper";
     case Unit::StaffSpaces:
       return "a number of staff spaces, such as 0.13 sp";
     case Unit::Share:

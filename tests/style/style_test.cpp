@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
+#include <set>
 #include <sstream>
 
 #include "support/temp_dir.h"
@@ -105,7 +106,10 @@ TEST(HouseStyle, FileInTheFolderSaysTheSame) {
 }
 
 TEST(Styles, AllThatComeWithTheProgramLoadWithoutAWord) {
-  for (const char* name : {"house", "large", "ink", "left-handed", "tab"}) {
+  const std::vector<std::string> names = style_names(kStyles);
+  EXPECT_EQ(names,
+            (std::vector<std::string>{"compact", "house", "ink", "large", "left-handed", "phone", "stage", "tab"}));
+  for (const std::string& name : names) {
     for (const char* paper : {"a4", "letter"}) {
       source::Files files;
       diag::Sink sink;
@@ -117,17 +121,87 @@ TEST(Styles, AllThatComeWithTheProgramLoadWithoutAWord) {
   }
 }
 
-TEST(Styles, LargePrintHasNothingBelowTenPoints) {
+Style shipped(const std::string& name, const std::string& paper = "a4") {
   source::Files files;
   diag::Sink sink;
-  const auto loaded = load_style("large", "a4", kStyles, files, sink);
-  ASSERT_TRUE(loaded);
-  const Style& s = loaded->style;
-  for (const TypeRole* role :
-       {&s.title, &s.subtitle, &s.body, &s.note, &s.label, &s.section_letter, &s.section_name, &s.chord, &s.lyric,
-        &s.figure, &s.bar_number, &s.direction, &s.small, &s.running, &s.heading}) {
-    EXPECT_GE(role->size, Length::pt(10));
+  const auto loaded = load_style(name, paper, kStyles, files, sink);
+  EXPECT_TRUE(loaded) << name;
+  return loaded ? loaded->style : Style{};
+}
+
+std::vector<const TypeRole*> roles_of(const Style& s) {
+  return {&s.title, &s.subtitle, &s.body,       &s.note,      &s.label, &s.section_letter, &s.section_name, &s.chord,
+          &s.lyric, &s.figure,   &s.bar_number, &s.direction, &s.small, &s.running,        &s.heading};
+}
+
+TEST(Styles, EveryLineOfTheirsEndsAtHouse) {
+  for (const std::string& name : style_names(kStyles)) {
+    if (name == "house") continue;
+    source::Files files;
+    diag::Sink sink;
+    const auto loaded = load_style(name, "a4", kStyles, files, sink);
+    ASSERT_TRUE(loaded) << name;
+    std::set<std::string> from;
+    for (const auto& [token, place] : loaded->provenance) from.insert(place.style);
+    EXPECT_EQ(from.count("house"), 1U) << name << " leaves something to the house style";
+    EXPECT_EQ(from.count(name), 1U) << name << " changes something";
+    EXPECT_NE(slurp(kStyles + "/" + name + ".yaml").find("\nextends: "), std::string::npos) << name;
   }
+}
+
+TEST(Styles, TextIsLegibleAndLinesAreThickEnough) {
+  for (const std::string& name : style_names(kStyles)) {
+    const Style s = shipped(name);
+    for (const base::Colour colour : {s.ink, s.accent, s.faint}) {
+      EXPECT_GE(contrast(colour, s.ground), 4.5) << name;
+      EXPECT_GE(contrast(colour, s.tint), 4.5) << name;
+    }
+    for (const Length space : {s.staff_space, s.least_staff_space}) {
+      const Style sized = with_staff_space(s, space);
+      for (const double line : {sized.engraving.staff_line, sized.engraving.stem, sized.engraving.thin_bar}) {
+        EXPECT_GE(space * line, Length::mm(0.1999)) << name;
+      }
+    }
+    EXPECT_GE(s.rule, Length::mm(0.2)) << name;
+    for (const TypeRole* role : roles_of(s)) EXPECT_GE(role->size, Length::pt(7)) << name;
+  }
+}
+
+TEST(Styles, LargePrintHasStavesOfTenMillimetresAndNothingBelowFourteenPoints) {
+  const Style s = shipped("large");
+  EXPECT_GE(s.staff_space * 4.0, Length::mm(10));
+  EXPECT_GE(s.least_staff_space * 4.0, Length::mm(10)) << "no system may be set smaller";
+  for (const TypeRole* role : roles_of(s)) EXPECT_GE(role->size, Length::pt(14));
+}
+
+TEST(Styles, InkHasTwoTonesAlone) {
+  const Style s = shipped("ink");
+  for (const base::Colour colour : {s.ink, s.accent, s.faint}) EXPECT_EQ(colour, base::kBlack);
+  for (const base::Colour colour : {s.tint, s.ground}) EXPECT_EQ(colour, base::kWhite);
+  for (const double line : {s.engraving.slur_ends, s.engraving.stem, s.engraving.staff_line, s.engraving.hairpin}) {
+    EXPECT_GE(s.least_staff_space * line, Length::mm(0.2));
+  }
+}
+
+TEST(Styles, StageIsLightOnDarkInTheShapeOfAScreen) {
+  const Style s = shipped("stage", "letter");
+  EXPECT_NEAR(s.page.paper.height / s.page.paper.width, 4.0 / 3, 1e-6) << "whatever the paper";
+  EXPECT_GT(contrast(s.ground, base::kWhite), 10);
+  EXPECT_LT(contrast(s.ink, base::kWhite), 2);
+}
+
+TEST(Styles, PhoneIsNarrowAndItsTypeLargeBesideIt) {
+  const Style phone = shipped("phone"), house = house_style();
+  EXPECT_LT(phone.page.paper.width, house.page.paper.width * 0.6);
+  EXPECT_GT(phone.body.size / phone.page.paper.width, 1.5 * (house.body.size / house.page.paper.width));
+}
+
+TEST(Styles, LeftHandedMirrorsTheBoxesAndNothingElse) {
+  Style s = shipped("left-handed");
+  EXPECT_TRUE(s.boxes_mirrored);
+  s.boxes_mirrored = false;
+  s.name = "house";
+  EXPECT_EQ(s, house_style());
 }
 
 TEST_F(StyleFiles, CascadeTakesTheNearestAndRemembersWhere) {
@@ -174,6 +248,10 @@ TEST_F(StyleFiles, UnitsAreAsked) {
       {"colour: {ink: blue}\n", "not a colour"},
       {"colour: {ink: }\n", "no value"},
       {"colour: 3\n", "holds no tokens"},
+      {"page: {width: 120}\n", "has no unit"},
+      {"page: {height: 40 sp}\n", "unit that is not known"},
+      {"page: {width: papr}\n", "not a length"},
+      {"page: {width: 90 mm}\n", "too little of the page"},
       {"page: {inner: 90 mm, outer: 60 mm}\n", "too little of the page"},
   };
   for (const auto& [text, words] : bad) {
@@ -203,6 +281,89 @@ TEST_F(StyleFiles, StyleThatIsNotThere) {
   write("child", "extends: parent\n");
   EXPECT_FALSE(load("child"));
   EXPECT_NE(messages().find("child.yaml:1:10"), std::string::npos) << messages();
+}
+
+TEST_F(StyleFiles, MissingOneNamesTheNearest) {
+  write("child", "extends: house\n");
+  EXPECT_FALSE(load("chld"));
+  EXPECT_NE(messages().find("did you mean \"child\""), std::string::npos) << messages();
+  sink_ = {};
+  EXPECT_FALSE(load("xyzzy"));
+  EXPECT_NE(messages().find("child house"), std::string::npos) << messages();
+}
+
+TEST_F(StyleFiles, OwnPageStandsWhateverThePaper) {
+  write("slim", "page: {width: 150 mm}\n");
+  const auto loaded = load("slim", "letter");
+  ASSERT_TRUE(loaded) << messages();
+  EXPECT_EQ(loaded->style.page.paper.width, Length::mm(150));
+  EXPECT_EQ(loaded->style.page.paper.height, Length::pt(792)) << "a side that is not set is the paper's";
+}
+
+TEST_F(StyleFiles, DarkPaperAsksForLighterInk) {
+  write("dark", "colour: {ground: \"#101010\", accent: \"#ffffff\", faint: \"#ffffff\"}\n");
+  EXPECT_TRUE(load("dark"));
+  EXPECT_NE(messages().find("lighter colour"), std::string::npos) << messages();
+  EXPECT_NE(messages().find("dark.yaml:1:"), std::string::npos) << "said where the paper is set: " << messages();
+}
+
+TEST_F(StyleFiles, OverridesStandOverEveryFile) {
+  write("near", "body: {size: 13 pt}\nstaff space: 2 mm\n");
+  const StyleWishes wishes{{{"body.size", "14 pt"}, {"body.size", "15 pt"}, {"rhythm.note gap", "4 sp"}}, std::nullopt};
+  const auto loaded = load_style("near", "a4", folder_.path().string(), files_, sink_, wishes);
+  ASSERT_TRUE(loaded) << messages();
+  EXPECT_EQ(loaded->style.body.size, Length::pt(15)) << "the last one counts";
+  EXPECT_EQ(loaded->style.rhythm.note_gap, Length::mm(2) * 4.0);
+  EXPECT_EQ(loaded->provenance.at("body.size").style, "--set");
+  EXPECT_NE(print(*loaded, files_).find("body.size: 15 pt  (--set)"), std::string::npos);
+}
+
+TEST_F(StyleFiles, OverridesThatLeaveNoPageAreRefusedWithoutAPlace) {
+  const StyleWishes wishes{{{"page.width", "70 mm"}}, std::nullopt};
+  EXPECT_FALSE(load_style("house", "a4", "", files_, sink_, wishes));
+  EXPECT_NE(messages().find("too little of the page"), std::string::npos) << messages();
+}
+
+TEST(Overrides, AreReadOrRefusedInASentence) {
+  const auto good = read_override(" staff space = 2mm ");
+  ASSERT_TRUE(good);
+  EXPECT_EQ(good->token, "staff space");
+  EXPECT_EQ(good->value, "2mm");
+  const std::pair<const char*, const char*> bad[] = {
+      {"bodi.size=12pt", "the nearest is body.size"},
+      {"body.size=12", "\"12\" has no unit; body.size is a length in mm, pt or sp"},
+      {"body.size=12 em", "unit that is not known"},
+      {"body.size", "write body.size=10.5 pt"},
+      {"body=12pt", "is a group; its tokens are body.family body.size"},
+      {"show staves=tabs", "the nearest is tab"},
+      {"colour.ink=red", "not a colour"},
+      {"qqq=1", "`tunesheaf reference style` lists them"},
+      {"=", "is no token"},
+  };
+  for (const auto& [text, words] : bad) {
+    const auto read = read_override(text);
+    ASSERT_FALSE(read) << text;
+    EXPECT_NE(read.error().find(words), std::string::npos) << text << ": " << read.error();
+  }
+}
+
+TEST(Reference, ExplainsEveryToken) {
+  const std::string whole = print_reference("");
+  for (const Token& token : tokens()) {
+    EXPECT_NE(whole.find("  " + token.name + " "), std::string::npos) << token.name;
+    const std::string alone = print_reference(token.name);
+    EXPECT_EQ(alone.rfind(token.name + "  -  ", 0), 0U) << alone;
+    EXPECT_NE(alone.find(token.meaning), std::string::npos) << alone;
+    EXPECT_NE(alone.find(token.standard), std::string::npos) << alone;
+  }
+}
+
+TEST(Reference, KnowsGroupsFieldsWhatIsSpokenOfAndTheNearest) {
+  EXPECT_NE(print_reference("page").find("page.inner  -  "), std::string::npos);
+  EXPECT_NE(print_reference("size").find("title.size  -  "), std::string::npos);
+  EXPECT_NE(print_reference("copier").find("no token \"copier\""), std::string::npos);
+  EXPECT_NE(print_reference("left-handed").find("mirrored boxes  -  "), std::string::npos);
+  EXPECT_NE(print_reference("staf space").find("The nearest is \"staff space\""), std::string::npos);
 }
 
 TEST_F(StyleFiles, PathStandsForAName) {

@@ -13,6 +13,7 @@ namespace tunesheaf::style {
 
 enum class Unit : std::uint8_t {
   Paper,        ///< a length on paper: mm, pt, or sp (the style's own staff space)
+  PageSide,     ///< mm or pt, or the word `paper`: as wide or high as the paper that is asked for
   StaffSpaces,  ///< sp only
   Share,        ///< %
   Ratio,        ///< a plain number
@@ -29,6 +30,7 @@ struct Token {
   std::string meaning;             ///< one sentence for the person who writes a style
   std::string standard;            ///< the default as it is typed
   std::vector<std::string> words;  ///< for Words: the only ones allowed; empty: any
+  std::string of = {};             ///< for the tokens of a type role: the text that is set in it
 };
 
 const std::vector<Token>& tokens();
@@ -42,5 +44,9 @@ std::string set_token(Style& style, const Token& token, std::string_view text);
 
 /// The text of styles/house.yaml: every token with its default and meaning.
 std::string print_house();
+
+/// Explains the tokens that `word` names: one ("body.size"), a group ("body"), a field of every group ("size"), or what
+/// their meanings speak of; the nearest when there is none. All of them, a line each, when the word is empty.
+std::string print_reference(std::string_view word);
 
 }  // namespace tunesheaf::style
