@@ -72,6 +72,15 @@ std::optional<sheet::Chart> chart_of(Press& press, Work& work, const CommandLine
   return std::nullopt;
 }
 
+/// What a handout does not print is no matter of the chart.
+void keep_for_chart(Work& work) {
+  diag::Sink kept;
+  for (const diag::Diagnostic& one : work.sink.sorted()) {
+    if (one.kind != diag::Kind::NotPrinted) kept.add(one);
+  }
+  work.sink = std::move(kept);
+}
+
 /// Reads the song and opens the press; nothing when something was said and the work ends with `code`.
 std::unique_ptr<Press> opened(Work& work, const CommandLine& line, const Console& console, int& code) {
   DiskFiles disk;
@@ -79,6 +88,7 @@ std::unique_ptr<Press> opened(Work& work, const CommandLine& line, const Console
     code = say_findings(work, console.err, console.colour, line);
     return nullptr;
   }
+  keep_for_chart(work);
   auto press = Press::open(work, line);
   if (press) return std::move(press.value());
   say_findings(work, console.err, console.colour, line);

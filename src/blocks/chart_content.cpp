@@ -3,6 +3,7 @@
 #include <set>
 
 #include "chart_players.h"
+#include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/chart.h"
 #include "tunesheaf/blocks/words.h"
 
@@ -13,15 +14,13 @@ using score::WordKind;
 
 constexpr auto kSigns = theory::Accidentals::Signs;
 
-std::string tempo_words(const song::TempoMark& mark, const theory::Meter& meter) {
-  std::string out = mark.words;
-  if (mark.per_minute == Fraction{}) return out;
-  const Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(meter.tempo_unit());
-  const auto value = theory::value_of_duration(unit);
-  if (!out.empty()) out += ", ";
-  out += (value ? theory::print_value_words(*value) : unit.text()) + " = ";
-  const std::int64_t whole = mark.per_minute.floor();
-  return out + std::to_string(whole);
+/// A new tempo as a cue: its words, the note that is counted, the number.
+ChartCue tempo_cue(const song::TempoMark& mark, const theory::Meter& meter, const score::Word& word) {
+  ChartCue cue{word.at.onset, CueKind::Tempo, mark.words, word.origin};
+  if (mark.per_minute == Fraction{}) return cue;
+  cue.beat = mark.unit_stated ? mark.unit : theory::written_duration(meter.tempo_unit());
+  cue.rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
+  return cue;
 }
 
 std::string feel_words(const song::Feel& feel) {
@@ -107,7 +106,10 @@ class Reader {
     no_chords(from, out);
     for (std::size_t b = 1; b < out.bars.size(); ++b) {
       const ChartBar& bar = out.bars[b];
-      out.bars[b].as_before = bar.says_the_same(out.bars[b - 1]) && !bar.chords.empty() && bar.cues.empty() &&
+      ChartBar before = out.bars[b - 1];
+      before.cues.clear();
+      before.holds.clear();
+      out.bars[b].as_before = bar.says_the_same(before) && !bar.chords.empty() && bar.cues.empty() &&
                               bar.holds.empty() && !bar.pick_up && bar.ending == out.bars[b - 1].ending;
     }
     first_key(from, out);
@@ -229,7 +231,9 @@ class Reader {
           if (word.tempo && begins && !out.tempo) {
             if (!same_tempo(word.tempo, song_.tempo)) out.tempo = word.tempo;
           } else {
-            cue(out, word, CueKind::Tempo, word.tempo ? tempo_words(*word.tempo, out.bars[b].meter) : word.text);
+            ChartCue made = word.tempo ? tempo_cue(*word.tempo, out.bars[b].meter, word)
+                                       : ChartCue{word.at.onset, CueKind::Tempo, word.text, word.origin};
+            if (!made.text.empty() || !made.rate.empty()) out.bars[b].cues.push_back(std::move(made));
           }
           break;
         case WordKind::Hold:

@@ -223,7 +223,7 @@ class SectionPen {
       const bool sign_first = mark.text.empty() || mark.kind != Kind("chart-form-sign") ||
                               mark.x < room_.label + (room_.width - room_.label) / 4;
       if (mark.sign && sign_first) x += sign(mark, {x, at.y}) + room_.text * 0.3;
-      x += put(*frame_, setting_, {x, at.y}, mark.text, {mark.role, mark.colour, mark.kind, mark.origin});
+      x += put_mark_words(*frame_, setting_, mark, {x, at.y});
       if (mark.sign && !sign_first) sign(mark, {x + room_.text * 0.3, at.y});
     }
   }

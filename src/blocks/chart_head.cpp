@@ -63,57 +63,78 @@ class Head {
                    {role, style_.ink, "tempo"});
   }
 
-  /// Key, meter, tempo and feel at the right; the title takes what is left of the line.
-  void title() {
-    const score::Timeline& song = setting_.song;
+  style::TypeRole value_role() const {
     style::TypeRole value = style_.subtitle;
     value.italic = false;
     value.size = style_.subtitle.size * 1.15;
-    std::vector<Fact> facts;
-    if (song.key) facts.push_back({"Key", key_words(key_for(*song.key, chart_.player, chart_.names)), {}});
-    facts.push_back({"Meter", theory::print_meter(song.meter), {}});
-    if (song.tempo) facts.push_back({"Tempo", "", {}});
-    facts.push_back({"Feel", feel(), {}});
-    const Length gap = value.size * 1.3;
-    Length all = -gap;
-    for (Fact& fact : facts) {
+    return value;
+  }
+
+  std::vector<Fact> facts() {
+    const score::Timeline& song = setting_.song;
+    std::vector<Fact> out;
+    if (song.key) out.push_back({"Key", key_words(key_for(*song.key, chart_.player, chart_.names)), {}});
+    out.push_back({"Meter", theory::print_meter(song.meter), {}});
+    if (song.tempo) out.push_back({"Tempo", "", {}});
+    out.push_back({"Feel", feel(), {}});
+    const style::TypeRole value = value_role();
+    for (Fact& fact : out) {
       Frame scratch;
       const Length inside = fact.value.empty() ? put_tempo(scratch, {}, value) : width_of(setting_, fact.value, value);
       fact.width = std::max(inside, width_of(setting_, fact.label, style_.label));
-      all += fact.width + gap;
     }
-    Frame& frame = stack_.frame();
+    return out;
+  }
+
+  /// Labels on the baseline `at`, values under them.
+  void put_facts(Frame& frame, const std::vector<Fact>& list, Point at, Length gap) {
+    const style::TypeRole value = value_role();
+    for (const Fact& fact : list) {
+      const Point below{at.x, at.y + value.size * 1.2};
+      put(frame, setting_, at, fact.label, {style_.label, style_.faint, "fact-label"});
+      if (fact.value.empty()) {
+        put_tempo(frame, below, value);
+      } else {
+        put(frame, setting_, below, fact.value, {value, style_.ink, "fact"});
+      }
+      at.x += fact.width + gap;
+    }
+  }
+
+  /// The title, smaller or cut where it is too long for `room`.
+  void put_title(Frame& frame, Point at, Length room) {
+    const song::Text& title = setting_.song.title;
     style::TypeRole role = style_.title;
+    const Length natural = width_of(setting_, title.value, role);
+    if (natural > room) role.size = std::max(style_.title.size * 0.5, role.size * (room / natural * 0.995));
+    std::string name = title.value;
+    while (width_of(setting_, name, role) > room && name.size() > 4) shorten(name);
+    put(frame, setting_, at, name, {role, style_.ink, "title", title.span});
+  }
+
+  /// Key, meter, tempo and feel at the right; the title takes what is left of the line.
+  void title() {
+    const score::Timeline& song = setting_.song;
+    const Length gap = value_role().size * 1.3;
+    const std::vector<Fact> list = facts();
+    Length all = -gap;
+    for (const Fact& fact : list) all += fact.width + gap;
     const Length room = width_ - all - gap * 1.5;
     const bool beside = room > width_ * 0.3;
-    const Length for_title = beside ? room : width_;
-    const Length natural = width_of(setting_, song.title.value, role);
-    if (natural > for_title) role.size = std::max(style_.title.size * 0.5, role.size * (for_title / natural * 0.995));
-    const Length top = stack_.y();
-    const Length base = top + style_.title.size * 1.05;
+    Frame& frame = stack_.frame();
+    const Length top = stack_.y(), base = top + style_.title.size * 1.05;
     frame.baseline = base;
-    std::string name = song.title.value;
-    while (width_of(setting_, name, role) > for_title && name.size() > 4) shorten(name);
-    put(frame, setting_, {{}, base}, name, {role, style_.ink, "title", song.title.span});
+    put_title(frame, {{}, base}, beside ? room : width_);
     Length y = base + style_.title.size * 0.3;
     if (song.by) {
-      y = base + style_.title.size * 0.3 + style_.subtitle.size * 0.95;
+      y += style_.subtitle.size * 0.95;
       put(frame, setting_, {{}, y}, song.by->value, {style_.subtitle, style_.ink, "writer", song.by->span});
       y += style_.subtitle.size * 0.35;
     }
-    Length x = beside ? width_ - all : Length{};
-    const Length label_base = beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2;
-    const Length value_base = label_base + value.size * 1.2;
-    for (const Fact& fact : facts) {
-      put(frame, setting_, {x, label_base}, fact.label, {style_.label, style_.faint, "fact-label"});
-      if (fact.value.empty()) {
-        put_tempo(frame, {x, value_base}, value);
-      } else {
-        put(frame, setting_, {x, value_base}, fact.value, {value, style_.ink, "fact"});
-      }
-      x += fact.width + gap;
-    }
-    stack_.space(std::max(y, value_base + value.size * 0.4) - top);
+    const Point facts_at{beside ? width_ - all : Length{},
+                         beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2};
+    put_facts(frame, list, facts_at, gap);
+    stack_.space(std::max(y, facts_at.y + value_role().size * 1.6) - top);
   }
 
   static void shorten(std::string& text) {

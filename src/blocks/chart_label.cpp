@@ -87,11 +87,11 @@ class Label {
     for (const ChartBar& bar : section_.bars) {
       if (bar.strum.empty()) continue;
       const Length space = text_ * 0.24;
-      const Length least = space * (2.3 * static_cast<double>(bar.strum.size()));
-      if (least > width_) return;
+      const auto strokes = static_cast<double>(bar.strum.size());
+      if (space * (strokes * 1.7) > width_) return;
       stack_.space(text_ * 0.2);
-      const Length height =
-          put_strum(stack_.frame(), setting_, bar, {{}, stack_.y()}, std::min(width_ * 0.92, least * 1.5), space);
+      const Length width = std::min(width_, space * (3.2 * strokes));
+      const Length height = put_strum(stack_.frame(), setting_, bar, {{}, stack_.y()}, width, space);
       stack_.space(height);
       return;
     }

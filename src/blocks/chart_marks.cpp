@@ -40,9 +40,20 @@ class Marks {
     return role;
   }
 
+  ChartMark plain(std::string text, style::TypeRole role, Kind kind, Span origin) const {
+    ChartMark mark;
+    mark.text = std::move(text);
+    mark.role = std::move(role);
+    mark.colour = style_.ink;
+    mark.kind = kind;
+    mark.origin = origin;
+    return mark;
+  }
+
   void holds(std::size_t cell) {
     for (const Fraction& at : bar(cell).holds) {
-      ChartMark mark{{}, MusicSign::FermataAbove, words(style_.body), style_.ink, "chart-hold", bar(cell).origin};
+      ChartMark mark = plain({}, words(style_.body), "chart-hold", bar(cell).origin);
+      mark.sign = MusicSign::FermataAbove;
       mark.width = setting_.music.sign(MusicSign::FermataAbove, sign_space()).advance;
       mark.x = places_[cell].x_of(at);
       out_.push_back(mark);
@@ -52,7 +63,9 @@ class Marks {
   Length sign_space() const { return room_.text * 0.36; }
 
   ChartMark of_cue(const ChartCue& cue) const {
-    ChartMark mark{cue.text, std::nullopt, words(italic(style_.body)), style_.ink, "chart-cue", cue.origin};
+    ChartMark mark = plain(cue.text, words(italic(style_.body)), "chart-cue", cue.origin);
+    mark.beat = cue.beat;
+    mark.rate = cue.rate;
     switch (cue.kind) {
       case CueKind::Stop:
         mark.role = words(style_.label);
@@ -93,6 +106,8 @@ class Marks {
     for (const ChartCue& cue : bar(cell).cues) {
       ChartMark mark = of_cue(cue);
       fit(mark);
+      Frame scratch;
+      if (!mark.rate.empty()) mark.width = put_mark_words(scratch, setting_, mark, {});
       const Length x = cue.at == Fraction{} ? places_[cell].left : places_[cell].x_of(cue.at);
       mark.x = std::max(left(), std::min(x, room_.width - mark.width));
       out_.push_back(std::move(mark));
@@ -105,8 +120,8 @@ class Marks {
     for (const engrave::FormSign& sign : section_.signs) {
       const bool begins = sign.edge == engrave::BarEdge::Begin;
       if (begins ? !first : !last) continue;
-      ChartMark mark{sign.text,     std::nullopt,      words(italic(style_.body)),
-                     style_.accent, "chart-form-sign", sign.origin};
+      ChartMark mark = plain(sign.text, words(italic(style_.body)), "chart-form-sign", sign.origin);
+      mark.colour = style_.accent;
       if (sign.word == FormWord::Segno) mark.sign = MusicSign::Segno;
       if (sign.word == FormWord::Coda || sign.word == FormWord::ToCoda) mark.sign = MusicSign::Coda;
       mark.width = width_of(setting_, mark.text, mark.role);
@@ -181,6 +196,15 @@ std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& se
 bool has_ending(const ChartSection& section, const ChartLine& line) {
   return std::any_of(line.cells.begin(), line.cells.end(),
                      [&](const ChartCell& cell) { return !section.bars[cell.bar].ending.empty(); });
+}
+
+Length put_mark_words(Frame& frame, const Setting& setting, const ChartMark& mark, Point at) {
+  Length x = put(frame, setting, at, mark.text, {mark.role, mark.colour, mark.kind, mark.origin});
+  if (mark.rate.empty()) return x;
+  if (x > Length{}) x += mark.role.size * 0.4;
+  x += put_note_value(frame, setting, {at.x + x, at.y}, mark.beat, mark.role.size * 0.22, mark.colour);
+  x += mark.role.size * 0.2;
+  return x + put(frame, setting, {at.x + x, at.y}, mark.rate, {mark.role, mark.colour, mark.kind, mark.origin});
 }
 
 Length mark_row_height(const ChartRoom& room) {

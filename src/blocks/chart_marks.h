@@ -21,6 +21,8 @@ std::optional<std::vector<BarPlaces>> line_places(const Setting& setting, const 
 
 struct ChartMark {
   std::string text;
+  Fraction beat{};  ///< behind the text a note, and its rate; 0: none
+  std::string rate{};
   std::optional<text::MusicSign> sign;
   style::TypeRole role;
   Colour colour;
@@ -33,6 +35,8 @@ struct ChartMark {
 std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
                                   const std::vector<BarPlaces>& places, int columns, const ChartSize& size);
 bool has_ending(const ChartSection& section, const ChartLine& line);
+/// Draws text, note and rate of a mark from `at` on; returns their width.
+Length put_mark_words(Frame& frame, const Setting& setting, const ChartMark& mark, Point at);
 Length mark_row_height(const ChartRoom& room);
 
 }  // namespace tunesheaf::blocks

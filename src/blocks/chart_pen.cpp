@@ -11,17 +11,20 @@ using text::MusicSign;
 // Shares of the size of a root: what stands beside it, above it, and under the slash.
 constexpr double kQuality = 0.74, kRaised = 0.58, kBass = 0.7;
 constexpr double kRaise = 0.36;  // how far the baseline of what is raised lies over the root's
-constexpr double kGap = 0.035;   // white between two pieces
+constexpr double kGap = 0.025;   // white between two pieces
 constexpr double kAccidental = 0.86, kFlatRaise = 0.09, kSharpRaise = 0.06;
 
 struct Piece {
   std::string text;
   double size, raise;
   Kind kind;
+  double gap = 0;     ///< white before it
+  bool root = false;  ///< of the size of the name; all else keeps to what can be read
 };
 
 /// Parts a text at its accidentals, which are set a little smaller and higher: their bellies then stand on the line.
 void add_pieces(std::vector<Piece>& out, const std::string& text, double size, double raise, Kind kind) {
+  const std::size_t first = out.size();
   std::size_t at = 0;
   while (at < text.size()) {
     const std::size_t sign = std::min(text.find("\u266d", at), text.find("\u266f", at));
@@ -35,11 +38,13 @@ void add_pieces(std::vector<Piece>& out, const std::string& text, double size, d
     out.push_back({text.substr(at, end - at), size, raise, kind});
     at = end;
   }
+  if (first > 0 && out.size() > first) out[first].gap = kGap;
 }
 
 std::vector<Piece> pieces_of(const ChartName& name) {
   std::vector<Piece> out;
   add_pieces(out, name.root, 1, 0, "chart-chord");
+  for (Piece& piece : out) piece.root = true;
   add_pieces(out, name.quality, kQuality, 0, "chart-quality");
   add_pieces(out, name.raised, kRaised, kRaise, "chart-raised");
   add_pieces(out, name.bass, kBass, 0, "chart-bass");
@@ -54,37 +59,37 @@ style::TypeRole role_of(const Setting& setting, Length size) {
 
 /// Widths are measured once at this size and scaled.
 const Length kMeasured = Length::pt(100);
+/// Names smaller than this keep what is raised in them at 7 pt and more.
+const Length kLeastAround = Length::pt(7.05) * (1 / (kRaised * kAccidental));
 
 }  // namespace
 
-Length chart_name_width(const Setting& setting, const ChartName& name) {
-  Length width;
-  for (const Piece& piece : pieces_of(name)) {
-    if (width > Length{}) width += kMeasured * kGap;
-    width += width_of(setting, piece.text, role_of(setting, kMeasured)) * piece.size;
-  }
-  return width;
+Length chart_name_width(const ChartChord& chord, Length size) {
+  return chord.width * (size / kMeasured) + chord.small * (std::max(size, kLeastAround) / kMeasured);
 }
 
 void measure_chart(const Setting& setting, ChartContent& chart) {
-  std::map<std::string, Length> known;
+  std::map<std::string, std::pair<Length, Length>> known;
   for (ChartSection& section : chart.sections) {
     for (ChartBar& bar : section.bars) {
       for (ChartChord& chord : bar.chords) {
-        const auto [at, fresh] = known.try_emplace(chord.name.text(), Length{});
-        if (fresh) at->second = chart_name_width(setting, chord.name);
-        chord.width = at->second;
+        const auto [at, fresh] = known.try_emplace(chord.name.text());
+        for (const Piece& piece : fresh ? pieces_of(chord.name) : std::vector<Piece>{}) {
+          Length& width = piece.root ? at->second.first : at->second.second;
+          width += kMeasured * piece.gap + width_of(setting, piece.text, role_of(setting, kMeasured)) * piece.size;
+        }
+        chord.width = at->second.first;
+        chord.small = at->second.second;
       }
     }
   }
 }
 
 void put_chart_name(Frame& frame, const Setting& setting, Point at, const ChartName& name, Length size, Span origin) {
-  bool first = true;
   for (const Piece& piece : pieces_of(name)) {
-    if (!first) at.x += size * kGap;
-    first = false;
-    const style::TypeRole role = role_of(setting, size * piece.size);
+    const Length around = piece.root ? size : std::max(size, kLeastAround);
+    at.x += around * piece.gap;
+    const style::TypeRole role = role_of(setting, around * piece.size);
     at.x += put(frame, setting, {at.x, at.y - size * piece.raise}, piece.text,
                 {role, setting.style.ink, piece.kind, origin});
   }
@@ -120,27 +125,30 @@ std::optional<BarPlaces> places_of(const ChartBar& bar, BarRoom room, const Char
   if (avail < s * 0.5 || avail < hits_width(bar, s)) return std::nullopt;
   out.anchors.emplace_back(Fraction{}, out.left);
   if (!is_sign_alone(bar, room.first_in_line) && !bar.chords.empty()) {
-    Length natural;
-    std::vector<Length> widths;
-    for (const ChartChord& chord : bar.chords) {
-      widths.push_back(chord.width * (s / kMeasured));
-      natural += widths.back();
+    const double gaps = 0.3 * static_cast<double>(bar.chords.size() - 1);
+    const auto needed = [&](double scale) {
+      Length all = s * (gaps * scale);
+      for (const ChartChord& chord : bar.chords) all += chart_name_width(chord, s * scale);
+      return all;
+    };
+    while (needed(out.scale) > avail) {
+      out.scale = std::min(out.scale * (avail / needed(out.scale)), out.scale * 0.99);
+      // A name alone in its bar stays near the size of the others; a crowd may go as far as the least.
+      if (bar.chords.size() == 1 && out.scale < 0.8) return std::nullopt;
+      if (s * out.scale < size.least) return std::nullopt;
     }
-    const Length gaps = s * (0.3 * static_cast<double>(widths.size() - 1));
-    if (natural + gaps > avail) out.scale = avail / (natural + gaps);
-    // A name alone in its bar stays near the size of the others; a crowd may go as far as the least.
-    if (widths.size() == 1 && out.scale < 0.8) return std::nullopt;
-    if (s * out.scale < size.least) return std::nullopt;
+    std::vector<Length> widths;
+    for (const ChartChord& chord : bar.chords) widths.push_back(chart_name_width(chord, s * out.scale));
     const Length gap = s * (0.3 * out.scale);
     for (std::size_t i = 0; i < widths.size(); ++i) {
       const double share = bar.chords[i].onset.to_double() / std::max(bar.length.to_double(), 1e-9);
       Length x = out.left + avail * share;
-      if (i > 0) x = std::max(x, out.chords[i - 1] + widths[i - 1] * out.scale + gap);
+      if (i > 0) x = std::max(x, out.chords[i - 1] + widths[i - 1] + gap);
       out.chords.push_back(x);
     }
     Length limit = out.right;
     for (std::size_t i = widths.size(); i-- > 0;) {
-      out.chords[i] = std::max(out.left, std::min(out.chords[i], limit - widths[i] * out.scale));
+      out.chords[i] = std::max(out.left, std::min(out.chords[i], limit - widths[i]));
       limit = out.chords[i] - gap;
     }
     for (std::size_t i = 0; i < widths.size(); ++i) {

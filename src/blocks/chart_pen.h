@@ -1,13 +1,13 @@
-// Chord names in large type. In: a ChartName, a size. Out: its width, or its items in a frame. Invariant: width is
-// proportional to size. Read next: blocks/chart_page.h.
+// Chord names in large type. In: a ChartName, a size. Out: its width, or its items in a frame. Invariant: what is
+// raised stays 7 pt or more. Read next: blocks/chart_page.h.
 #pragma once
 #include "pen.h"
 #include "tunesheaf/blocks/chart_page.h"
 
 namespace tunesheaf::blocks {
 
-/// Width at a size of 100 pt.
-Length chart_name_width(const Setting& setting, const ChartName& name);
+/// After measure_chart().
+Length chart_name_width(const ChartChord& chord, Length size);
 /// On the baseline `at`, its left end.
 void put_chart_name(Frame& frame, const Setting& setting, Point at, const ChartName& name, Length size, Span origin);
 

@@ -84,7 +84,9 @@ std::string who_rests(const score::Timeline& song, const score::Section& section
 void who_starts(const score::Timeline& song, ChartContent& chart) {
   if (chart.form.empty()) return;
   const score::Section& first = section_of(song, chart.form.front());
-  if (chart.count_in.empty()) chart.count_in = count_of(first);
+  // Where the count is written out, the song says itself who counts.
+  const bool written = !chart.count_in.empty();
+  if (!written) chart.count_in = count_of(first);
   if (first.parts.empty()) return;
   std::vector<std::string> starts;
   std::vector<std::pair<std::string, std::vector<std::string>>> later;  // letter, parts
@@ -106,7 +108,7 @@ void who_starts(const score::Timeline& song, ChartContent& chart) {
     if (!known) later.push_back({at->letter, {}});
     later.back().second.push_back(name_of(song, music));
   }
-  if (counts != nullptr) chart.counts = counts->name.value;
+  if (counts != nullptr && !written) chart.counts = counts->name.value;
   chart.starts = list_words(starts);
   for (const auto& [letter, names] : later) {
     chart.enters += (chart.enters.empty() ? "" : "; ") + list_words(names) + " at " + letter;

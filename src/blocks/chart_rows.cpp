@@ -79,7 +79,8 @@ Length chart_text_size(const style::Style& style, Length chord) {
 }
 
 Length chart_label_width(const style::Style& style, Length width) {
-  return std::max({width * 0.165, style.small.size * 8, Length::pt(72)});
+  // On a narrow page the bars need the room more.
+  return std::min(std::max({width * 0.165, style.small.size * 8, Length::pt(72)}), width * 0.26);
 }
 
 std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& section, const ChartSize& size) {

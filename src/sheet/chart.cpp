@@ -39,9 +39,10 @@ Body body_of(const style::Style& style) {
   const style::PageStyle& page = style.page;
   const Length side = std::max(page.outer, Length::mm(10));
   const Length left = std::min(page.inner, Length::mm(16));
-  const Length top = std::min(page.top, Length::mm(12)), bottom = std::min(page.bottom, Length::mm(13));
+  const Length top = std::min(page.top, Length::mm(12)),
+               bottom = std::clamp(page.bottom, Length::mm(10), Length::mm(13));
   return {{left, top, page.paper.width - left - side, page.paper.height - top - bottom},
-          page.paper.height - bottom * 0.55};
+          page.paper.height - std::max(bottom * 0.55, Length::mm(6.5))};
 }
 
 /// A chart laid out at one size, before it is drawn.

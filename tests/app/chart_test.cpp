@@ -16,6 +16,7 @@
 #include "support/temp_dir.h"
 #include "tunesheaf/app/pipeline.h"
 #include "tunesheaf/paint/audit.h"
+#include "tunesheaf/style/load.h"
 #include "tunesheaf/text/pango_shaper.h"
 #include "tunesheaf/theory/naming.h"
 
@@ -192,6 +193,45 @@ TEST_F(ChartPages, EveryPlayerGetsOneCleanPage) {
       expect_clean_page(*made, path + " for " + name);
     }
   }
+}
+
+TEST_F(ChartPages, EveryStylePrintsEveryDemoSong) {
+  for (const auto& entry : fs::directory_iterator(kSource / "styles")) {
+    if (entry.path().extension() != ".yaml") continue;
+    source::Files files;
+    diag::Sink sink;
+    const auto loaded = style::load_style(entry.path().string(), "a4", (kSource / "styles").string(), files, sink);
+    ASSERT_TRUE(loaded) << entry.path();
+    const bool narrow = loaded->style.page.paper.width < base::Length::mm(190);
+    for (const std::string& path : demo_songs()) {
+      const auto work = worked(path);
+      const auto made = chart(*work->timeline, loaded->style, blocks::page_player(*work->timeline));
+      const std::string what = path + " in " + entry.path().stem().string();
+      ASSERT_TRUE(made || narrow) << what << ": " << made.error().sentence;
+      if (made && !narrow) expect_clean_page(*made, what);
+    }
+  }
+}
+
+TEST_F(ChartPages, ANarrowPageIsCleanOrSaysWhyNot) {
+  style::Style narrow = style::house_style("a4");
+  narrow.page.paper = {base::Length::mm(100), base::Length::mm(200)};
+  narrow.page.inner = narrow.page.outer = narrow.page.top = narrow.page.bottom = base::Length::mm(7);
+  int made_here = 0;
+  for (const std::string& path : demo_songs()) {
+    const auto work = worked(path);
+    const auto made = chart(*work->timeline, narrow, blocks::page_player(*work->timeline));
+    if (!made) {
+      EXPECT_NE(made.error().sentence.find("larger paper"), std::string::npos);
+      continue;
+    }
+    ++made_here;
+    ASSERT_EQ(made->sheet.pages.size(), 1U);
+    const auto breaches = paint::audit(Press::paint(made->sheet), audit_rules(made->sheet));
+    EXPECT_TRUE(breaches.empty()) << path << "\n" << paint::print(breaches).substr(0, 1500);
+  }
+  const auto twelve = worked((kSource / "tests" / "songs" / "twelve-bars.yaml").string());
+  EXPECT_TRUE(chart(*twelve->timeline, narrow, blocks::page_player(*twelve->timeline)));
 }
 
 TEST_F(ChartPages, TwelveBarsAndAHundredAndTwentyBothFit) {

@@ -172,6 +172,17 @@ TEST(ChartContentTest, HoldsChordsOverBarsAndKnowsEqualOnes) {
   EXPECT_EQ(bars[4].chords[0].name.text(), "N.C.");
 }
 
+TEST(ChartContentTest, ABarAfterACueIsStillTheSame) {
+  score::Section verse = section("verse", "A", {"C", ""});
+  score::Word word;
+  word.kind = score::WordKind::Say;
+  word.text = "all in";
+  verse.words.push_back(word);
+  const ChartContent chart = content_of(song_of({verse}));
+  EXPECT_EQ(chart.sections[0].bars[0].cues.size(), 1U);
+  EXPECT_TRUE(chart.sections[0].bars[1].as_before);
+}
+
 TEST(ChartContentTest, TellsWhoStartsAndWhoRests) {
   const Bench bench;
   const ChartContent chart = content_of(bench.song);

@@ -19,7 +19,8 @@ struct ChartChord {
   Fraction onset;
   ChartName name;
   source::Span origin;
-  base::Length width{};  ///< at a size of 100 pt; see measure_chart()
+  base::Length width{};  ///< of the root at a size of 100 pt; see measure_chart()
+  base::Length small{};  ///< of all that stands beside it, at that size
   friend bool operator==(const ChartChord& a, const ChartChord& b) { return a.onset == b.onset && a.name == b.name; }
 };
 
@@ -30,8 +31,10 @@ struct ChartCue {
   CueKind kind{};
   std::string text;
   source::Span origin;
+  base::Fraction beat{};  ///< of a new tempo: the note that is counted; 0 where the cue gives no number
+  std::string rate{};     ///< and how many of it in a minute
   friend bool operator==(const ChartCue& a, const ChartCue& b) {
-    return a.at == b.at && a.kind == b.kind && a.text == b.text;
+    return a.at == b.at && a.kind == b.kind && a.text == b.text && a.beat == b.beat && a.rate == b.rate;
   }
 };
 
