@@ -9,4 +9,5 @@ build_dir=${TUNESHEAF_BUILD_DIR:-"$root_dir/build/tests"}
 build_in "$build_dir"
 export TUNESHEAF_BUILD_DIR="$build_dir"
 sh "$root_dir/tests/outside.sh"
+sh "$root_dir/tests/install.sh" "$build_dir"
 ctest --test-dir "$build_dir" --output-on-failure --no-tests=error -j "$(nproc)"

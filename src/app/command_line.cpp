@@ -29,9 +29,9 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf handout heron.yaml --paper letter -o heron.pdf"},
       {"chart",
        "SONG.yaml",
-       "prints the song on one page, to be read from a stand",
+       "prints the song on one page, for the stand",
        {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually beside the song"},
-        {"--for", "", "WHOM", "capo 3, usual tuning, B flat, concert, ukulele, RECORDING"},
+        {"--for", "", "WHOM", "capo 3, usual tuning, B flat, ukulele, RECORDING"},
         {"--names",
          "",
          "KIND",
@@ -45,7 +45,7 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf chart heron.yaml --for \"capo 3\" -o heron.pdf"},
       {"aloud",
        "SONG.yaml",
-       "says the song in sentences, for a screen reader",
+       "says the song in sentences, to be heard",
        {{"--output", "-o", "FILE", "FILE.txt or .html; the terminal if not said"},
         {"--part", "", "NAME", "only this part, by its name in the song"},
         {"--section", "", "NAME", "only this section"},
@@ -109,7 +109,7 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf schema -o song.schema.json"},
       {"legend",
        "",
-       "prints a leaf that says what every sign means",
+       "prints a leaf that explains every sign",
        {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually signs.pdf"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
         {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
@@ -117,6 +117,13 @@ std::vector<CommandSpec> make_commands() {
        0,
        0,
        "tunesheaf legend --style large -o signs.pdf"},
+      {"shell",
+       "man|bash|zsh|fish",
+       "prints the manual page, or completion",
+       {{"--output", "-o", "FILE", "where to (the terminal if not said)"}},
+       1,
+       1,
+       "tunesheaf shell bash -o ~/.local/share/bash-completion/completions/tunesheaf"},
       {"audit",
        "SONG.yaml",
        "says where the pages break a rule",
@@ -269,8 +276,7 @@ std::string overview() {
             std::string(command.summary) + "\n";
   }
   text += "\n  tunesheaf COMMAND --help says more. Start with: tunesheaf new mine.yaml\n";
-  text += "  Exit code 0: done. 1: the song has errors, or a file could not be written.\n";
-  text += "  2: the command line is off.\n";
+  text += "  Exit code 0: done. 1: errors in the song, or a file not written. 2: usage.\n";
   return text;
 }
 

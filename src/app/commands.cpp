@@ -10,7 +10,7 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 18> kVerbs{{{"handout", run_handout},
+constexpr std::array<std::pair<std::string_view, Verb>, 19> kVerbs{{{"handout", run_handout},
                                                                     {"chart", run_chart},
                                                                     {"check", run_check},
                                                                     {"phase", run_phase},
@@ -27,6 +27,7 @@ constexpr std::array<std::pair<std::string_view, Verb>, 18> kVerbs{{{"handout", 
                                                                     {"retune", run_retune},
                                                                     {"instead", run_instead},
                                                                     {"tunings", run_tunings},
+                                                                    {"shell", run_shell},
                                                                     {"aloud", run_aloud}}};
 
 }  // namespace

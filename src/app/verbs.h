@@ -27,6 +27,7 @@ int run_move(const CommandLine& line, const Console& console);
 int run_retune(const CommandLine& line, const Console& console);
 int run_instead(const CommandLine& line, const Console& console);
 int run_aloud(const CommandLine& line, const Console& console);
+int run_shell(const CommandLine& line, const Console& console);
 int run_tunings(const CommandLine& line, const Console& console);
 
 /// `audit --sheet chart`.
