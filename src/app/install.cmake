@@ -32,7 +32,7 @@ install(TARGETS ${module_targets} EXPORT tunesheaf ARCHIVE DESTINATION ${CMAKE_I
 install(DIRECTORY include/tunesheaf DESTINATION ${CMAKE_INSTALL_INCLUDEDIR} COMPONENT development)
 set(config_dir ${CMAKE_INSTALL_LIBDIR}/cmake/tunesheaf)
 install(EXPORT tunesheaf NAMESPACE tunesheaf:: FILE tunesheafTargets.cmake DESTINATION ${config_dir} COMPONENT development)
-configure_package_config_file(cmake/tunesheafConfig.cmake.in ${CMAKE_BINARY_DIR}/tunesheafConfig.cmake
+configure_package_config_file(src/app/tunesheafConfig.cmake.in ${CMAKE_BINARY_DIR}/tunesheafConfig.cmake
                               INSTALL_DESTINATION ${config_dir})
 write_basic_package_version_file(${CMAKE_BINARY_DIR}/tunesheafConfigVersion.cmake COMPATIBILITY SameMinorVersion)
 install(FILES ${CMAKE_BINARY_DIR}/tunesheafConfig.cmake ${CMAKE_BINARY_DIR}/tunesheafConfigVersion.cmake
