@@ -209,16 +209,16 @@ FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
   return frame;
 }
 
-/// The page is written for the first fretted part with its capo off: who has no capo plays higher than it is written.
-std::string without_capo_words(const Setting& setting, const score::Part& part) {
-  for (const score::Part& other : setting.song.parts) {
-    if (other.instrument.family != theory::Family::Fretted) continue;
-    if (other.capo == 0 || &other == &part) return {};
-    const std::string steps = counted(other.capo, "semitone", "semitones");
-    return "Written " + steps + " below the sound: to play with the capo of the " + other.name.value + ", play " +
-           steps + " higher.";
+/// Where a part's staff stands when that is not the page's key: beside a capo, or a transposing instrument.
+std::string staff_words(const score::Part& part) {
+  const int to_sound = part.to_concert.semitones % 12, from_page = part.from_page.semitones % 12;
+  const auto steps = [](int semitones) { return counted(std::abs(semitones), "semitone", "semitones"); };
+  if (to_sound != 0) {
+    return "Written " + steps(to_sound) + (to_sound > 0 ? " below" : " above") + " what sounds.";
   }
-  return {};
+  if (from_page == 0) return {};
+  return "Written as it sounds, " + steps(from_page) + (from_page > 0 ? " above" : " below") +
+         " the key at the head of this sheet.";
 }
 
 std::string capo_words(const Setting& setting, const score::Part& part) {
@@ -230,7 +230,7 @@ std::string capo_words(const Setting& setting, const score::Part& part) {
            (strings.size() == 1 ? ", on string " : ", on strings ") + list_words(strings) +
            "; frets count from the nut.";
   }
-  if (part.capo == 0) return without_capo_words(setting, part);
+  if (part.capo == 0) return staff_words(part);
   return "Capo at fret " + std::to_string(part.capo) +
          "; frets and names on this sheet count from it, and all sounds " +
          counted(part.capo, "semitone", "semitones") + " higher.";

@@ -48,13 +48,21 @@ void check_neck(Context& context, const CheckedPart& part) {
     say_no_effect(context, def.rings->span, "rings", part, "a note rings on until its string is needed again");
 }
 
+/// Known by a name, whether or not the song uses it.
+bool has_a_name(const theory::Tuning& tuning, const std::string& instrument) {
+  const auto& named = theory::named_tunings();
+  return std::any_of(named.begin(), named.end(), [&](const theory::NamedTuning& known) {
+    return known.instrument == instrument && theory::print(known.tuning) == theory::print(tuning);
+  });
+}
+
 /// A fourth up nearly doubles a string's tension; ten semitones down leave a third of it (physics of strings).
 void check_tension(Context& context, const CheckedPart& part) {
   constexpr int kUp = 5, kDown = -10;
   // A tuning known by name was made for its strings.
   if (!part.def->tuning || !part.tuning_name.empty() || !part.instrument.usual) return;
   const theory::Tuning& usual = *part.instrument.usual;
-  if (usual.count() != part.tuning.count()) return;
+  if (usual.count() != part.tuning.count() || has_a_name(part.tuning, part.instrument.name)) return;
   for (int string = usual.count(); string >= 1; --string) {
     const int up = part.tuning.string(string).midi() - usual.string(string).midi();
     if (kDown < up && up < kUp) continue;

@@ -60,7 +60,7 @@ std::string legend_song() {
       "parts:\n  guitar: {instrument: electric guitar, frets: 24}\n  strummer: {instrument: guitar}\n"
       "  bass: {instrument: bass guitar}\n  drums: {instrument: drum kit}\n  violin: {instrument: violin}\n"
       "  keys: {instrument: piano}\n  voice: {instrument: voice}\n"
-      "shapes:\n  am: {frets: x 0 2 2 1 0, part: strummer}\nsections:\n";
+      "shapes:\n  em: {frets: 0 2 2 0 0 0, part: strummer}\nsections:\n";
   std::string form;
   for (const LegendExample& example : legend_examples()) {
     const std::string name(example.name);

@@ -60,15 +60,15 @@ void add_picking(LegendRows& rows) {
         {"spans let ring"}},
        {G::PickingHand, "slap, pop", "The thumb strikes; a finger lets the string snap.", "bass",
         "4 | 3 - |\n2 | - 5 |\npluck | T P |", {}},
-       {G::PickingHand, "strum", "Towards the floor; away from the floor.", "strummer", "shape | am |\nstrum | D U |",
+       {G::PickingHand, "strum", "Towards the floor; away from the floor.", "strummer", "shape | em |\nstrum | D U |",
         {"strum D", "strum U"}},
-       {G::PickingHand, "muted strum", "Over damped strings.", "strummer", "shape | am |\nstrum | xD xU |",
+       {G::PickingHand, "muted strum", "Over damped strings.", "strummer", "shape | em |\nstrum | xD xU |",
         {"strum x"}},
        {G::PickingHand, "some strings", "Strum only the strings named.", "strummer",
-        "shape | am |\nstrum | D6-4 U1-3 |", {"strum D6-4"}},
+        "shape | em |\nstrum | D6-4 U1-3 |", {"strum D6-4"}},
        {G::PickingHand, "rolled, brushed", "String after string; with the backs of the nails.", "strummer",
-        "shape | am |\nstrum | D~ D/ |", {"strum D~", "strum D/"}},
-       {G::PickingHand, "light, strong", "Hardly played; stronger.", "strummer", "shape | am |\nstrum | (D) >D |",
+        "shape | em |\nstrum | D~ D/ |", {"strum D~", "strum D/"}},
+       {G::PickingHand, "light, strong", "Hardly played; stronger.", "strummer", "shape | em |\nstrum | (D) >D |",
         {"strum (D)", "strum >D"}}});
 }
 
