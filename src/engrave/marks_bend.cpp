@@ -287,13 +287,14 @@ class BendDrawer {
     std::stable_sort(amounts_.begin(), amounts_.end(),
                      [](const Amount& a, const Amount& b) { return a.left < b.left; });
     std::vector<Rect> taken;
+    const Length gap = hands_.space(0.35);
     for (Amount& a : amounts_) {
       Rect box = a.line.ink.moved({a.left, a.bottom - a.line.ink.bottom()});
       for (bool moved = true; moved;) {
         moved = false;
         for (const Rect& other : taken) {
-          if (!box.grown(hands_.space(0.35)).overlaps(other)) continue;
-          const Length up = box.bottom() - other.top() + hands_.space(0.3);
+          if (!box.grown(gap).overlaps(other)) continue;
+          const Length up = box.bottom() - other.top() + gap;  // as far as is asked for, or this would never end
           box.y -= up;
           a.bottom -= up;
           moved = true;
