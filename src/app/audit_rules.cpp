@@ -1,10 +1,16 @@
 #include "audit_rules.h"
 
+#include "tunesheaf/engrave/system.h"
+
 namespace tunesheaf::app {
 namespace {
 
 using paint::Kind;
 using paint::MayTouch;
+
+/// Unicode, Musical Symbols.
+constexpr const char* kHalfHead = "\xF0\x9D\x85\x97";
+constexpr const char* kBlackHead = "\xF0\x9D\x85\x98";
 
 /// A stem meets its head, beam and flag; heads of one chord meet; a tuplet's number sits in the gap of its bracket.
 std::vector<MayTouch> joined_marks() {
@@ -95,6 +101,7 @@ std::vector<MayTouch> joined_marks() {
       {"move-from", "box-finger"},
       {"move-way", "box-finger"},
       {"remark-ring", "remark-number"},
+      {"caution-sign", "caution-sign-stroke"},
       {"note-head-tied", "note-head-tied"},
       {"slash", "flag"},
       {"bracket", "bracket"},
@@ -108,6 +115,19 @@ paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
   paint::AuditRules rules;
   rules.printable = sheet.printable;
   for (const sheet::Expected& expected : sheet.expected) rules.expected.push_back(expected.subject);
+  for (const sheet::Expected& expected : sheet.expected) {
+    for (const std::vector<paint::Kind>& kinds : expected.with) {
+      const int part = engrave::part_of_staff(expected.subject.staff);
+      rules.wanted.push_back({engrave::staff_number(part, engrave::StaffKind::Notation),
+                              engrave::staff_number(part, engrave::StaffKind::Tab), expected.subject.event, kinds,
+                              expected.origin});
+    }
+    if (!expected.halves) continue;
+    rules.places.push_back({expected.subject, expected.tab ? paint::Kind("tab-figure") : paint::Kind("note-head"),
+                            expected.tab ? paint::Kind("tab-line") : paint::Kind("staff-line"), *expected.halves,
+                            expected.text});
+  }
+  rules.joined = {{"stem", "note-head", "note-head-tied", {kHalfHead, kBlackHead}}};
   rules.counted = {"note-head", "tab-figure"};
   rules.may_touch = joined_marks();
   rules.on_line = {{"tab-figure", "tab-line"}};

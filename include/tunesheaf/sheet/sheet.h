@@ -29,10 +29,16 @@ struct HandoutRequest {
   std::optional<blocks::Instead> instead = {};  ///< what another player plays; a block behind the shapes
 };
 
-/// A note that a sheet must show exactly once on that staff.
+/// A note that a sheet must show exactly once on that staff, at a height: so many halves of a line distance below the
+/// staff's top line, reckoned from the pitch (or the string) and the clef a second time on purpose. Drums have none.
 struct Expected {
   layout::Subject subject;
   source::Span origin;
+  bool tab = false;
+  std::optional<int> halves{};
+  std::string text{};  ///< the figure of a tab
+  /// Marks that must stand with it on some staff of its part; each is there in one of these kinds.
+  std::vector<std::vector<layout::Kind>> with{};
 };
 
 struct Sheet {
