@@ -80,6 +80,11 @@ struct AtomPlace {
 /// Arrivals, slides, bends and sounding lengths of one part's events in one section.
 void link_events(Builder& builder, const CheckedSection& section, int part, const std::vector<Atom>& atoms,
                  const std::vector<AtomPlace>& places, const PartMusic& music);
+// off_beat.cpp
+/// Which events of the part's last section are pushes, and which are stops.
+void mark_off_beat(Builder& builder, const CheckedSection& section, const PartMusic& music);
+/// The hits of the chart, or of the first part that has any: one list per bar; empty without hits.
+std::vector<std::vector<Hit>> build_hits(const CheckedSection& section);
 // marks.cpp
 void build_marks(const CheckedMusic& music, const CheckedSection& section, std::vector<Mark>& out);
 void build_words(const CheckedMusic& music, std::vector<Word>& out);

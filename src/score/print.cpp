@@ -205,7 +205,7 @@ class Printer {
     for (std::size_t b = 0; b < s.hits.size(); ++b)
       for (const Hit& hit : s.hits[b])
         out_ << "  hit " << b + 1 << ":" << hit.onset.text() << " for " << hit.duration.text()
-             << (hit.accent ? " accent" : "") << "\n";
+             << (hit.accent ? " accent" : "") << (hit.push ? " push" : "") << (hit.stop ? " stop" : "") << "\n";
     words(s.words, "  ");
     for (const PartMusic& music : s.parts) part_music(music);
     for (const Remark& r : s.remarks)
@@ -293,6 +293,8 @@ class Printer {
     if (e.brushed) out_ << " brushed";
     if (e.muted) out_ << " muted";
     if (e.tremolo) out_ << " tremolo";
+    if (e.push) out_ << " push";
+    if (e.stop) out_ << " stop";
     if (e.roll_strokes != 0) out_ << " roll " << e.roll_strokes;
     if (e.drum_grace != 0) out_ << " drum-grace " << e.drum_grace;
     if (e.hand != 0) out_ << " hand " << e.hand;

@@ -6,8 +6,6 @@
 namespace tunesheaf::score {
 namespace {
 
-using song::LaneKind;
-
 theory::Key key_or_plain(const std::optional<theory::Key>& key) {
   return key.value_or(theory::Key{});
 }
@@ -26,7 +24,7 @@ class SectionMaker {
     for (std::size_t p = 0; p < from_.parts.size(); ++p) part(p);
     chart_marks();
     build_harmony(builder_, from_, section());
-    hits();
+    section().hits = build_hits(from_);
     remarks();
     groove_repeats();
   }
@@ -138,6 +136,7 @@ class SectionMaker {
     build_words(from, music.words);
     share_tempos(music.words);
     build_voices(builder_, from_, static_cast<int>(p), music);
+    if (!builder_.song.parts[p].drums()) mark_off_beat(builder_, from_, music);
     attach(builder_, from, music);
     if (p == 0) {
       std::vector<Mark> shared;
@@ -175,28 +174,6 @@ class SectionMaker {
       word.text = mark.word.empty() ? mark.kind : mark.kind + " " + mark.word;
       word.origin = mark.origin;
       section().words.push_back(std::move(word));
-    }
-  }
-
-  void hits() {
-    const PlacedLane* lane = nullptr;
-    const auto look = [&](const CheckedMusic& music) {
-      for (const PlacedLane& l : music.lanes)
-        if (l.kind == LaneKind::Hits && !lane) lane = &l;
-    };
-    look(from_.chart);
-    for (const CheckedMusic& music : from_.parts) look(music);
-    if (!lane) return;
-    auto& hits = section().hits;
-    hits.resize(from_.bars.size());
-    for (std::size_t i = 0; i < lane->cells.size(); ++i) {
-      const PlacedCell& cell = lane->cells[i];
-      if (std::holds_alternative<song::SilenceCell>(cell.cell->content)) continue;
-      Fraction end = from_.bars[static_cast<std::size_t>(cell.bar)].length;
-      if (i + 1 < lane->cells.size() && lane->cells[i + 1].bar == cell.bar) end = lane->cells[i + 1].onset;
-      const auto* sign = std::get_if<song::DrumSign>(&cell.cell->content);
-      hits[static_cast<std::size_t>(cell.bar)].push_back(
-          {cell.onset, end - cell.onset, sign && (sign->accents.accent || sign->accents.marcato)});
     }
   }
 

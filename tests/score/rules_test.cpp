@@ -90,6 +90,11 @@ TEST(Rhythm, PercentRepeatsTheBarBefore) {
   EXPECT_EQ(rhythm_of("1 | 0 : 2 : - : - | % | % |"), "1:0+1/4 1:1/4+3/4 2:0+1/4 2:1/4+3/4 3:0+1/4 3:1/4+3/4");
 }
 
+TEST(Rhythm, TwoPercentsRepeatTheBarTwoBefore) {
+  EXPECT_EQ(rhythm_of("1 | 0 | 0 : 2 : - : - | %% | %% | % |"),
+            "1:0+1 2:0+1/4 2:1/4+3/4 3:0+1 4:0+1/4 4:1/4+3/4 5:0+1/4 5:1/4+3/4");
+}
+
 TEST(Rhythm, ThreeOverTwo) {
   EXPECT_EQ(rhythm_of("1 | 0 2 3 : - : - : - |\n2 | 1 3 : - : - : - |"), "1:0+1/12 1:1/12+1/24 1:1/8+1/24 1:1/6+5/6");
 }
@@ -275,6 +280,53 @@ TEST(Push, IsAnOnsetOffTheBeatHeldOverIt) {
   std::string pushed;
   for (const Harmony& h : built.timeline->sections[0].harmony) pushed += h.stated + (h.push ? "! " : " ");
   EXPECT_EQ(pushed, "G C! Am Bm D ");
+}
+
+/// The beginnings of attacks, "!" behind a push, "." behind a stop.
+std::string off_beat(const std::string& lanes, const std::string& meter = "4/4") {
+  const Built built = build_text("song.yaml", guitar_song(lanes, {}, meter));
+  if (!built.timeline) return built.findings();
+  std::string out;
+  for (const Event& e : built.timeline->events)
+    if (e.kind != EventKind::Rest)
+      out += (out.empty() ? "" : " ") + std::to_string(e.at.bar + 1) + ":" + e.at.onset.text() + (e.push ? "!" : "") +
+             (e.stop ? "." : "");
+  return out;
+}
+
+TEST(Push, OfANoteIsHeldOverTheNextBeat) {
+  EXPECT_EQ(off_beat("1 | 0 2 : - : 3 5 : 7 8 |"), "1:0 1:1/8! 1:1/2 1:5/8 1:3/4 1:7/8");
+  EXPECT_EQ(off_beat("1 | 0 : - : - : - 3 | - : 5 : - : - |"), "1:0 1:7/8! 2:1/4");
+  EXPECT_EQ(off_beat("1 | 0 : - : - : - 3 | 5 : - : - : - |"), "1:0 1:7/8 2:0");
+  EXPECT_EQ(off_beat("1 | 0 - : - 3 |", "6/8"), "1:0 1:9/16") << "a beat of 6/8 is three eighths";
+}
+
+TEST(Stop, IsAnAttackThatFallsSilentWithinItsBeat) {
+  EXPECT_EQ(off_beat("1 | 0 . : 2 : . : - 3 |"), "1:0. 1:1/4 1:7/8");
+  EXPECT_EQ(off_beat("1 | 0 3 - . : 2 : - : . |"), "1:0 1:1/16. 1:1/4");
+  EXPECT_EQ(off_beat("1 | 0 - . - : 2 : - : 3 - - . |"), "1:0. 1:1/4 1:3/4.");
+  EXPECT_EQ(off_beat("strum | x . : - : - : - |"), "1:0.");
+}
+
+TEST(Push, AndStopOfDrumsAreNotSaid) {
+  const Built built = build_text("song.yaml",
+                                 "song: Quarry Lane\nmeter: 4/4\nparts:\n  drums: {instrument: drum kit}\nsections:\n"
+                                 "  verse:\n    drums: |\n      snare | x . : - x/// : - : x . |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  for (const Event& e : built.timeline->events) EXPECT_FALSE(e.push || e.stop) << e.at.onset.text();
+}
+
+TEST(Hits, KnowPushesAndStops) {
+  const Built built = build_text("song.yaml",
+                                 "song: Quarry Lane\nmeter: 4/4\nsections:\n  verse:\n    chart: |\n"
+                                 "      chords | G | G | G |\n"
+                                 "      hits | x . : - x : - : - x | - : x : x - . - : x x | x : - : - : - |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  std::string hits;
+  for (std::size_t b = 0; b < 3; ++b)
+    for (const Hit& hit : built.timeline->sections[0].hits[b])
+      hits += std::to_string(b + 1) + ":" + hit.onset.text() + (hit.push ? "!" : "") + (hit.stop ? "." : "") + " ";
+  EXPECT_EQ(hits, "1:0. 1:3/8! 1:7/8! 2:1/4 2:1/2. 2:3/4 2:7/8 3:0 ");
 }
 
 TEST(Speed, IsLinearInBars) {

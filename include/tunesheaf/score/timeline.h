@@ -100,6 +100,8 @@ struct Event {
   song::StrokeDirection stroke = song::StrokeDirection::None;
   char hand = 0;  ///< sticking R or L
   bool strum : 1 = false, rolled : 1 = false, brushed : 1 = false, muted : 1 = false, tremolo : 1 = false;
+  bool push : 1 = false;  ///< struck off the beat and held over the next one; not on drums
+  bool stop : 1 = false;  ///< silence follows within the beat of the attack; not on drums
 };
 
 /// The part of an event that lies in one bar.
@@ -202,6 +204,8 @@ struct Harmony {
 struct Hit {  ///< rhythm hits of the chart
   Fraction onset, duration;
   bool accent = false;
+  bool push = false;  ///< off the beat and held over the next one, or over the bar line
+  bool stop = false;  ///< silence is written within its beat
 };
 
 struct Remark {
