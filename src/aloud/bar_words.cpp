@@ -1,12 +1,14 @@
 #include "bar_words.h"
 
+#include <algorithm>
+#include <map>
 #include <string_view>
 
 namespace tunesheaf::aloud {
 
 std::string syllable(const std::string& typed) {
   std::string out = plain(typed);
-  while (!out.empty() && std::string_view("-,;:.").find(out.back()) != std::string_view::npos) out.pop_back();
+  while (!out.empty() && std::string_view("-,;:.!?").find(out.back()) != std::string_view::npos) out.pop_back();
   return out;
 }
 
@@ -34,9 +36,10 @@ std::string joined_words(const std::vector<std::string>& typed) {
 
 namespace {
 
+constexpr std::size_t kMostOthers = 4;  // one stroke in so many may differ from the rest and be named apart
 constexpr std::size_t kFewestEven = 4;  // three strokes are as quickly named as counted
 
-/// "every beat", "every half beat" … when the strokes are alike and fill the bar so; else empty.
+/// "every beat", "every half beat" … when the strokes fill the bar so; else empty.
 std::string even_words(const score::Bar& bar, const std::vector<Stroke>& strokes) {
   if (strokes.size() < kFewestEven || bar.pick_up || !(bar.length == bar.meter.bar_length())) return {};
   const auto beats = bar.meter.beats();
@@ -47,7 +50,6 @@ std::string even_words(const score::Bar& bar, const std::vector<Stroke>& strokes
   const auto share = static_cast<std::int64_t>(strokes.size() / beats.size());
   const Fraction step = beats.front().length / Fraction(share);
   for (std::size_t i = 0; i < strokes.size(); ++i) {
-    if (strokes[i].how != strokes.front().how) return {};
     if (!(strokes[i].onset == step * Fraction(static_cast<std::int64_t>(i)))) return {};
   }
   if (share > 4) return {};
@@ -56,15 +58,33 @@ std::string even_words(const score::Bar& bar, const std::vector<Stroke>& strokes
   return std::string(kShares[share]);
 }
 
+/// The way most strokes are made.
+std::string commonest(const std::vector<Stroke>& strokes) {
+  std::map<std::string, int> count;
+  for (const Stroke& stroke : strokes) ++count[stroke.how];
+  return std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) { return a.second < b.second; })
+      ->first;
+}
+
 }  // namespace
 
 std::string stream_words(const score::Bar& bar, const std::string& label, const std::vector<Stroke>& strokes) {
   std::string out = capital(label) + ": ";
+  const auto one = [](const std::string& where, const std::string& how) {
+    return where + (how.empty() ? "" : ", " + how);
+  };
   const std::string even = even_words(bar, strokes);
-  if (!even.empty()) return out + even + (strokes.front().how.empty() ? "" : ", " + strokes.front().how);
-  for (std::size_t i = 0; i < strokes.size(); ++i) {
-    out += (i == 0 ? "" : "; ") + beat_words(bar, strokes[i].onset);
-    if (!strokes[i].how.empty()) out += ", " + strokes[i].how;
+  const std::string usual = even.empty() ? "" : commonest(strokes);
+  const auto others = static_cast<std::size_t>(
+      std::count_if(strokes.begin(), strokes.end(), [&](const Stroke& stroke) { return stroke.how != usual; }));
+  const bool by_rule = !even.empty() && others * kMostOthers <= strokes.size();
+  if (by_rule) out += one(even, usual);
+  bool first = !by_rule;
+  for (const Stroke& stroke : strokes) {
+    if (by_rule && stroke.how == usual) continue;
+    const std::string how = by_rule && stroke.how.empty() ? "plain" : stroke.how;
+    out += (first ? "" : by_rule ? "; but " : "; ") + one(beat_words(bar, stroke.onset), how);
+    first = false;
   }
   return out;
 }

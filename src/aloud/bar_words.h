@@ -11,7 +11,8 @@ struct Stroke {
   Fraction onset;
   std::string how;
 };
-/// "Kick: beat 1; beat 3, accent", or "Hi-hat: every half beat" when four or more strokes are alike and fill the bar.
+/// "Kick: beat 1; beat 3, accent", or "Hi-hat: every half beat; but beat 4, open" when four or more strokes fill the
+/// bar evenly and most of them are alike.
 std::string stream_words(const score::Bar& bar, const std::string& label, const std::vector<Stroke>& strokes);
 
 /// One syllable without its hyphen and punctuation.

@@ -382,9 +382,13 @@ class BarTeller {
     }
   }
 
+  /// Chords that are stated are everyone's, whoever's shape they name.
   void chart_harmony() {
+    std::string before;
     for (const Harmony& h : section_.harmony) {
-      if (h.at.bar != index_ || h.part >= 0) continue;
+      const bool shown = h.part < 0 || (!h.stated.empty() && h.stated != before);
+      if (h.at.bar != index_ || !shown) continue;
+      before = h.stated;
       std::string words = h.none                       ? "no chord"
                           : h.stated.empty() && h.name ? chord_words(*h.name)
                                                        : chord_words(h.stated);

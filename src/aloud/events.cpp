@@ -100,8 +100,6 @@ std::vector<std::string> tail_of(const Teller& teller, const score::Section& sec
   };
   if (note.string != 0) {
     add(note.dead ? string_sign("x") : note.fret == 0 ? "open" : "fret " + std::to_string(note.fret));
-  } else if (note.dead) {
-    add(string_sign("x"));
   }
   if (note.finger != 0) add(finger_word(note.finger) + " finger");
   if (note.ghost) add(string_sign("(5)"));
@@ -189,7 +187,7 @@ std::vector<Group> groups_of(const Teller& teller, const score::Section& section
     if (note->string != 0) {
       one.strings.push_back(note->string);
     } else {
-      one.pitches.push_back(pitch_words(note->written));
+      one.pitches.push_back(note->dead ? "without pitch" : pitch_words(note->written));
     }
     if (!groups.empty() && groups.back().before == one.before && groups.back().tail == one.tail) {
       groups.back().strings.insert(groups.back().strings.end(), one.strings.begin(), one.strings.end());

@@ -52,7 +52,7 @@ void tell_facts(Teller& teller) {
   if (song.key) ours("Key: " + key_words(*song.key));
   ours("Meter: " + meter_words(song.meter));
   if (song.tempo) ours("Tempo: " + tempo_words(*song.tempo, song.meter));
-  if (song.feel.unit != Fraction(0)) ours("Feel: " + plain(song.feel.words));
+  if (song.feel.unit != Fraction(0)) ours("Feel: " + feel_words(song.feel));
   if (song.tempo && song.seconds > 0) ours("It lasts about " + time_words(song.seconds));
   if (song.video) out.push_back({"Video of the lesson", "", song.video->value});
   if (song.about) fact("", plain(song.about->value));

@@ -91,7 +91,7 @@ class SectionTeller {
       say("This section is" + authority_words(section_.from, section_.instead_of).substr(1));
     }
     if (section_.tempo) say("Tempo: " + tempo_words(*section_.tempo, bar(0).meter));
-    if (section_.feel) say("Feel: " + plain(section_.feel->words));
+    if (section_.feel) say("Feel: " + feel_words(*section_.feel));
     if (section_.video) say("In the video at " + time_words(section_.video->to_double()));
     changes(say);
     if (section_.says) out.push_back({"", sentence(plain(section_.says->value)), ""});

@@ -122,6 +122,12 @@ std::string tempo_words(const song::TempoMark& tempo, const theory::Meter& meter
          " a minute";
 }
 
+std::string feel_words(const song::Feel& feel) {
+  std::string out = plain(feel.words);
+  for (std::size_t at = out.find(':'); at != std::string::npos; at = out.find(':')) out.replace(at, 1, " to ");
+  return out;
+}
+
 std::string time_words(double seconds) {
   const auto all = static_cast<std::int64_t>(std::floor(seconds + 1e-6));
   std::vector<std::string> words;

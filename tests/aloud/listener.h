@@ -284,7 +284,9 @@ class Listener {
   }
 
   void take_stream(const std::string& rest, const std::string& label) {
-    for (const std::string& one : split(rest, "; ")) {
+    for (std::string one : split(rest, "; ")) {
+      const bool other = one.rfind("but ", 0) == 0;
+      if (other) one.erase(0, 4);
       const std::vector<std::string> words = split(one, ", ");
       for (const Fraction& onset : places(words[0])) {
         Item item;
@@ -296,6 +298,15 @@ class Listener {
         }
         const std::size_t over = one.find(", over ");
         if (over != std::string::npos) item.only = strings(one.substr(over + 7));
+        if (other) {  // in place of what the rule before said of this onset
+          auto& items = bar_->items;
+          for (std::size_t i = items.size(); i-- > 0;) {
+            if (items[i].note.onset == onset && items[i].note.what == item.note.what) {
+              items.erase(items.begin() + static_cast<std::ptrdiff_t>(i));
+              break;
+            }
+          }
+        }
         if (one.find("that do not sound") != std::string::npos) item.only = {0};
         bar_->items.push_back(item);
       }
@@ -356,6 +367,17 @@ class Listener {
   }
 
   void take_pitches(Fraction onset, const std::string& text) {
+    static const std::regex kNone("(without pitch)( and without pitch)*(,.*)?");
+    if (std::regex_match(text, kNone)) {
+      for (std::size_t at = text.find("without pitch"); at != std::string::npos;
+           at = text.find("without pitch", at + 1)) {
+        Item item;
+        item.note.onset = onset;
+        item.note.what = "dead";
+        bar_->items.push_back(item);
+      }
+      return;
+    }
     static const std::regex kPitches(
         "([A-G](?: (?:double |triple )?(?:sharp|flat))? (?:minus )?\\d(?: and (?=[A-G]))?)+(,.*)?");
     if (!std::regex_match(text, kPitches)) return;
@@ -369,8 +391,6 @@ class Listener {
       item.note.what = (*i)[1];
       for (int n = 0; n < count; ++n) item.note.what += sign;
       item.note.what += ((*i)[4].matched ? "-" : "") + (*i)[5].str();
-      const bool dead = text.find(", dead") != std::string::npos;
-      if (dead) item.note.what = "dead";
       bar_->items.push_back(item);
     }
   }

@@ -15,7 +15,8 @@ class ReadBack : public testing::TestWithParam<std::filesystem::path> {};
 TEST_P(ReadBack, EveryOnsetStringFretAndFingerIsHeard) {
   const score::Built built = score::build_file(GetParam());
   ASSERT_TRUE(built.timeline) << built.findings();
-  EXPECT_GT(expect_heard(*built.timeline), 10U);
+  const std::size_t least = built.timeline->parts.empty() ? 0 : 10;  // a chart alone has no notes
+  EXPECT_GE(expect_heard(*built.timeline), least);
 }
 
 /// The listener is no friend of the reader: one fret said wrong is heard wrong.

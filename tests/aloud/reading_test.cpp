@@ -151,5 +151,91 @@ TEST(Reading, SignsAreSaidByTheirNamesInTheTable) {
   }
 }
 
+/// The same for the other lanes, in a song that holds them all.
+TEST(Reading, SignsOfDrumsNotesArmAndStrokesAreSaid) {
+  const score::Built built = score::build_text("signs.yaml", R"(song: Every Other Sign
+meter: 4/4
+parts:
+  guitar: {instrument: electric guitar}
+  fiddle: {instrument: violin}
+  drums: {instrument: drum kit}
+shapes:
+  G: {frets: 3 2 0 0 0 3}
+sections:
+  one:
+    guitar: |
+      1   | 5    : 7     : 5    : 7  |
+      arm | dip2 : dive5 : back : ~  |
+      pick | D   : U     : D    : D  |
+
+      1   | 5    : 7     : 5    : -  |
+      arm | up2  : back  : scoop : - |
+
+      shape | G |
+      strum | D~ : U : xD : D/ |
+
+      strum | (D) : D6-4 : >D : D' |
+    fiddle: |
+      notes | D5trE5 : A4= : (D5) : <D5> |
+      bow   | D : U : - : - |
+
+      notes | gC5-D5 : x : >D5 : D5+A5 |
+
+      notes | D5 |
+
+      notes | -D5 |
+    drums: |
+      hat   | x : o : h : >x |
+      snare | x : (x) : fx : dx |
+
+      snare | rx : x/ : x/// : ^x |
+      crash | - : - : - : x! |
+
+      snare | R L : R L : x' : x_ |
+
+      snare | x |
+)");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const std::string text = to_text(read(*built.timeline, {}));
+  for (const char* words : {"vibrato bar dip by a whole tone",
+                            "vibrato bar dive by 5 semitones",
+                            "vibrato bar up by a whole tone",
+                            "vibrato bar scoop",
+                            "vibrato bar back",
+                            "vibrato bar shake",
+                            "down stroke",
+                            "up stroke",
+                            "rolled down",
+                            "muted down",
+                            "brushed down",
+                            "ghost down",
+                            "over strings 6 to 4",
+                            "down, accent",
+                            "down, staccato",
+                            "trill with E 5",
+                            "tremolo",
+                            "harmonic",
+                            "grace note on C 5",
+                            "without pitch",
+                            "still D 5",
+                            "A 5",
+                            "down bow",
+                            "up bow",
+                            "half open",
+                            "ghost",
+                            "flam",
+                            "drag",
+                            "ruff",
+                            "roll in halves of the note",
+                            "roll",
+                            "choke",
+                            "right hand",
+                            "left hand",
+                            "strong accent",
+                            "tenuto"}) {
+    EXPECT_TRUE(holds(text, words)) << words << "\n" << text;
+  }
+}
+
 }  // namespace
 }  // namespace tunesheaf::aloud

@@ -31,7 +31,9 @@ std::string chord_words(const theory::ChordName& chord);  ///< "A minor seventh 
 std::string chord_words(const std::string& typed);
 /// "96 quarter notes a minute", with the words of the tempo before; `beat` is what is counted where no unit is stated.
 std::string tempo_words(const song::TempoMark& tempo, const theory::Meter& meter);
-/// "1 minute 56 seconds"; parts of a second are cut off.
+/// "swing 2 to 1".
+std::string feel_words(const song::Feel& feel);
+/// "1 minute and 56 seconds"; parts of a second are cut off.
 std::string time_words(double seconds);
 /// "a quarter tone", "a semitone", "a whole tone", "3 semitones".
 std::string amount_words(base::Fraction semitones);
