@@ -221,7 +221,7 @@ std::string staff_words(const score::Part& part) {
          " the key at the head of this sheet.";
 }
 
-std::string capo_words(const Setting& setting, const score::Part& part) {
+std::string capo_words(const score::Part& part) {
   if (part.partial_capo) {
     const song::CapoDef& capo = *part.partial_capo;
     std::vector<std::string> strings;
@@ -262,7 +262,7 @@ FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) 
       if (!words.empty()) text += " " + words;
     }
   }
-  if (const std::string capo = capo_words(setting, part); !capo.empty()) text += " " + capo;
+  if (const std::string capo = capo_words(part); !capo.empty()) text += " " + capo;
   return prose(setting, {{{part.name.value, text_style(italic(style.body))}, {text, text_style(style.body)}},
                          setting.body(),
                          style.body.size,
