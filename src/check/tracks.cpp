@@ -59,6 +59,22 @@ const song::Lane& longest_of(const song::Stanza& stanza) {
   return *longest;
 }
 
+/// The bar itself, or the one that % or %% stands for.
+const song::LaneBar* looked_up(Context& context, const song::LaneBar& bar,
+                               const std::vector<const song::LaneBar*>& so_far) {
+  if (!bar.repeat_before && !bar.repeat_two) return &bar;
+  const std::size_t back = bar.repeat_two ? 2 : 1;
+  const song::LaneBar* again = so_far.size() < back ? nullptr : so_far[so_far.size() - back];
+  if (again == nullptr && bar.repeat_two) {
+    context.say(Kind::NothingBefore, bar.span, "%% has no bar two before it to repeat in this lane",
+                "%% alone in a bar repeats the bar two before; two of them bring two bars back", "write the bar out");
+  } else if (again == nullptr) {
+    context.say(Kind::NothingBefore, bar.span, "% has no bar before it to repeat in this lane",
+                "% alone in a bar repeats the bar before", "write the bar out");
+  }
+  return again;
+}
+
 void add_stanza(Context& context, const song::Stanza& stanza, Tracks& out) {
   if (stanza.lanes.empty()) return;
   const song::Lane& longest = longest_of(stanza);
@@ -74,12 +90,7 @@ void add_stanza(Context& context, const song::Stanza& stanza, Tracks& out) {
     }
     Track& track = track_for(out, lane);
     for (const auto& bar : lane.bars) {
-      const song::LaneBar* before = track.bars.empty() ? nullptr : track.bars.back();
-      if (bar.repeat_before && before == nullptr) {
-        context.say(Kind::NothingBefore, bar.span, "% has no bar before it to repeat in this lane",
-                    "% alone in a bar repeats the bar before", "write the bar out");
-      }
-      track.bars.push_back(bar.repeat_before ? before : &bar);
+      track.bars.push_back(looked_up(context, bar, track.bars));
     }
     track.bars.resize(static_cast<std::size_t>(out.bars) + longest.bars.size(), nullptr);
   }

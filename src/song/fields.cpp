@@ -161,7 +161,7 @@ void read_named(Context& context, const yaml::Entry& entry, const std::function<
   std::unordered_set<std::string> seen;
   for (const yaml::Entry& item : entry.value.entries) {
     const std::string item_name = single_blanks(item.key.text);
-    const bool sign = item_name == "-" || item_name == "." || item_name == "%";
+    const bool sign = item_name == "-" || item_name == "." || item_name == "%" || item_name == "%%";
     if (item_name.empty() || sign) {
       context.fault(Kind::NameIsWord, item.key.span,
                     sign ? diag::quoted(item_name) + " is a sign of the lanes" : "a name is empty",

@@ -32,6 +32,10 @@ bool plain(const Token& token, std::string_view text) {
   return !token.quoted && token.text == text;
 }
 
+bool repeats(const Token& token) {
+  return plain(token, "%") || plain(token, "%%");
+}
+
 std::size_t find_any(std::string_view text, std::initializer_list<std::string_view> signs) {
   std::size_t first = std::string_view::npos;
   for (const std::string_view sign : signs) first = std::min(first, text.find(sign));
@@ -73,6 +77,9 @@ class LaneReader {
     if (tokens.size() == 1 && plain(tokens.front(), "%")) {
       bar.repeat_before = true;
       tokens.front().text = "-";
+    } else if (tokens.size() == 1 && plain(tokens.front(), "%%")) {
+      bar.repeat_two = true;
+      tokens.front().text = "-";
     }
     std::size_t from = raw.begin;
     auto begin = tokens.begin();
@@ -112,7 +119,7 @@ class LaneReader {
     const Span span = line_.span(token.begin, token.end);
     if (plain(token, "-")) return {span, HoldCell{}};
     if (plain(token, ".")) return {span, SilenceCell{}};
-    if (plain(token, "%")) return percent_not_alone(span);
+    if (repeats(token)) return percent_not_alone(token, span);
     if (lane_.kind == LaneKind::Lyric || (token.quoted && lane_.kind == LaneKind::Count)) {
       return {span, WordCell{token.text}};
     }
@@ -127,9 +134,11 @@ class LaneReader {
     return {span, HoldCell{}};
   }
 
-  Cell percent_not_alone(Span span) {
-    context_.fault(Kind::PercentNotAlone, span, "\"%\" stands beside other cells",
-                   "% alone in a bar repeats the bar before", "leave % alone between its bar lines, or write - here");
+  Cell percent_not_alone(const Token& token, Span span) {
+    context_.fault(
+        Kind::PercentNotAlone, span, "\"" + token.text + "\" stands beside other cells",
+        token.text == "%" ? "% alone in a bar repeats the bar before" : "%% alone in a bar repeats the bar two before",
+        "leave " + token.text + " alone between its bar lines, or write - here");
     return {span, HoldCell{}};
   }
 
@@ -186,13 +195,13 @@ class LaneReader {
       if (token.quoted) {
         cells.push_back({line_.span(token.begin, token.end), NameCell{single_blanks(token.text)}});
         ++i;
-      } else if (token.text == "-" || token.text == "." || token.text == "%") {
+      } else if (token.text == "-" || token.text == "." || repeats(token)) {
         cells.push_back(read_cell(token));
         ++i;
       } else {
         std::size_t end = i;
         while (end < tokens.size() && !tokens[end].quoted && tokens[end].text != "-" && tokens[end].text != "." &&
-               tokens[end].text != "%") {
+               !repeats(tokens[end])) {
           ++end;
         }
         read_name_row(

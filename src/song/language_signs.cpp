@@ -16,6 +16,8 @@ void add_common_signs(std::vector<LanguageEntry>& table) {
       {{"-", "nothing new", "What sounds goes on. An empty cell, beat or bar says the same.", "1 | 0 : - : - |"},
        {".", "silence", "Silence from here on.", "1 | 0 : - : . |"},
        {"%", "repeat", "Alone in a bar: the bar before, once more.", "1 | 0 : 2 : 3 | % |"},
+       {"%%", "repeat of two", "Alone in a bar: the bar two before, once more. Two of them bring two bars back.",
+        "1 | 0 : 2 : 3 | 2 : 0 : - | %% | %% |"},
        {"\"...\"", "text", "Quotes hold a text or name with blanks, |, : or # in it.", "say | \"2:1, or so\" |"},
        {"#", "comment", "After a blank: the rest of the line is a comment.", "1 | 0 : 2 |  # easy"}});
 }
@@ -140,6 +142,10 @@ void add_word_signs(std::vector<LanguageEntry>& table) {
   add(table, EntryKind::Sign, "chords",
       {{"Am7", "chord", "The name of a chord.", "chords | Am7 - D7 G |"},
        {"N.C.", "no chord", "No chord from here on.", "chords | N.C. |"}});
+  add(table, EntryKind::Sign, "lyric",
+      {{"wa-", "syllable", "A part of a word; the word goes on with the next syllable.", "lyric | wa- : ter : - : - |"},
+       {"ah -", "held vowel", "The syllable before is held; over further notes a line runs to the last of them.",
+        "lyric | ah : - : - : oh |"}});
   add(table, EntryKind::Sign, "see",
       {{"a", "remark", "The letter of a remark; several stand as a,b.", "see | a : - : b |"}});
   add(table, EntryKind::Sign, "hold", {{"@", "hold", "Everyone holds.", "hold | - : @ |"}});

@@ -89,8 +89,14 @@ void add_others(LegendRows& rows) {
               "words to sing",
               "A hyphen joins the parts of a word.",
               "voice",
-              "notes | D5 B4 |\nlyric | wa- ter |",
-              {}}});
+              "notes | D5 : B4 |\nlyric | wa- : ter |",
+              {"lyric wa-"}},
+             {G::OtherPlayers,
+              "held vowel",
+              "Sing on to the end of the line.",
+              "voice",
+              "notes | D5 : B4 A4 |\nlyric | ah : - |",
+              {"lyric ah -"}}});
 }
 
 void add_form(LegendRows& rows) {
@@ -109,6 +115,12 @@ void add_form(LegendRows& rows) {
         "drums",
         "snare | x x | % |",
         {"every lane %"}},
+       {G::Form,
+        "two bars, again",
+        "Play the two bars before once more.",
+        "drums",
+        "snare | x x | x . | %% | %% |",
+        {"every lane %%"}},
        {G::Form,
         "chords",
         "The chord from there on; N.C. none.",

@@ -156,8 +156,11 @@ class SongPrinter {
   }
 
   void print_bar(const LaneBar& bar) {
-    line(std::string("bar") + (bar.repeat_before ? " repeats" : bar.colons ? " by beats" : " shared"));
-    if (bar.repeat_before) return;
+    line(std::string("bar") + (bar.repeat_before ? " repeats"
+                               : bar.repeat_two  ? " repeats-two"
+                               : bar.colons      ? " by beats"
+                                                 : " shared"));
+    if (bar.repeat_before || bar.repeat_two) return;
     ++depth_;
     for (const LaneBeat& beat : bar.beats) {
       std::string words = "beat";

@@ -63,7 +63,7 @@ Json tempo_schema() {
 
 /// Names of the writer's own that would be read as something else.
 Json names_schema(std::string_view place) {
-  Json taken{"-", ".", "%"};
+  Json taken{"-", ".", "%", "%%"};
   for (const LanguageEntry& entry : language()) {
     const bool key_of_section = entry.kind == EntryKind::Key && (entry.where == "section" || entry.where == "bars");
     const bool sign_of_form = entry.kind == EntryKind::FormWord && entry.word != "coda";

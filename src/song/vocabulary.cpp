@@ -139,6 +139,8 @@ std::string_view sign_group(LaneKind kind) {
       return "drums";
     case LaneKind::Hits:
       return "hits";
+    case LaneKind::Lyric:
+      return "lyric";
     case LaneKind::Chords:
       return "chords";
     case LaneKind::See:

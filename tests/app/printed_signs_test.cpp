@@ -158,11 +158,18 @@ const std::map<Key, Pair>& shared_signs() {
       {{"every lane", "-"}, on("1", "3 : 5 : - : -", "3 : - : - : -")},
       {{"every lane", "."}, on("1", "3 : - : - : -", "3 : . : - : -")},
       {{"every lane", "%"}, {"1 | 3 : 5 : - : - | |", "1 | 3 : 5 : - : - | % |"}},
+      {{"every lane", "%%"}, {"1 | 3 : 5 : - : - | 2 | |", "1 | 3 : 5 : - : - | 2 | %% |"}},
       {{"every lane", "\"...\""}, over_line(on("say", "one", "\"two: three\""))},
       {{"spans", "on"}, over_line(on("palm mute", "- : - : - : -", "on : - : . : -"))},
       {{"chords", "Am7"}, over_line(on("chords", "C", "Am7"))},
       {{"chords", "N.C."}, over_line(on("chords", "C", "N.C."))},
       {{"hold", "@"}, over_line(on("hold", "- : - : - : -", "- : - : @ : -"))},
+      {{"lyric", "wa-"},
+       {"notes | C5 : D5 : - : - | |\nlyric | wa : ter : - : - | |",
+        "notes | C5 : D5 : - : - | |\nlyric | wa- : ter : - : - | |"}},
+      {{"lyric", "ah -"},
+       {"notes | C5 : D5 : E5 : D5 | |\nlyric | ah : oh : oh : oh | |",
+        "notes | C5 : D5 : E5 : D5 | |\nlyric | ah : - : - : oh | |"}},
       {{"see", "a"}, over_line(on("see", "- : - : - : -", "- : a : - : -"))},
   };
   return kSigns;
@@ -170,6 +177,7 @@ const std::map<Key, Pair>& shared_signs() {
 
 std::string instrument_for(const Key& key) {
   if (key.first == "drums") return "drum kit";
+  if (key.first == "lyric") return "voice";
   return key.first == "notes" || key.first == "bow" ? "violin" : "guitar";
 }
 

@@ -17,7 +17,7 @@ std::string shown(const Lane& lane) {
       text += i > 0 ? ":" : "";
       for (const Cell& cell : bar.beats[i].cells) text += "[" + print(cell.content) + "]";
     }
-    text += bar.repeat_before ? "%|" : "|";
+    text += bar.repeat_before ? "%|" : bar.repeat_two ? "%%|" : "|";
   }
   return text;
 }
@@ -37,6 +37,7 @@ TEST(Lanes, BarsBeatsAndCells) {
   EXPECT_EQ(shown("1 | 0 2 | 3 |"), "[fret 0][fret 2]|[fret 3]|");
   EXPECT_EQ(shown("1 |  |   : 0 :  |"), "[-]|[-]:[fret 0]:[-]|");
   EXPECT_EQ(shown("1 | 0 : . | % |"), "[fret 0]:[.]|[-]%|");
+  EXPECT_EQ(shown("1 | 0 | . | %% | %% |"), "[fret 0]|[.]|[-]%%|[-]%%|");
   EXPECT_EQ(shown("1|0 : 2|"), "[fret 0]:[fret 2]|");
 }
 
@@ -107,6 +108,8 @@ TEST(Lanes, FaultsAreNamedWhereTheyStand) {
   EXPECT_EQ(marks("1 |"), Marks{"12:9 missing-bar-line"});
   EXPECT_EQ(marks("| 0 |"), Marks{"12:7 unknown-lane"});
   EXPECT_EQ(marks("1 | 0 : % |"), Marks{"12:15 percent-not-alone"});
+  EXPECT_EQ(marks("1 | 0 | 2 | 3 : %% |"), Marks{"12:23 percent-not-alone"});
+  EXPECT_EQ(marks("shape | - | - | - %% |"), Marks{"12:25 percent-not-alone"});
   EXPECT_EQ(marks("1 | 0 : 2 3:5 |"), Marks{"12:18 tight-colon"});
   EXPECT_EQ(marks("1 | 0 : \u2014 |"), Marks{"12:15 long-dash"});
   EXPECT_EQ(marks("1 | 5\u2019 |"), Marks{"12:12 curly-quote"});

@@ -149,6 +149,7 @@ const std::vector<SignCase> kSigns{
     {"from", "lesson", "\"lesson\""},
     {"pedal", "change", "\"change\""},
     {"count", "&", "\"&\""},
+    {"lyric", "wa-", "\"wa-\""},
 };
 
 TEST(Signs, SayWhatTheTableSays) {

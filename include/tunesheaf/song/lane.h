@@ -188,8 +188,9 @@ struct LaneBeat {
 struct LaneBar {
   source::Span span;
   bool colons = false;
-  bool repeat_before = false;  ///< "%"
+  bool repeat_before = false;  ///< "%": the bar before
   std::vector<LaneBeat> beats;
+  bool repeat_two = false;  ///< "%%": the bar two before
 };
 
 struct Lane {
