@@ -148,7 +148,8 @@ int lowest_fret(const score::Part& part, int midi) {
 
 void draw_string_numbers(Hands& hands) {
   const score::Part* part = hands.staff.part();
-  if (hands.tab || !hands.words || part == nullptr || !part->tab || part->tuning.count() == 0) return;
+  if (hands.tab || !hands.words || part == nullptr || part->tuning.count() == 0) return;
+  if (part->instrument.family != theory::Family::Fretted) return;
   std::map<int, int> said;  // by voice: the string that was named last and is still in use
   struct Ring {
     Length x;

@@ -230,13 +230,14 @@ void lyrics(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
   std::vector<bool> goes_on;
+  const bool sung = staff.part() != nullptr && !staff.part()->tab && staff.part()->kit.empty();
   std::vector<std::pair<std::size_t, Length>> vowels;  ///< by index of the row: where the line of a held vowel ends
   for (const Word& w : words) {
     if (w.kind != WordKind::Lyric || !system.holds(w.at)) continue;
     std::string syllable = w.text;
     const bool hyphen = syllable.size() > 1 && syllable.back() == '-';
-    const bool held = syllable.size() > 1 && syllable.back() == '_';
-    if (hyphen || held) syllable.pop_back();
+    if (hyphen) syllable.pop_back();
+    const bool held = sung && !hyphen && syllable.find(' ') == std::string::npos;
     const text::Line line = staff.shape(syllable, system.style.lyric);
     row.push_back({system.x_of(w.at) - line.width / 2, line, {"lyric", w.origin, staff.subject(w.event)}});
     goes_on.push_back(hyphen);

@@ -80,8 +80,9 @@ void add_chart_lanes(std::vector<LanguageEntry>& table) {
        {K::Tempo, "tempo", "tempo", "A change of tempo, in numbers or in words.", "tempo | rit. : - : a tempo |"},
        {K::Meter, "meter", "meter", "A change of meter from this bar on.", "meter | 5/4 (3+2) |"},
        {K::Key, "key", "key", "A change of key from this bar on.", "key | E minor |"},
-       {K::Hold, "hold", "@", "A hold (fermata) over everyone; short or long where it matters.", "hold | - : - : @ |",
-        "@ short long"},
+       {K::Hold, "hold", "@, breath, caesura",
+        "A hold (fermata) over everyone, short or long where it matters; a breath or a break before what follows.",
+        "hold | - : breath : @ |", "@ short long breath caesura"},
        {K::See, "see", "letters of remarks", "Where each of the section's remarks stands.", "see | a : - : b |"},
        {K::From, "from", "recording or lesson", "Who says so, bar by bar.", "from | lesson |", "recording lesson"}});
 }
@@ -114,6 +115,11 @@ void add_mark_lanes(std::vector<LanguageEntry>& table) {
   mark("harmonics", "Everything under it is played as harmonics.", "harmonics | on : - : . |");
   mark("tremolo picking", "As many strokes as fit.", "tremolo picking | on : - : . |");
   mark("barre", "A finger lies across; half covers only some strings.", "barre | on : - : . |", "on half");
+  mark("roll", "The chord is rolled: up from its lowest note, down from its highest.", "roll | up : - : down |",
+       "on up down");
+  mark("body tap", "A tap on the body of the instrument.", "body tap | x : - : x |", "x");
+  mark("glissando", "Over every pitch between two notes.", "glissando | on : . |");
+  mark("snap pizzicato", "The string is pulled so that it slaps the neck.", "snap pizzicato | on : - : . |");
   mark("staccato", "Everything under it is short.", "staccato | on : . |");
   mark("legato", "Everything under it is joined.", "legato | on : . |");
   mark("pizzicato", "Plucked, not bowed.", "pizzicato | on : - : . |");

@@ -177,7 +177,7 @@ TEST(Rows, AHeldVowelHasALineToItsLastNote) {
   SongMaker song("4/4", "C major", 1);
   const int v = song.part("voice", "treble", 0);
   for (int i = 0; i < 4; ++i) song.event(v, 1, q(i), q(1), {song.pitched("C5")});
-  song.word(song.music(v).words, score::WordKind::Lyric, q(0), "oh_");
+  song.word(song.music(v).words, score::WordKind::Lyric, q(0), "oh");
   song.word(song.music(v).words, score::WordKind::Lyric, q(3), "yes");
   const Engraved e = engraved(song.finish());
   EXPECT_EQ(texts(frame_of(e), "lyric"), (std::vector<std::string>{"oh", "yes"}));
