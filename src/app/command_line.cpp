@@ -12,6 +12,14 @@ OptionSpec format_option() {
   return {"--format", "", "WAY", "how findings are printed: people, lines or json", {"people", "lines", "json"}};
 }
 
+OptionSpec style_option() {
+  return {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"};
+}
+
+OptionSpec set_option() {
+  return {"--set", "", "TOKEN=VALUE", "over the style, such as \"body.size=12 pt\"; may repeat", {}, true};
+}
+
 std::vector<CommandSpec> make_commands() {
   return {
       {"handout",
@@ -19,7 +27,8 @@ std::vector<CommandSpec> make_commands() {
        "prints the song as a handout",
        {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually beside the song"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"},
         {"--instead", "", "WHOM", "also what to play in the usual tuning, with capo 3 …"},
@@ -38,7 +47,8 @@ std::vector<CommandSpec> make_commands() {
          "hand (usual: as fingered), ear, degrees or roman",
          {"hand", "ear", "degrees", "roman"}},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         format_option()},
        1,
        1,
@@ -60,7 +70,8 @@ std::vector<CommandSpec> make_commands() {
        {{"--section", "", "NAME,…", "only these sections, with commas between"},
         {"--output", "-o", "FILE|FOLDER", "one file, or a folder for one file a section"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         {"--parts", "", "NAME,…", "whose music; usually the first fretted part's"},
         format_option()},
        1,
@@ -77,7 +88,8 @@ std::vector<CommandSpec> make_commands() {
        "NAME SONG.yaml",
        "prints what a song is after a phase",
        {{"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"}},
        2,
@@ -99,7 +111,7 @@ std::vector<CommandSpec> make_commands() {
        1,
        1,
        "tunesheaf tidy heron.yaml"},
-      {"reference", "[WORD]", "explains the song language", {}, 0, 6, "tunesheaf reference palm mute"},
+      {"reference", "[WORD]", "explains the song language and the styles", {}, 0, 6, "tunesheaf reference palm mute"},
       {"schema",
        "",
        "prints a JSON Schema for editors",
@@ -112,7 +124,8 @@ std::vector<CommandSpec> make_commands() {
        "prints a leaf that explains every sign",
        {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually signs.pdf"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         format_option()},
        0,
        0,
@@ -127,11 +140,12 @@ std::vector<CommandSpec> make_commands() {
       {"audit",
        "SONG.yaml",
        "says where the pages break a rule",
-       {{"--sheet", "", "SHEET", "handout (usual) or chart", {"handout", "chart"}},
+       {{"--sheet", "", "SHEET", "handout (usual), chart or practice", {"handout", "chart", "practice"}},
         {"--for", "", "WHOM", "of a chart: capo 3, B flat, ukulele …"},
         {"--names", "", "KIND", "of a chart: hand, ear, degrees or roman", {"hand", "ear", "degrees", "roman"}},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
-        {"--style", "", "NAME|FILE", "one of the styles, or a style file of your own"},
+        style_option(),
+        set_option(),
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--instead", "", "WHOM", "also what to play in the usual tuning, with capo 3 …"}},
        1,
@@ -189,7 +203,7 @@ std::string take_option(const std::vector<std::string>& arguments, std::size_t& 
   const OptionSpec* option = find_option(*line.command, word);
   if (option == nullptr) return unknown_option(*line.command, word);
   const std::string name(option->name);
-  if (line.has(name)) return name + " is given twice; once is enough";
+  if (line.has(name) && !option->repeats) return name + " is given twice; once is enough";
   if (option->value.empty()) {
     if (value) return name + " is a switch and takes no value";
     line.options[name] = "";
@@ -206,6 +220,7 @@ std::string take_option(const std::vector<std::string>& arguments, std::size_t& 
     return wrong_choice(*option, *value);
   }
   line.options[name] = *value;
+  if (option->repeats) line.repeated[name].push_back(*value);
   return {};
 }
 
@@ -220,6 +235,11 @@ std::optional<std::string> CommandLine::option(const std::string& name) const {
   const auto found = options.find(name);
   if (found == options.end()) return std::nullopt;
   return found->second;
+}
+
+std::vector<std::string> CommandLine::all(const std::string& name) const {
+  const auto found = repeated.find(name);
+  return found == repeated.end() ? std::vector<std::string>{} : found->second;
 }
 
 const std::vector<CommandSpec>& commands() {

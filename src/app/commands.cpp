@@ -4,6 +4,7 @@
 #include <ostream>
 #include <utility>
 
+#include "tunesheaf/style/load.h"
 #include "verbs.h"
 
 namespace tunesheaf::app {
@@ -52,6 +53,9 @@ int run(const std::vector<std::string>& arguments, const Console& console) {
   if (line->wants_help) {
     console.out << (line->command == nullptr ? overview() : help(*line->command));
     return kDone;
+  }
+  for (const std::string& setting : line->all("--set")) {
+    if (const auto read = style::read_override(setting); !read) return say_usage(console, "--set: " + read.error());
   }
   for (const auto& [name, verb] : kVerbs) {
     if (name == line->command->name) return verb(*line, console);

@@ -18,6 +18,15 @@ std::string trimmed(const std::string& text) {
   return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
+/// A style that the song names by a file is looked for beside the song first.
+std::string style_of(const Work& work) {
+  if (!work.song || !work.song->style) return "house";
+  const std::string& named = work.song->style->value;
+  const fs::path near = fs::path(work.files.file(work.file).path()).parent_path() / named;
+  std::error_code ignored;
+  return fs::path(named).extension() == ".yaml" && fs::exists(near, ignored) ? near.string() : named;
+}
+
 }  // namespace
 
 std::vector<std::string> split_names(const std::string& list) {
@@ -56,9 +65,14 @@ base::Result<std::unique_ptr<Press>, std::string> Press::open(Work& work, const 
   if (!fonts) return fonts.error().message;
   press->fonts_ = std::move(fonts.value());
   press->shaper_ = text::make_pango_shaper(*press->fonts_);
-  const std::string named = work.song && work.song->style ? work.song->style->value : "house";
-  const auto loaded = style::load_style(line.option("--style").value_or(named), line.option("--paper").value_or("a4"),
-                                        style_folder(), work.files, work.sink);
+  style::StyleWishes wishes;
+  for (const std::string& setting : line.all("--set")) {
+    if (auto wish = style::read_override(setting)) wishes.overrides.push_back(std::move(wish.value()));
+  }
+  const auto asked = line.option("--style");
+  if (!asked && work.song && work.song->style) wishes.asked = work.song->style->span;
+  const auto loaded = style::load_style(asked.value_or(style_of(work)), line.option("--paper").value_or("a4"),
+                                        style_folder(), work.files, work.sink, wishes);
   if (!loaded) return std::string("the style has errors");
   press->style_ = loaded->style;
   press->music_ = std::make_unique<text::MusicFont>(*press->shaper_, press->style_.music_family);

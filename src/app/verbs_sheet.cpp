@@ -1,6 +1,7 @@
 // Commands that make pages: handout, phase, and the writing of files.
 #include <cerrno>
 #include <filesystem>
+#include <numeric>
 #include <ostream>
 
 #include "audit_rules.h"
@@ -161,7 +162,13 @@ int run_audit(const CommandLine& line, const Console& console) {
   int code = kDone;
   const auto press = open_press(work, line, console, code);
   if (!press) return code;
-  const sheet::Sheet sheet = press->handout(work);
+  std::vector<int> sections(work.timeline->sections.size());
+  std::iota(sections.begin(), sections.end(), 0);
+  const bool practice = line.option("--sheet") == "practice";
+  if (practice && sections.empty()) {
+    return say_usage(console, "the song has no section that is played, so there is nothing to practise");
+  }
+  const sheet::Sheet sheet = practice ? press->practice(work, sections) : press->handout(work);
   return say_audit(sheet, work, line, console);
 }
 

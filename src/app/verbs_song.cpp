@@ -8,6 +8,7 @@
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/song/language.h"
 #include "tunesheaf/song/read.h"
+#include "tunesheaf/style/tokens.h"
 #include "verbs.h"
 #include "words_ear.h"
 
@@ -110,7 +111,12 @@ int run_new(const CommandLine& line, const Console& console) {
 int run_reference(const CommandLine& line, const Console& console) {
   std::string words;
   for (const std::string& word : line.operands) words += (words.empty() ? "" : " ") + word;
+  if (words.rfind("style ", 0) == 0) {
+    console.out << style::print_reference(words.substr(6));
+    return kDone;
+  }
   console.out << song::print_reference(words);
+  if (words == "style") console.out << "\n" << style::print_reference("");
   return kDone;
 }
 

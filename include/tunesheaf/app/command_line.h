@@ -18,6 +18,7 @@ struct OptionSpec {
   std::string_view value;                      ///< what stands behind it, in words; empty for a switch
   std::string_view meaning;                    ///< one line
   std::vector<std::string_view> choices = {};  ///< the only values there are; empty: any
+  bool repeats = false;                        ///< may stand there more than once
 };
 
 struct CommandSpec {
@@ -32,10 +33,13 @@ struct CommandSpec {
 struct CommandLine {
   const CommandSpec* command = nullptr;
   std::vector<std::string> operands;
-  std::map<std::string, std::string> options;  ///< by OptionSpec::name; switches hold ""
+  std::map<std::string, std::string> options;  ///< by OptionSpec::name, the last one given; switches hold ""
+  std::map<std::string, std::vector<std::string>> repeated;  ///< every value of the options that may repeat
   bool wants_help = false;
 
   std::optional<std::string> option(const std::string& name) const;
+  /// Every value of an option that may repeat, in the order given.
+  std::vector<std::string> all(const std::string& name) const;
   bool has(const std::string& name) const { return options.count(name) > 0; }
 };
 
