@@ -76,8 +76,8 @@ void add_picking(LegendRows& rows) {
         "4 | 3 3 |\nsnap pizzicato | on . |", {"spans snap pizzicato"}},
        {G::PickingHand, "rolled, brushed", "String after string; with the backs of the nails.", "strummer",
         "shape | em |\nstrum | D~ D/ |", {"strum D~", "strum D/"}},
-       {G::PickingHand, "light, strong", "Hardly played; stronger.", "strummer", "shape | em |\nstrum | (D) >D |",
-        {"strum (D)", "strum >D"}}});
+       {G::PickingHand, "strong strum", "Stronger than the others.", "strummer", "shape | em |\nstrum | D >D |",
+        {"strum >D"}}});
 }
 
 void add_bends(LegendRows& rows) {

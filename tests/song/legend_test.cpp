@@ -18,8 +18,9 @@ std::set<std::string> covered() {
 
 /// Signs that put no mark on paper, or that the entry they refer to explains.
 bool leaves_no_mark(const LanguageEntry& entry) {
-  static const std::set<std::string> kNone{"every lane -",  "every lane .", "every lane \"...\"", "every lane #",
-                                           "string 2",      "spans on",     "notes D5",           "notes D5+F5"};
+  static const std::set<std::string> kNone{"every lane -", "every lane .", "every lane \"...\"",
+                                           "every lane #", "string 2",     "strum (D)",
+                                           "spans on",     "notes D5",     "notes D5+F5"};
   return kNone.count(std::string(entry.where) + " " + std::string(entry.word)) > 0;
 }
 
