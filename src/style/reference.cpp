@@ -38,7 +38,7 @@ std::string whole_reference() {
       out += "\n";
       if (!token.of.empty()) out += group + ": " + token.of + "\n";
     }
-    out += "  " + padded(token.name, 28) + padded(token.standard, 16) + token.meaning + "\n";
+    out += "  " + padded(token.name, 28) + padded(token.standard, 11) + token.meaning + "\n";
   }
   return out;
 }
