@@ -80,6 +80,7 @@ std::vector<MayTouch> joined_marks() {
       {"brush", "roll-arrow"},
       {"slide", "slur"},
       {"drum-ring", "drum-half"},
+      {"drum-key-ring", "drum-key-half"},
       {"legend-sign-path", "legend-sign-path"},
       {"legend-sign-line", "legend-sign-path"},
       {"legend-sign-line", "legend-sign-line"},

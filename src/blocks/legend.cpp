@@ -255,13 +255,13 @@ void drum_ring(Frame& frame, const Setting& setting, const theory::DrumPlace& pl
   const Length sp = setting.style.staff_space;
   const base::Rect box = setting.music.sign(MusicSign::OpenHiHat, sp).box;
   const Length left = foot.x - box.width / 2;
-  put_sign(frame, setting, {left - box.x, foot.y - box.bottom()}, MusicSign::OpenHiHat, sp, "drum-key-head",
+  put_sign(frame, setting, {left - box.x, foot.y - box.bottom()}, MusicSign::OpenHiHat, sp, "drum-key-ring",
            setting.style.ink);
   if (place.ring != theory::DrumRing::HalfOpen) return;
   const layout::Stroke stroke{sp * 0.13, setting.style.ink, layout::Cap::Round, {}};
   const Length reach = sp * 0.2;
   frame.items.push_back({{left - reach, foot.y + reach},
-                         "drum-key-head",
+                         "drum-key-half",
                          Layer::Ink,
                          {},
                          {},

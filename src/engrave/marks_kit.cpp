@@ -49,12 +49,13 @@ class KitSigns {
   void ring(StaffContext::Tag tag, Length middle, bool half) {
     const Rect box = staff_.measure(MusicSign::OpenHiHat).box;
     const Length left = middle - box.width / 2;
-    const Length bottom = staff_.reserve_above(left, left + box.width, box.height, 0.4);
+    const Length reach = hands_.space(0.3);  // clear of the stem beside the head too
+    const Length bottom = staff_.reserve_above(left - reach, left + box.width + reach, box.height, 0.4);
     const Rect drawn = staff_.sign(tag, MusicSign::OpenHiHat, {left - box.x, bottom - box.bottom()});
     if (!half) return;
-    const Length reach = hands_.space(0.2);
-    staff_.line({"drum-half", tag.origin, tag.subject}, {drawn.left() - reach, drawn.bottom() + reach},
-                {drawn.right() + reach, drawn.top() - reach}, 0.13, layout::Cap::Round);
+    const Length over = hands_.space(0.2);
+    staff_.line({"drum-half", tag.origin, tag.subject}, {drawn.left() - over, drawn.bottom() + over},
+                {drawn.right() + over, drawn.top() - over}, 0.13, layout::Cap::Round);
   }
 
   Hands& hands_;

@@ -92,15 +92,8 @@ class LegatoDrawer {
       under.push_back(staff_.find(next.to_event, next.to_note));
     }
     const StaffContext::Tag tag = hands_.tag("legato-arc", hands_.event(end->to_event), end->to_note);
-    const bool lower =
-        below(begin) || (stems_above(*end) ? !crowded(under, true) : crowded(under, false) && !crowded(under, true));
+    const bool lower = below(begin) || (crowded(under, false) && !crowded(under, true));
     arc(tag, under, lower);
-  }
-
-  /// On a tab that stands alone the upper voice has its stems just over the top line.
-  bool stems_above(const Joined& j) const {
-    const Played* p = hands_.find(j.to_event);
-    return hands_.staff.plan.rhythm && p != nullptr && p->chord->stem_up;
   }
 
   /// Figures of the next string stand where the arc would pass.
@@ -209,6 +202,18 @@ class LegatoDrawer {
     return nullptr;
   }
 
+  /// Between the staves of a part run bar lines: a letter that would stand on one stands before it.
+  Length beside_bar_line(Length x, Length width) const {
+    if (staff_.plan.alone) return x;
+    const Length reach = width / 2 + hands_.space(0.25);
+    for (std::size_t i = 0; i < hands_.system.bar_right.size(); ++i) {
+      if (x + reach > hands_.system.bar_right[i] && x - reach < hands_.system.bar_end[i]) {
+        return hands_.system.bar_right[i] - reach;
+      }
+    }
+    return x;
+  }
+
   void letters() {
     std::vector<Hands::Letter> row;
     std::set<std::pair<int, std::string>> said;
@@ -218,9 +223,10 @@ class LegatoDrawer {
       const std::string word = letter_of(j.how);
       if (to == nullptr || !said.emplace(j.to_event, word).second) continue;
       const DrawnNote* from = j.from_event < 0 ? nullptr : staff_.find(j.from_event, j.from_note);
+      const text::Line line = hands_.label(word);
       const Length x =
           from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
-      row.push_back({x, hands_.label(word),
+      row.push_back({beside_bar_line(x, line.width), line,
                      hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
                                 hands_.event(j.to_event), j.to_note)});
     }

@@ -187,16 +187,36 @@ class TabDrawer {
 
 }  // namespace
 
+namespace {
+
+/// An upper voice's note on the top line that is reached in legato, or has a grace note there.
+bool arc_under_stem(const StaffContext& staff, const Chord& chord) {
+  using song::Arrival;
+  if (chord.event < 0 || chord.rest || chord.slash || !chord.stem_up) return false;
+  const score::Event& event = staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
+  const bool joined = std::any_of(event.notes.begin(), event.notes.end(), [](const score::Note& note) {
+    const Arrival how = note.link.kind;
+    return note.string == 1 && (how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide);
+  });
+  return joined || std::any_of(event.grace.notes.begin(), event.grace.notes.end(),
+                               [](const score::Note& note) { return note.string == 1; });
+}
+
+}  // namespace
+
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
   TabRow row;
   row.foot = staff.shape("(0)", staff.system.style.figure).ink.height / 2 + staff.space(0.3);
   Length length = staff.space(2.5);
+  bool arcs = false;  // over string 1, where the stems of the upper voice begin
   for (int bar = staff.system.first_bar; bar < staff.system.last_bar; ++bar) {
     for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
+      arcs = arcs || arc_under_stem(staff, chord);
       if (!chord.flag()) continue;
       length = std::max(length, staff.measure(flag_sign(chord.value, chord.stem_up)).box.height + staff.space(0.15));
     }
   }
+  if (arcs) row.foot += staff.space(1.2);
   row.tip = row.foot + length;
   return row;
 }
