@@ -119,6 +119,8 @@ std::string arm_words(const song::ArmSign& arm) {
 std::string hold_words(const std::string& text) {
   if (text == "breath") return "a breath for everyone";
   if (text == "caesura") return "a break for everyone";
+  if (text == "breath") return "breath for everyone";
+  if (text == "caesura") return "break for everyone";
   return text == "short" || text == "long" ? text + " hold for everyone" : "hold for everyone";
 }
 

@@ -16,6 +16,7 @@ using score::Word;
 using score::WordKind;
 
 constexpr std::size_t kFewestEvenPicks = 3;
+const std::string kTap = "body tap";  ///< a lane of strokes, not of spans
 
 /// Marks that say how notes are written, not how they are played: here each note is named with its own octave.
 bool only_written(const std::string& mark) {
@@ -58,13 +59,16 @@ class BarTeller {
       played_events();
       rests();
     }
+    for (const score::Mark& mark : music_->marks) {
+      if (mark.kind == kTap && mark.from.bar == index_) add_item(mark.from.onset, kTap);
+    }
     if (events_.empty() && items_.empty()) {
       said_.silent = true;
       said_.played.insert(said_.played.begin(), all_rest() ? "Rest" : "Held");
     }
     flush_items();
     for (const score::Mark& mark : music_->marks) {
-      if (!only_written(mark.kind) && !of_everyone(mark.kind)) add_mark(mark);
+      if (mark.kind != kTap && !only_written(mark.kind) && !of_everyone(mark.kind)) add_mark(mark);
     }
     figure();
     return std::move(said_);

@@ -163,6 +163,8 @@ shapes:
   G: {frets: 3 2 0 0 0 3}
 sections:
   one:
+    chart: |
+      hold | - : breath : - : - | - : caesura : - : - | | |
     guitar: |
       1   | 5    : 7     : 5    : 7  |
       arm | dip2 : dive5 : back : ~  |
@@ -171,8 +173,9 @@ sections:
       1   | 5    : 7     : 5    : -  |
       arm | up2  : back  : scoop : - |
 
-      shape | G |
-      strum | D~ : U : xD : D/ |
+      shape    | G |
+      strum    | D~ : U : xD : D/ |
+      body tap | -  : x : -  : x  |
 
       strum | (D) : D6-4 : >D : D' |
     fiddle: |
@@ -232,7 +235,10 @@ sections:
                             "right hand",
                             "left hand",
                             "strong accent",
-                            "tenuto"}) {
+                            "tenuto",
+                            "body tap",
+                            "breath for everyone",
+                            "break for everyone"}) {
     EXPECT_TRUE(holds(text, words)) << words << "\n" << text;
   }
 }
