@@ -265,8 +265,11 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   for (const Head& head : chord.heads) {
     if (head.note < 0) continue;
     const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
-    if (kept || note.tied_from) continue;
-    const Length half = inks.figure(figure_text(note)).width / 2;
+    const bool held = kept || note.tied_from;
+    if (held && !rhythm) continue;
+    // Where the tab carries the rhythm a held note is recalled in parentheses at its stem.
+    const Length half = held ? inks.figure("(" + figure_text(note) + ")", kSmallFigure).width / 2
+                             : inks.figure(figure_text(note)).width / 2;
     chord.left = std::min(chord.left, -half);
     chord.right = std::max(chord.right, half);
   }

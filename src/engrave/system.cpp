@@ -341,9 +341,20 @@ class SectionEngraver {
     }
   }
 
+  /// Bar lines reach beyond a staff of one or two lines: what stands in rows keeps clear of them.
+  void bar_line_ends(StaffContext& staff, const StaffPlan& plan) const {
+    const Length beyond = sp(plan.bar_line_overhang());
+    if (beyond == Length{}) return;
+    for (const Length end : staff.system.bar_end) {
+      staff.reserve_above(end - sp(1.6), end, beyond, 0);
+      staff.reserve_below(end - sp(1.6), end, beyond, 0);
+    }
+  }
+
   void draw_staff(StaffContext& staff, StaffPlan& plan) {
     const SystemContext& system = staff.system;
     draw_lines(staff);
+    bar_line_ends(staff, plan);
     for (int b = system.first_bar; b < system.last_bar; ++b) {
       const Length x =
           b == system.first_bar ? system.left : system.bar_end[static_cast<std::size_t>(b - 1 - system.first_bar)];
