@@ -121,7 +121,7 @@ std::vector<CommandSpec> make_commands() {
        "tunesheaf schema -o song.schema.json"},
       {"legend",
        "",
-       "prints a leaf that explains every sign",
+       "prints what every sign means",
        {{"--output", "-o", "FILE", "FILE.pdf, .svg or .png; usually signs.pdf"},
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
         style_option(),

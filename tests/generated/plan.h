@@ -102,6 +102,8 @@ void play_strings(Tools tools, const PartPlan& part, const std::vector<BarPlan>&
 void play_pitches(Tools tools, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
 void play_drums(Tools tools, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
 void play_part(Tools tools, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
+/// Rolls, taps, held vowels and bars that bring back the bar two before, in lanes that are made.
+void add_more(Random& random, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
 /// Spans over a part or a chart.
 void add_span(Random& random, const std::string& lane, const std::vector<std::string>& words,
               const std::vector<BarPlan>& bars, Sheaf& out);

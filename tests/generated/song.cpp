@@ -37,7 +37,7 @@ const char* any_feel(Random& random) {
 
 class SongMaker {
  public:
-  SongMaker(std::uint64_t seed, Size size) : random_(seed), words_(random_), size_(size) {}
+  SongMaker(std::uint64_t seed, Size size) : random_(seed), more_(~seed), words_(random_), size_(size) {}
 
   Node make() {
     heading();
@@ -201,6 +201,7 @@ class SongMaker {
       Sheaf lanes(count);
       play_part({random_, words_, ending}, part, bars, lanes);
       if (lanes.empty()) continue;
+      add_more(more_, part, bars, lanes);
       blocks.emplace_back(part.name, lanes.take(random_));
       if (players != nullptr) players->push_back(part.name);
       plays = true;
@@ -344,7 +345,7 @@ class SongMaker {
     song_.add("form", std::move(form));
   }
 
-  Random random_;
+  Random random_, more_;
   Words words_;
   Size size_;
   Node song_;

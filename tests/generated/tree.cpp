@@ -45,15 +45,16 @@ void write_node(std::string& out, const Node& node, int indent) {
     if (!value.empty()) write_entry(out, key, value, indent);
 }
 
-bool is_repeat(const BarCells& bar) {
-  return bar.beats.size() == 1 && bar.beats.front().size() == 1 && bar.beats.front().front() == "%";
+bool is_only(const BarCells& bar, const char* sign) {
+  return bar.beats.size() == 1 && bar.beats.front().size() == 1 && bar.beats.front().front() == sign;
 }
 
 /// A lane that says nothing in a stanza is left out, unless what follows repeats from it.
 bool is_needed(const LaneRow& lane, std::size_t from, std::size_t to) {
   for (std::size_t i = from; i < to; ++i)
     if (!lane.bars[i].silent()) return true;
-  return to < lane.bars.size() && is_repeat(lane.bars[to]);
+  if (to < lane.bars.size() && (is_only(lane.bars[to], "%") || is_only(lane.bars[to], "%%"))) return true;
+  return to + 1 < lane.bars.size() && is_only(lane.bars[to + 1], "%%");
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
 // The sheet of all signs: `tunesheaf legend`. In: the song of examples (song/legend.h) as a Timeline, and its groups.
-// Out: a Sheet like any other, on one leaf where the style's type allows it. Invariant: each example's notes are
+// Out: a Sheet like any other. Invariant: each example's notes are
 // expected by the audit, as those of a song are. Read next: blocks/legend_page.h.
 #pragma once
 #include <vector>
