@@ -37,8 +37,8 @@ cmake --build "$work/example" >>"$work/example.log" || fail "the example does no
 deb=$(ls "$work"/deb/*.deb)
 dpkg-deb --field "$deb" Depends | grep -q 'fonts-lato' || fail "the package does not ask for its fonts"
 dpkg-deb --field "$deb" Depends | grep -q 'libcairo2' || fail "the package does not ask for its libraries"
-dpkg-deb --extract "$deb" "$work/root"
-(cd "$work" && "$work/root/usr/bin/tunesheaf" handout "$song" --style ink -o deb.pdf 2>said.log) ||
+dpkg-deb --extract "$deb" "$work/unpacked"
+(cd "$work" && "$work/unpacked/usr/bin/tunesheaf" handout "$song" --style ink -o deb.pdf 2>said.log) ||
   fail "the package's program: $(tail -20 "$work/said.log")"
 head -c 5 "$work/deb.pdf" | grep -q '%PDF-' || fail "no sheet from the package's program"
 echo "install: the program, its manual page and completions, the libraries and the Debian package work"

@@ -4,19 +4,16 @@
 #include <filesystem>
 #include <system_error>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/style/load.h"
 #include "tunesheaf/text/pango_shaper.h"
 
 namespace tunesheaf::app {
 namespace {
 
-namespace fs = std::filesystem;
+using base::trimmed;
 
-std::string trimmed(const std::string& text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
+namespace fs = std::filesystem;
 
 /// A style that the song names by a file is looked for beside the song first.
 std::string style_of(const Work& work) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/words.h"
@@ -13,21 +14,12 @@
 namespace tunesheaf::blocks {
 namespace {
 
+using base::lower;
+using base::trimmed;
+
 using theory::Family;
 
 constexpr int kHighestCapo = 7;
-
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
-}
-
-std::string trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
-}
 
 /// The full capo that the page leaves out of account: that of the first fretted part.
 int page_capo(const score::Timeline& song) {

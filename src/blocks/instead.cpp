@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/chart_player.h"
@@ -13,23 +14,14 @@
 namespace tunesheaf::blocks {
 namespace {
 
+using base::lower;
+using base::trimmed;
+
 using theory::Family;
 using theory::Instrument;
 
 constexpr int kHighestCapo = 7;
 constexpr int kFarthest = 12;  ///< semitones between two versions of a song
-
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
-}
-
-std::string trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
-}
 
 std::vector<std::string> words_of(const std::string& text) {
   std::vector<std::string> out;

@@ -5,16 +5,13 @@
 #include <array>
 
 #include "context.h"
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/theory/familiar.h"
 
 namespace tunesheaf::check {
 namespace {
 
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
-}
+using base::lower;
 
 std::vector<std::string> words_of(std::string_view text) {
   std::vector<std::string> out;

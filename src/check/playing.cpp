@@ -2,14 +2,12 @@
 
 #include <algorithm>
 
+#include "tunesheaf/base/ascii.h"
+
 namespace tunesheaf::check {
 namespace {
 
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
-}
+using base::lower;
 
 std::vector<PlayedCell> in_time(const CheckedMusic& music) {
   std::vector<PlayedCell> out;

@@ -5,8 +5,12 @@
 #include <algorithm>
 #include <array>
 
+#include "tunesheaf/base/ascii.h"
+
 namespace tunesheaf::theory {
 namespace {
+
+using base::lower;
 
 struct Strings {
   std::string_view name, also, tuning;
@@ -159,12 +163,6 @@ Instrument from(const Plain& row) {
   out.lowest = row.lowest;
   out.highest = row.highest;
   out.program = row.program;
-  return out;
-}
-
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
   return out;
 }
 

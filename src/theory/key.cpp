@@ -4,8 +4,12 @@
 #include <cctype>
 #include <cstdlib>
 
+#include "tunesheaf/base/ascii.h"
+
 namespace tunesheaf::theory {
 namespace {
+
+using base::lower;
 
 /// Place of a note on the line of fifths: F is -1, C 0, G 1, F# 6, Bb -2.
 int fifths_of(PitchClass pc) {
@@ -39,12 +43,6 @@ int mode_fifths(Mode mode) {
       return -5;
   }
   return 0;
-}
-
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
 }
 
 std::optional<Mode> mode_of(std::string_view word) {

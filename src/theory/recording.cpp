@@ -2,22 +2,19 @@
 
 #include <cmath>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/theory/pitch.h"
 
 namespace tunesheaf::theory {
 namespace {
 
+using base::lower;
+
 constexpr double kMostCents = 2400.0;
 
 bool blank(char c) {
   return c == ' ' || c == '\t' || c == ',';
-}
-
-std::string lower(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
 }
 
 /// Typed minus signs of every kind become "-", so that copied text works.
