@@ -1,21 +1,34 @@
 """Compares the figures read from a page with the columns of the Timeline, staff by staff.
 
 In: the tab staves of one part in one section, in reading order, and the part's columns. Out: a list of sentences, one
-for each difference; empty when the page says what the song says. Read next: readback.py.
+for each difference; empty when the page says what the song says. Where tab stands alone it carries the rhythm, and a
+held note is written again in brackets, smaller, at each of its stems; a ghost note is bracketed too, so the Timeline
+decides: what it holds there is held, with that string and fret. Read next: readback.py.
 """
 from page import columns_of
+from timeline import Column
 
 
 def bare(text):
     return text.strip("()")
 
 
+def bracketed(text):
+    return "(" + bare(text) + ")"
+
+
 class Comparison:
-    def __init__(self, staves, columns, size, where):
+    def __init__(self, staves, columns, size, where, alone=False):
         self.expected = columns
         self.size = size
         self.where = where
+        self.alone = alone      # the tab carries the rhythm
         self.next = 0
+        self.now = None         # when the figures read last are struck
+        self.since = {}         # by string: when what sounds there was struck
+        self.ends = {}          # by string: when what sounds there ends
+        self.recalled = {}      # by string: how often it was written in brackets since `now`
+        self.owed = {}          # by string: how often the song holds it by a tie since `now`
         self.last = {}          # what sounds on each string
         self.aside = {}         # what may follow on a string in parentheses: a bend's return, a trill's second note
         self.touched = {}       # where on a string a harmonic is yet to be shown as touched
@@ -26,8 +39,10 @@ class Comparison:
         for string, fret in self.touched.items():
             self.say(f"the harmonic touched on string {string} at {fret} is not on the page")
         for column in self.expected[self.next:]:
+            self.owe(column)
             if column.figures:
                 self.say(f"{column.at}: {column.figures} is not on the page")
+        self.settle("the end")
 
     def say(self, sentence):
         """The first few tell what is wrong; after a slip everything differs."""
@@ -38,12 +53,85 @@ class Comparison:
 
     def read_staff(self, staff):
         for index, figures in enumerate(columns_of(staff)):
-            self.skip_held_columns()
             figures = [f for f in figures if not self.is_aside(f) and not self.is_touch(f)]
-            if index == 0:
+            if self.alone:
+                figures = self.without_held(staff, figures)
+                if not figures:
+                    continue
+            self.skip_held_columns()
+            if index == 0 and not self.alone:
                 figures = [f for f in figures if not self.is_recalled(f)]
             if figures:
                 self.read_column(staff, figures)
+
+    def without_held(self, staff, figures):
+        """What is struck: the figures less those in brackets that the song holds."""
+        ahead = next((c for c in self.expected[self.next:] if c.figures), Column((0, 0), 0))
+        rest = [f for f in figures if not self.is_held_at(ahead, f)]
+        read = {f.string: f.text for f in figures}
+        if rest and {f.string: f.text for f in rest} == ahead.figures and not self.is_held_before(ahead, figures):
+            self.together(ahead, [f for f in figures if f not in rest])
+            return rest
+        if all(self.is_held_now(f) for f in figures):
+            for string in read:
+                self.recalled[string] = self.recalled.get(string, 0) + 1
+            missing = [s for s in self.ends if s not in read and any(self.is_one_chord(s, other) for other in read)]
+            if missing:
+                self.say(f"page {staff.page}, x {figures[0].x:.0f}: {read} without what is held on {sorted(missing)}")
+            return []
+        if all(f.text == bracketed(f.text) and f.size < 0.97 * self.size for f in figures):
+            self.say(f"page {staff.page}, x {figures[0].x:.0f}: the song does not hold {read}")
+            return []
+        return rest
+
+    def is_one_chord(self, string, other):
+        """Two strings struck at once for equally long are held alike (a bend's return stands for what is held)."""
+        return ((self.since.get(string), self.ends[string]) == (self.since.get(other), self.ends.get(other))
+                and not self.aside.get(string))
+
+    def together(self, column, held):
+        """Held figures under the stroke of another voice: all that the song holds there."""
+        missing = column.tied.keys() - {figure.string for figure in held}
+        if missing:
+            self.say(f"{column.at}: what is held on {sorted(missing)} is not on the page")
+
+    def is_held_before(self, column, figures):
+        """A ghost note on the fret that sounds already: both are bracketed; only what is held is written smaller."""
+        return not column.grace and all(self.is_held_now(f) and f.size < 0.97 * self.size for f in figures)
+
+    def is_held_at(self, column, figure):
+        """Held while other strings are struck."""
+        if figure.string in column.figures or figure.text != bracketed(figure.text):
+            return False
+        tied = column.tied.get(figure.string)
+        if tied is not None:
+            return figure.text == bracketed(tied)
+        return self.last.get(figure.string) == bare(figure.text) and self.ends.get(figure.string, 0) > column.when
+
+    def is_held_now(self, figure):
+        """Held between the figures read last and those that come next."""
+        if figure.text != bracketed(figure.text):
+            return False
+        if self.last.get(figure.string) == bare(figure.text) and self.ends.get(figure.string, 0) > (self.now or 0):
+            return True
+        for column in self.expected[self.next:]:
+            if column.figures:
+                break
+            if figure.string in column.tied:
+                return figure.text == bracketed(column.tied[figure.string])
+        return False
+
+    def owe(self, column):
+        if self.alone and not column.figures:
+            for string in column.tied:
+                self.owed[string] = self.owed.get(string, 0) + 1
+
+    def settle(self, at):
+        """Each tie of the song must have been seen in brackets."""
+        for string, times in self.owed.items():
+            if self.recalled.get(string, 0) < times:
+                self.say(f"before {at}: what is held on string {string} is not on the page")
+        self.owed, self.recalled = {}, {}
 
     def skip_held_columns(self):
         """Columns where every note is held have no figures of their own."""
@@ -54,6 +142,13 @@ class Comparison:
             self.next += 1
 
     def sound(self, column):
+        self.owe(column)
+        if column.figures:
+            self.settle(column.at)
+            self.now = column.when
+        self.ends.update(column.ends)
+        self.since.update({string: column.when for string in column.figures})
+        self.last.update({string: bare(text) for string, text in column.tied.items()})
         self.last.update({string: bare(text) for string, text in column.figures.items()})
         for string in column.figures.keys() & self.touched.keys():
             self.say(f"{column.at}: no touched fret stands beside the harmonic before it on string {string}")
@@ -62,7 +157,10 @@ class Comparison:
 
     def is_aside(self, figure):
         """A figure in parentheses that goes on with the note before it."""
-        return figure.text.startswith("(") and bare(figure.text) in self.aside.get(figure.string, [])
+        found = figure.text.startswith("(") and bare(figure.text) in self.aside.get(figure.string, [])
+        if found:
+            self.recalled[figure.string] = self.recalled.get(figure.string, 0) + 1
+        return found
 
     def is_touch(self, figure):
         """The place where the picking hand touches, beside the fret of an artificial harmonic."""

@@ -1,8 +1,8 @@
 """Reads the pages of a PDF with `mutool trace`: horizontal lines, staves, and figures that stand on their lines.
 
 In: the path of a PDF. Out: its tab staves in reading order, each with its figures (string, text, x). It knows only
-general practice: a tab staff has as many lines as the instrument has strings, evenly spaced, half as wide again as the
-lines of a five-line staff; a figure stands on its line. Read next: readback.py.
+general practice: a tab staff has as many lines as the instrument has strings, evenly spaced, at one distance through
+the handout; a figure stands on its line. Read next: readback.py.
 """
 import re
 import statistics
@@ -117,18 +117,24 @@ def runs_of(lines):
     return together
 
 
+def even_runs(heights):
+    """Heights cut where their distance changes; the last of a run too short for a staff may begin the next."""
+    runs = [[]]
+    for y in heights:
+        run = runs[-1]
+        if len(run) >= 2 and abs((y - run[-1]) - (run[1] - run[0])) >= 0.05:
+            runs.append(run[-1:] if len(run) < 4 else [])
+        runs[-1].append(y)
+    return runs
+
+
 def staves_of(page):
     """Runs of four or more evenly spaced lines, far longer than they are apart (which chord boxes are not)."""
     found = []
     for (left, right), heights in runs_of(page.lines).items():
-        run = []
-        for y in heights + [float("inf")]:
-            even = len(run) < 2 or abs((y - run[-1]) - (run[1] - run[0])) < 0.05
-            if run and (not even or y - run[-1] > 20):
-                if len(run) >= 4 and right - left > 8 * (run[1] - run[0]):
-                    found.append(Staff(page.number, left, right, run))
-                run = []
-            run.append(y)
+        for run in even_runs(heights):
+            if len(run) >= 4 and right - left > 8 * (run[1] - run[0]):
+                found.append(Staff(page.number, left, right, run))
     return sorted(found, key=lambda staff: (staff.page, staff.lines[0], staff.left))
 
 
@@ -157,12 +163,12 @@ def figure_on(staff, text):
 
 
 def tab_spacing(staves):
-    """The distance of tab lines: half as much again as in a five-line staff, where the pages hold both."""
-    gaps = sorted(staff.gap for staff in staves)
-    if not gaps:
-        return 0.0
-    wider = [gap for gap in gaps if abs(gap / gaps[0] - 1.5) < 0.03]
-    return wider[0] if wider else gaps[0]
+    """The distance of tab lines, whatever a style makes it: of all distances, that of the staves with most figures."""
+    alike = {}
+    for staff in staves:
+        gap = next((gap for gap in alike if abs(staff.gap - gap) < 0.03 * gap), staff.gap)
+        alike[gap] = alike.get(gap, 0) + len(staff.figures)
+    return max(alike, key=alike.get, default=0.0)
 
 
 def tab_staves(path, counts, begin):
@@ -171,17 +177,17 @@ def tab_staves(path, counts, begin):
     trace = subprocess.run(["mutool", "trace", path], check=True, capture_output=True, text=True).stdout
     pages = Trace(trace).pages
     staves = [staff for page in pages for staff in staves_of(page) if (page.number, staff.lines[0]) > begin]
-    spacing = tab_spacing(staves)
-    tabs = [s for s in staves if len(s.lines) in counts and abs(s.gap - spacing) < 0.03 * spacing]
+    staves = [staff for staff in staves if len(staff.lines) in counts]
     for page in pages:
         for text in texts_of(page.glyphs):
             if not FIGURE.match(text.text) or "Music" in text.font:
                 continue
-            for staff in tabs:
+            for staff in staves:
                 figure = figure_on(staff, text) if staff.page == page.number else None
                 if figure:
                     staff.figures.append(figure)
-    return tabs
+    spacing = tab_spacing(staves)
+    return [staff for staff in staves if abs(staff.gap - spacing) < 0.03 * spacing]
 
 
 def columns_of(staff):

@@ -33,6 +33,7 @@ class Readback:
     def __init__(self, program, song_path, paper, style, folder):
         self.program, self.song_path, self.paper, self.folder = program, song_path, paper, folder
         self.style = ["--style", style] if style else []
+        self.tab_only = bool(style) and shows_tab_only(style)
         self.pdf = os.path.join(folder, "page.pdf")
         self.faults = []
         self.notes = []
@@ -188,21 +189,50 @@ class Readback:
         total = 0
         for index, (part, columns) in enumerate(section.tabs):
             where = f"section {section.name}, {self.song.parts[part].name}"
-            comparison = Comparison(staves[index::len(parts)], columns, self.size, where)
+            comparison = Comparison(staves[index::len(parts)], columns, self.size, where, self.alone(part))
             self.faults += comparison.differences
             total += comparison.compared
         return total
 
+    def alone(self, part):
+        """Whether the part's tab stands without a staff of notes, and so carries the rhythm."""
+        return self.tab_only or not self.song.parts[part].notation
+
     def the_check_bites(self, staves):
-        """One figure changed in the song must be found missing on the page."""
+        """One figure changed in the song must be found missing on the page, and one held figure on the page."""
         section, own = next((s, staves) for s, staves in self.by_section(staves) if s.tabs and staves)
         part, columns = section.tabs[0]
         changed = copy.deepcopy(columns)
         column = next(c for c in reversed(changed) if c.figures)
         string = next(iter(column.figures))
         column.figures[string] = "31"
-        comparison = Comparison(own[0::len(section.tabs)], changed, self.size, "changed")
+        comparison = Comparison(own[0::len(section.tabs)], changed, self.size, "changed", self.alone(part))
         self.expect(len(comparison.differences) == 1, "a changed figure is not noticed")
+        self.held_check_bites(staves)
+
+    def held_check_bites(self, staves):
+        """Where tab stands alone and the song has a tie, each held figure of that part is changed in turn."""
+        for section, own in self.by_section(staves):
+            for index, (part, columns) in enumerate(section.tabs):
+                tied = [i for i, c in enumerate(columns) if c.tied and not c.figures]
+                if not tied or not self.alone(part):
+                    continue
+                shown = copy.deepcopy(own[index::len(section.tabs)])
+                string = next(iter(columns[tied[-1]].tied))
+                held = [f for s in shown for f in s.figures if f.string == string and f.text.startswith("(")
+                        and f.size < 0.97 * self.size]
+                self.expect(held, f"section {section.name}: nothing held on string {string}")
+                for figure in held:
+                    figure.text, text = "(31)", figure.text
+                    comparison = Comparison(shown, columns, self.size, "changed", True)
+                    self.expect(len(comparison.differences) > 0, f"a changed held figure {text} is not noticed")
+                    figure.text = text
+                return
+
+
+def shows_tab_only(style):
+    with open(style, encoding="utf-8") as file:
+        return re.search(r"^show staves: *tab *(#.*)?$", file.read(), re.MULTILINE) is not None
 
 
 def eval_fraction(text):

@@ -20,6 +20,7 @@ class Part:
     name: str
     strings: int = 0
     tab: bool = False
+    notation: bool = False
 
 
 @dataclass
@@ -27,9 +28,11 @@ class Column:
     """What stands on one vertical of a tab staff: string to figure; `grace` figures stand before the beat."""
 
     at: tuple
+    when: Fraction  # `at` counted from the beginning of the section
     grace: bool = False
     figures: dict = field(default_factory=dict)
     tied: dict = field(default_factory=dict)
+    ends: dict = field(default_factory=dict)  # by string: when the event ends that attacks or holds it, as `when`
     again: dict = field(default_factory=dict)  # of a strum that repeats the figures before it: a slash says it
     touched: dict = field(default_factory=dict)  # by string: the fret where an artificial harmonic is touched
     aside: dict = field(default_factory=dict)  # by string: figures that may follow in parentheses (release, trill)
@@ -81,6 +84,9 @@ class Reader:
         self.song = Song()
         self.music = None
         self.at = None
+        self.bars = {}  # number of a bar to where it begins in the section
+        self.bars_end = Fraction(0)
+        self.lasts = Fraction(0)  # of the event in hand
         self.slash = False  # a strum among written notes: figures at its first stroke, then slashes
         self.muted = False  # a muted strum is a slash without figures
         self.strummed = {}  # string to figure: what the strums of this voice have shown last
@@ -104,6 +110,7 @@ class Reader:
         elif indent == 6 and ":" in words[0]:
             bar, onset = words[0].split(":")
             self.at = (int(bar), Fraction(onset))
+            self.lasts = Fraction(re.search(r" for ([\d/]+)", line).group(1))
         elif indent == 4:
             self.strummed = {}
         elif indent == 8:
@@ -117,10 +124,13 @@ class Reader:
             elif not self.muted and words[0] == "note":
                 self.strum[int(re.search(r" string (\d+)", line).group(1))] = figure_of(line)
 
+    def when(self):
+        return self.bars[self.at[0]] + self.at[1]
+
     def end_strum(self):
         """A strum prints its figures unless those printed last hold all of them: then a slash."""
         if self.strum and self.music is not None:
-            column = self.music.setdefault((self.at, 1), Column(self.at))
+            column = self.music.setdefault((self.at, 1), Column(self.at, self.when()))
             if self.strum.items() <= self.strummed.items():
                 column.again.update(self.strum)
             else:
@@ -139,7 +149,8 @@ class Reader:
         elif word == "part":
             tuning = re.search(r' tuning "([^"]*)"', line)
             strings = len(tuning.group(1).split()) if tuning else 0
-            song.parts.append(Part(unquoted(line), strings, re.search(r" tab( |$)", line) is not None))
+            shown = QUOTED.sub("", line).split()
+            song.parts.append(Part(unquoted(line), strings, "tab" in shown, "notation" in shown))
         elif word == "section":
             self.section(line)
 
@@ -148,6 +159,7 @@ class Reader:
         video = re.search(r" video (\S+)", line)
         says = re.search(r' says ("(?:[^"\\]|\\.)*")', line)
         self.music = None
+        self.bars, self.bars_end = {}, Fraction(0)
         self.song.sections.append(
             Section(unquoted(line), letter, video.group(1) if video else "", unquoted(says.group(1)) if says else ""))
 
@@ -155,7 +167,11 @@ class Reader:
         if not self.song.sections:
             return
         section = self.song.sections[-1]
-        if word == "remark":
+        if word == "bar":
+            bar = re.match(r" *bar (\d+) number \S+ length ([\d/]+)", line)
+            self.bars[int(bar.group(1))] = self.bars_end
+            self.bars_end += Fraction(bar.group(2))
+        elif word == "remark":
             section.remarks.append(unquoted(line))
         elif word == "harmony" and " name " in line:
             section.chords.append(unquoted(line[line.index(" name "):]))
@@ -170,9 +186,10 @@ class Reader:
         string = int(re.search(r" string (\d+)", line).group(1))
         if grace:
             column = self.music.setdefault((self.at, 0), [])
-            column.append(Column(self.at, True, {string: figure_of(line)}))
+            column.append(Column(self.at, self.when(), True, {string: figure_of(line)}))
             return
-        column = self.music.setdefault((self.at, 1), Column(self.at))
+        column = self.music.setdefault((self.at, 1), Column(self.at, self.when()))
+        column.ends[string] = self.when() + self.lasts
         if " tied" in line:
             column.tied[string] = figure_of(line)
         else:
