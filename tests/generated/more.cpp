@@ -1,0 +1,122 @@
+// What a part bears now and then beside its notes: rolls, glissandi, taps on the body, bars that bring back the bar two
+// before, and syllables held over several notes. In: lanes that are made. Out: the same lanes with these in them, drawn
+// from numbers of their own, so that the song of a seed stays what it was wherever none of them stands.
+#include <algorithm>
+
+#include "generated/plan.h"
+
+namespace tunesheaf::generated {
+namespace {
+
+bool is_note(const std::string& cell) {
+  return cell != "-" && cell != "." && cell != "%" && cell != "%%";
+}
+
+bool any_cell(const BarCells& bar, const std::function<bool(const std::string&)>& is) {
+  return std::any_of(bar.beats.begin(), bar.beats.end(),
+                     [&](const auto& beat) { return std::any_of(beat.begin(), beat.end(), is); });
+}
+
+class More {
+ public:
+  More(Random& random, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out)
+      : random_(random), part_(part), bars_(bars), out_(out), count_(static_cast<int>(bars.size())) {}
+
+  void add() {
+    const bool drums = part_.family == theory::Family::Drums;
+    if (random_.chance(drums ? 25 : 12)) two_bars_back();
+    if (drums) return;
+    if (out_.has("lyric") && random_.chance(40)) held_vowels();
+    if (part_.strung() && random_.chance(5)) body_taps();
+    if ((part_.strung() || part_.family == theory::Family::Keyed) && random_.chance(6)) span_in_a_bar("roll");
+    if (random_.chance(5)) span_in_a_bar("glissando");
+  }
+
+ private:
+  const BarPlan& plan(int bar) const { return bars_[static_cast<std::size_t>(bar)]; }
+
+  /// Lanes whose bars lean on nothing outside of themselves, so that they may come again anywhere.
+  std::vector<std::string> free_lanes() const {
+    if (part_.family == theory::Family::Drums) return part_.kit;
+    if (out_.has("strum")) return {"strum"};
+    if (out_.has("notes") && !out_.has("lyric") && !out_.has("bow")) return {"notes"};
+    return {};
+  }
+
+  /// All lanes keep both bars, the one that comes back and the one in whose place it comes.
+  bool may_come_back(const std::vector<std::string>& lanes, int b) {
+    if (b < 2 || b >= count_ || plan(b).beats != plan(b - 2).beats) return false;
+    const auto tied = [](const std::string& cell) { return cell.size() > 1 && cell.front() == '-'; };
+    bool sounds = false;
+    for (const std::string& lane : lanes) {
+      if (!out_.has(lane)) return false;
+      if (any_cell(out_.bar(lane, b), [](const std::string& cell) { return cell == "%%"; })) return false;
+      if (lane == "strum" && out_.bar(lane, b).silent()) return false;  // another hand plays there
+      if (any_cell(out_.bar(lane, b - 2), tied) || (b + 1 < count_ && any_cell(out_.bar(lane, b + 1), tied)))
+        return false;
+      sounds = sounds || any_cell(out_.bar(lane, b - 2), is_note);
+    }
+    return sounds;
+  }
+
+  void two_bars_back() {
+    const std::vector<std::string> lanes = free_lanes();
+    for (int b = 2; b < count_; ++b) {
+      if (!may_come_back(lanes, b)) continue;
+      const bool pair = may_come_back(lanes, b + 1);
+      for (const std::string& lane : lanes) {
+        out_.bar(lane, b) = one_cell("%%");
+        if (pair) out_.bar(lane, b + 1) = one_cell("%%");
+      }
+      return;
+    }
+  }
+
+  /// Over a note that is not the bar's first the syllable before goes on.
+  void held_vowels() {
+    for (int b = 0; b < count_; ++b) {
+      bool sung = false;
+      for (auto& beat : out_.bar("lyric", b).beats)
+        for (std::string& cell : beat) {
+          const bool ends = cell.find_last_of("-,.!?;") == cell.size() - 1;
+          if (sung && cell != "-" && random_.chance(25))
+            cell = "-";
+          else if (cell != "-")
+            sung = !ends;
+        }
+    }
+  }
+
+  void body_taps() {
+    const int from = random_.below(count_);
+    for (int b = from; b < std::min(count_, from + 2); ++b) {
+      BarCells bar = by_beat(plan(b));
+      for (auto& beat : bar.beats)
+        if (random_.chance(40)) beat.front() = "x";
+      if (b == from) bar.beats.front().front() = "x";
+      out_.bar("body tap", b) = bar;
+    }
+  }
+
+  void span_in_a_bar(const std::string& lane) {
+    const int b = random_.below(count_);
+    BarCells bar = by_beat(plan(b));
+    bar.beats.front().front() = random_.pick(words_of_lane(lane));
+    if (bar.beats.size() > 1) bar.beats[random_.chance(50) ? 1 : bar.beats.size() - 1].front() = ".";
+    out_.bar(lane, b) = bar;
+  }
+
+  Random& random_;
+  const PartPlan& part_;
+  const std::vector<BarPlan>& bars_;
+  Sheaf& out_;
+  int count_;
+};
+
+}  // namespace
+
+void add_more(Random& random, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out) {
+  More(random, part, bars, out).add();
+}
+
+}  // namespace tunesheaf::generated
