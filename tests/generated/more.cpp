@@ -12,6 +12,10 @@ bool is_note(const std::string& cell) {
   return cell != "-" && cell != "." && cell != "%" && cell != "%%";
 }
 
+bool is_tied(const std::string& cell) {
+  return cell.size() > 1 && cell.front() == '-';
+}
+
 bool any_cell(const BarCells& bar, const std::function<bool(const std::string&)>& is) {
   return std::any_of(bar.beats.begin(), bar.beats.end(),
                      [&](const auto& beat) { return std::any_of(beat.begin(), beat.end(), is); });
@@ -43,17 +47,24 @@ class More {
     return {};
   }
 
+  /// A note after the bar goes on from what sounds at its end; bars that only go on or repeat may lie between.
+  bool tied_to(const std::string& lane, int bar) {
+    for (int b = bar + 1; b < count_; ++b) {
+      if (any_cell(out_.bar(lane, b), is_tied)) return true;
+      if (any_cell(out_.bar(lane, b), is_note)) return false;
+    }
+    return false;
+  }
+
   /// All lanes keep both bars, the one that comes back and the one in whose place it comes.
   bool may_come_back(const std::vector<std::string>& lanes, int b) {
     if (b < 2 || b >= count_ || plan(b).beats != plan(b - 2).beats) return false;
-    const auto tied = [](const std::string& cell) { return cell.size() > 1 && cell.front() == '-'; };
     bool sounds = false;
     for (const std::string& lane : lanes) {
       if (!out_.has(lane)) return false;
       if (any_cell(out_.bar(lane, b), [](const std::string& cell) { return cell == "%%"; })) return false;
       if (lane == "strum" && out_.bar(lane, b).silent()) return false;  // another hand plays there
-      if (any_cell(out_.bar(lane, b - 2), tied) || (b + 1 < count_ && any_cell(out_.bar(lane, b + 1), tied)))
-        return false;
+      if (any_cell(out_.bar(lane, b - 2), is_tied) || tied_to(lane, b)) return false;
       sounds = sounds || any_cell(out_.bar(lane, b - 2), is_note);
     }
     return sounds;
