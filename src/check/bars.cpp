@@ -177,7 +177,9 @@ class BarMaker {
       meter_change_ = key_change_ = nullptr;
       for (const Tracks& tracks : parts)
         for (const Track& track : tracks.tracks) {
-          const song::LaneBar* bar = track.bars[static_cast<std::size_t>(b)];
+          // A part with fewer bars than the first has been spoken of already.
+          const auto at = static_cast<std::size_t>(b);
+          const song::LaneBar* bar = at < track.bars.size() ? track.bars[at] : nullptr;
           if (!bar) continue;
           if (!shown) shown = bar;
           if (track.lane->kind == LaneKind::Meter) change_meter(*bar);
