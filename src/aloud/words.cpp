@@ -74,15 +74,6 @@ std::string fraction_words(base::Fraction f) {
   return number_word(f.num()) + " " + unit_words(static_cast<int>(f.den()), many);
 }
 
-std::string list_words(const std::vector<std::string>& words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
-    out += words[i];
-  }
-  return out;
-}
-
 std::string counted(std::int64_t count, const std::string& one, const std::string& many) {
   return std::to_string(count) + " " + (count == 1 ? one : many);
 }

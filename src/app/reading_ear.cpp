@@ -51,7 +51,7 @@ std::string unknown_tuning(const TuningError& error, const std::string& text, co
     if (named.name != text) continue;
     return out + "; the " + named.instrument + " has one: --instrument " + quoted(named.instrument);
   }
-  return out + "; there are " + listed(tuning_names(instrument.name)) +
+  return out + "; there are " + list_words(tuning_names(instrument.name)) +
          ", or write the notes, low string first: " + theory::print(*instrument.usual);
 }
 

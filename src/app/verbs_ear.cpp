@@ -123,7 +123,7 @@ std::string name_lines(const Heard& heard) {
     std::vector<std::string> intervals;
     for (const theory::Interval& interval : intervals_of(heard.ear)) intervals.push_back(interval_words(interval));
     return "No common name" + (intervals.empty() ? std::string(": one note alone.\n")
-                                                 : ": over the lowest note, " + listed(intervals) + ".\n");
+                                                 : ": over the lowest note, " + list_words(intervals) + ".\n");
   }
   std::string out;
   for (std::size_t i = 0; i < heard.ear.names.size() && i < 4; ++i) {
@@ -144,7 +144,7 @@ std::string tone_lines(const Heard& heard) {
     doubled.push_back(theory::print(tone.pitch, kSigns) +
                       (tone.times == 2 ? " twice" : " " + std::to_string(tone.times) + " times"));
   }
-  if (!doubled.empty()) out += "Doubled: " + listed(doubled) + ".\n";
+  if (!doubled.empty()) out += "Doubled: " + list_words(doubled) + ".\n";
   if (!heard.ear.missing.empty()) out += "Missing: " + tones_listed(heard.ear.missing) + ".\n";
   if (heard.behind_capo) {
     out += "As fingered, without the capo: " + first_name(*heard.behind_capo) + " (" +

@@ -52,12 +52,12 @@ std::string left_out_lines(const Instead& instead) {
     std::vector<std::string> near;
     for (const theory::ChordName& name : chord.nearest) near.push_back(theory::print(name, kSigns));
     out += folded("No hand can play " + theory::print(chord.fingered, kSigns) + " (for " + chord.page_name + ") there" +
-                      (near.empty() ? "" : "; the nearest: " + listed(near)) + ".",
+                      (near.empty() ? "" : "; the nearest: " + list_words(near)) + ".",
                   2) +
            "\n";
   }
   if (!instead.unnamed.empty()) {
-    out += folded("Left out, since they have no common name: " + listed(instead.unnamed) + ".", 2) + "\n";
+    out += folded("Left out, since they have no common name: " + list_words(instead.unnamed) + ".", 2) + "\n";
   }
   return out;
 }

@@ -278,7 +278,7 @@ Json instrument_json(const theory::Instrument& instrument) {
 
 std::string one_instrument(const theory::Instrument& instrument) {
   std::string out = "Tunings of the " + instrument.name;
-  if (!instrument.also.empty()) out += " (also: " + listed(instrument.also) + ")";
+  if (!instrument.also.empty()) out += " (also: " + list_words(instrument.also) + ")";
   out += ", low string first; string 1 is the last\n\n";
   Table table({Side::Left, Side::Left});
   for (const theory::NamedTuning* named : tunings_of(instrument)) {

@@ -99,13 +99,13 @@ std::string none_found(const Sought& sought) {
   if (limits.lowest_fret != sought.limits.lowest_fret || limits.highest_fret != sought.limits.highest_fret) {
     try_out(limits, "the whole neck");
   }
-  if (!helps.empty()) out += "; there are shapes with " + listed(helps);
+  if (!helps.empty()) out += "; there are shapes with " + list_words(helps);
   std::vector<std::string> near;
   for (const theory::ChordName& chord :
        theory::nearest_playable(sought.chord, sought.held.tuning, sought.held.capo, sought.limits, sought.held.neck)) {
     near.push_back(theory::print(chord, kSigns));
   }
-  if (!near.empty()) return out + "; the nearest that can be played: " + listed(near);
+  if (!near.empty()) return out + "; the nearest that can be played: " + list_words(near);
   return helps.empty() ? out + ", nor anything near it; try another tuning" : out;
 }
 

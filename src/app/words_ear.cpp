@@ -29,20 +29,11 @@ std::string counted_words(int count, const std::string& one) {
   return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
 }
 
-std::string listed(const std::vector<std::string>& words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
-    out += words[i];
-  }
-  return out;
-}
-
 std::string numbers_listed(const std::vector<int>& numbers) {
   std::vector<std::string> words;
   words.reserve(numbers.size());
   for (const int n : numbers) words.push_back(std::to_string(n));
-  return listed(words);
+  return list_words(words);
 }
 
 std::string strings_listed(const std::vector<int>& numbers) {
@@ -146,7 +137,7 @@ std::string tones_listed(const std::vector<theory::ChordTone>& tones) {
   for (const theory::ChordTone& tone : tones) {
     words.push_back(theory::print(tone.pitch, kSigns) + " (" + degree_words({tone.number, tone.alter}) + ")");
   }
-  return listed(words);
+  return list_words(words);
 }
 
 std::string reasons_line(const theory::NameCandidate& candidate) {
@@ -240,7 +231,7 @@ std::string familiar_words(const theory::Familiar& familiar) {
   }
   if (changes.empty()) return out;
   const bool carried = familiar.frets_up != 0 || familiar.strings_over != 0;
-  return out + (carried ? ", with " : " with ") + listed(changes);
+  return out + (carried ? ", with " : " with ") + list_words(changes);
 }
 
 std::string deed_words(const theory::FingerMove& finger) {
@@ -276,7 +267,7 @@ std::string nearest_words(const theory::NearestTuning& near) {
     but.push_back("string " + std::to_string(d.string) + (d.semitones > 0 ? " higher by " : " lower by ") +
                   counted_words(std::abs(d.semitones), "semitone"));
   }
-  return but.empty() ? out : out + ", with " + listed(but);
+  return but.empty() ? out : out + ", with " + list_words(but);
 }
 
 std::string points(int half_points) {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "tunesheaf/base/lists.h"
 #include "tunesheaf/theory/ear.h"
 #include "tunesheaf/theory/familiar.h"
 #include "tunesheaf/theory/fingering.h"
@@ -15,13 +16,13 @@
 
 namespace tunesheaf::app {
 
+using base::list_words;
+
 using Json = nlohmann::ordered_json;
 
 inline constexpr auto kSigns = theory::Accidentals::Signs;
 
 std::string counted_words(int count, const std::string& one);
-/// "6, 5 and 2".
-std::string listed(const std::vector<std::string>& words);
 std::string numbers_listed(const std::vector<int>& numbers);
 /// "string 3", "strings 3 and 1".
 std::string strings_listed(const std::vector<int>& numbers);

@@ -6,6 +6,7 @@
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/chart.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -18,7 +19,7 @@ constexpr auto kSigns = theory::Accidentals::Signs;
 ChartCue tempo_cue(const song::TempoMark& mark, const theory::Meter& meter, const score::Word& word) {
   ChartCue cue{word.at.onset, CueKind::Tempo, mark.words, word.origin};
   if (mark.per_minute == Fraction{}) return cue;
-  cue.beat = mark.unit_stated ? mark.unit : theory::written_duration(meter.tempo_unit());
+  cue.beat = score::counted_unit(mark, meter);
   cue.rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
   return cue;
 }

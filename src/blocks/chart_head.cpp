@@ -7,6 +7,7 @@
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/title.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -57,7 +58,7 @@ class Head {
     Length x;
     if (!mark.words.empty()) x += put(frame, setting_, at, mark.words, {role, style_.ink, "tempo"}) + role.size * 0.4;
     if (mark.per_minute == Fraction{}) return x;
-    const Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(setting_.song.meter.tempo_unit());
+    const Fraction unit = score::counted_unit(mark, setting_.song.meter);
     x += put_note_value(frame, setting_, {at.x + x, at.y}, unit, role.size * 0.21, style_.ink) + role.size * 0.15;
     return x + put(frame, setting_, {at.x + x, at.y}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
                    {role, style_.ink, "tempo"});

@@ -5,6 +5,7 @@
 #include "chart_pen.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -102,9 +103,7 @@ class Label {
     const song::TempoMark& mark = *section_.tempo;
     line(mark.words, plain());
     if (mark.per_minute == Fraction{}) return;
-    const Fraction unit = mark.unit_stated || section_.bars.empty()
-                              ? mark.unit
-                              : theory::written_duration(section_.bars.front().meter.tempo_unit());
+    const Fraction unit = section_.bars.empty() ? mark.unit : score::counted_unit(mark, section_.bars.front().meter);
     const Length base = stack_.y() + text_ * 0.95;
     Frame& frame = stack_.frame();
     const Length x = put_note_value(frame, setting_, {{}, base}, unit, text_ * 0.22, style_.ink) + text_ * 0.15;

@@ -6,6 +6,7 @@
 
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -171,7 +172,7 @@ void rhythm(std::vector<std::string>& out, const Setting& setting, const Section
     out.push_back(in_bar(section, h.at.bar) + " the chord comes ahead of the beat and is held over it.");
     break;
   }
-  const song::Feel& feel = section.feel ? *section.feel : setting.song.feel;
+  const song::Feel& feel = score::feel_of(setting.song, section);
   if (!feel.words.empty() && feel.words != "straight") {
     out.push_back("The feel is " + feel.words + ": the halves of a beat are not alike.");
   }

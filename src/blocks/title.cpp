@@ -4,6 +4,7 @@
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/qr.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -52,7 +53,7 @@ Length put_tempo(Frame& frame, const Setting& setting, Point at, const song::Tem
   Length x;
   if (!mark.words.empty()) x += put(frame, setting, at, mark.words, {role, style.ink, "tempo"}) + role.size * 0.4;
   if (mark.per_minute == base::Fraction{}) return x;
-  const base::Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(setting.song.meter.tempo_unit());
+  const base::Fraction unit = score::counted_unit(mark, setting.song.meter);
   x += put_note_value(frame, setting, {at.x + x, at.y}, unit, role.size * 0.21, style.ink) + role.size * 0.15;
   const std::string rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
   return x + put(frame, setting, {at.x + x, at.y}, rate, {upright, style.ink, "tempo"});

@@ -92,15 +92,6 @@ double tuner_reference(double cents) {
   return 440.0 * std::exp2(split(cents).cents / 1200.0);
 }
 
-std::string list_words(const std::vector<std::string>& words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
-    out += words[i];
-  }
-  return out;
-}
-
 std::string with_signs(const std::string& chord) {
   std::string out;
   const auto digit_at = [&](std::size_t i) { return i < chord.size() && chord[i] >= '0' && chord[i] <= '9'; };

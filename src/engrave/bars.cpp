@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "rows.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::engrave {
 
@@ -160,7 +161,7 @@ class BarRows {
       if (!mark.words.empty()) words_at(mark.words, at, origin);
       return;
     }
-    const Fraction unit = mark.unit_stated ? mark.unit : theory::written_duration(bar(at.bar).meter.tempo_unit());
+    const Fraction unit = score::counted_unit(mark, bar(at.bar).meter);
     const auto value = theory::value_of_duration(unit);
     std::string number = std::to_string(mark.per_minute.floor());
     if (mark.per_minute.den() != 1) {

@@ -21,17 +21,6 @@ double within(const PlayedBar& bar, Fraction at) {
   return piece.seconds + wholes * 60.0 * std::log1p(change / piece.rate) / change;
 }
 
-bool plays(const PartMusic& music, std::size_t bar) {
-  return std::any_of(music.voices.begin(), music.voices.end(), [&](const Voice& voice) {
-    return std::any_of(voice.bars[bar].begin(), voice.bars[bar].end(),
-                       [](const Segment& segment) { return segment.event >= 0 && !segment.rest; });
-  });
-}
-
-bool speaks(const std::vector<Word>& words, int bar) {
-  return std::any_of(words.begin(), words.end(), [&](const Word& word) { return word.at.bar == bar; });
-}
-
 }  // namespace
 
 Fraction swung(Fraction onset, const song::Feel& feel) {
@@ -66,30 +55,12 @@ double seconds_at(const Timeline& timeline, std::size_t played, Fraction onset) 
   return bar.seconds + within(bar, swung(onset + shift, feel_of(timeline, section)) - shift);
 }
 
-std::vector<BarRun> empty_runs(const Section& section, const std::vector<int>& parts) {
-  std::vector<BarRun> runs;
-  BarRun run;
-  const auto close = [&] {
-    if (run.count > 1) runs.push_back(run);
-    run.count = 0;
-  };
-  for (std::size_t b = 0; b < section.bars.size(); ++b) {
-    const Bar& bar = section.bars[b];
-    const int index = static_cast<int>(b);
-    const bool silent =
-        !bar.pick_up && !speaks(section.words, index) && std::none_of(parts.begin(), parts.end(), [&](int part) {
-          const PartMusic& music = section.parts[static_cast<std::size_t>(part)];
-          return plays(music, b) || speaks(music.words, index);
-        });
-    if (!silent || bar.show_meter || bar.show_key || bar.repeat_begin || bar.ending_begin) close();
-    if (silent) {
-      if (run.count == 0) run.first = index;
-      ++run.count;
-    }
-    if (bar.end != BarLine::Single || bar.ending_end) close();
-  }
-  close();
-  return runs;
+Fraction counted_unit(const song::TempoMark& mark, const theory::Meter& meter) {
+  return mark.unit_stated ? mark.unit : theory::written_duration(meter.tempo_unit());
+}
+
+Fraction counted_unit(const song::TempoMark& mark, const Section& section) {
+  return section.bars.empty() ? mark.unit : counted_unit(mark, section.bars.front().meter);
 }
 
 }  // namespace tunesheaf::score

@@ -64,7 +64,7 @@ std::string nearest_remedy(std::string_view word, const std::vector<std::string>
   if (!known.empty() && known.size() <= 8) {
     std::vector<std::string> quoted;
     for (const std::string& name : known) quoted.push_back(diag::quoted(name));
-    return "known here: " + listed(quoted);
+    return "known here: " + list_words(quoted);
   }
   return otherwise;
 }
@@ -129,7 +129,7 @@ bool expect_keys(Context& context, std::string_view place, const yaml::Node& key
       value.kind == yaml::NodeKind::Null ? "nothing stands behind " + name : name + " holds no keys";
   context.fault(value.kind == yaml::NodeKind::Null ? Kind::MissingKey : Kind::WrongValue,
                 value.kind == yaml::NodeKind::Null ? key.span : value.span, what,
-                place_words(place) + " is told by its keys" + (keys.size() <= 8 ? ": " + listed(keys) : ""),
+                place_words(place) + " is told by its keys" + (keys.size() <= 8 ? ": " + list_words(keys) : ""),
                 "write them below it, indented, such as `" + example + "`");
   return false;
 }

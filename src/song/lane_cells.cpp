@@ -230,7 +230,7 @@ class LaneReader {
     const auto spelled = [&](const std::vector<NameRun>& runs) {
       std::vector<std::string> names;
       for (const NameRun& run : runs) names.push_back("\"" + name(run) + "\"");
-      return listed(names);
+      return list_words(names);
     };
     context_.fault(Kind::TwoReadings, line_.span(tokens.front().begin, tokens.back().end),
                    "these words can be read as " + spelled(reading.runs) + ", or as " + spelled(reading.crossing),

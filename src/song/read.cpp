@@ -99,7 +99,7 @@ void read_form_item(Context& context, const yaml::Node& item, std::vector<FormEn
     for (const std::string& word : form_words()) {
       if (bare(word) != bare(text.value)) continue;
       context.fault(Kind::WrongFormWord, item.span, diag::quoted(item.text) + " is written otherwise",
-                    "the signs of the form are " + listed(form_words()), "write \"" + word + "\"");
+                    "the signs of the form are " + list_words(form_words()), "write \"" + word + "\"");
       form.push_back(sign_entry(word, text));
       return;
     }

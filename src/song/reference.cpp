@@ -60,7 +60,7 @@ void print_entry(std::string& out, const LanguageEntry& entry) {
   if (entry.required) out += " (needed)";
   out += '\n';
   paragraph(out, entry.meaning, kIndent);
-  if (!entry.choices.empty()) paragraph(out, "one of: " + listed(choices_of(entry), " or "), kIndent);
+  if (!entry.choices.empty()) paragraph(out, "one of: " + list_words(choices_of(entry), " or "), kIndent);
   out.append(kIndent, ' ');
   out += std::string(entry.example) + "\n";
 }

@@ -155,12 +155,12 @@ std::optional<Text> read_choice(Context& context, std::string_view place, const 
                                 const yaml::Node& value) {
   const LanguageEntry* entry = find_key(place, key.text);
   const std::vector<std::string> words = choices_of(*entry);
-  const std::string* text = scalar_text(context, key, value, listed(words, " or "), example_of(place, key.text));
+  const std::string* text = scalar_text(context, key, value, list_words(words, " or "), example_of(place, key.text));
   if (text == nullptr) return std::nullopt;
   const std::string word = single_blanks(*text);
   if (is_choice(*entry, word)) return Text{word, value.span};
   context.fault(Kind::WrongValue, value.span, diag::quoted(*text) + " is not understood",
-                "`" + diag::shown(key.text) + "` takes " + listed(words, " or "),
+                "`" + diag::shown(key.text) + "` takes " + list_words(words, " or "),
                 nearest_remedy(word, words, "write one of these words"));
   return std::nullopt;
 }

@@ -168,7 +168,7 @@ SignResult parse_see(std::string_view cell) {
 
 SignResult parse_word(const LanguageEntry& lane, std::string_view cell) {
   if (!lane.choices.empty() && !is_choice(lane, cell)) {
-    return SignFault{0, listed(choices_of(lane), " or "), {}};
+    return SignFault{0, list_words(choices_of(lane), " or "), {}};
   }
   if (lane.lane == LaneKind::Mark) return CellContent(SpanSign{true, cell == "on" ? "" : std::string(cell)});
   return CellContent(WordCell{std::string(cell)});

@@ -195,13 +195,4 @@ std::string single_blanks(std::string_view text) {
   return joined;
 }
 
-std::string listed(const std::vector<std::string>& words, std::string_view last_joint) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) text += i + 1 == words.size() ? std::string(last_joint) : ", ";
-    text += words[i];
-  }
-  return text;
-}
-
 }  // namespace tunesheaf::song

@@ -6,9 +6,12 @@
 #include <string_view>
 #include <vector>
 
+#include "tunesheaf/base/lists.h"
 #include "tunesheaf/song/language.h"
 
 namespace tunesheaf::song {
+
+using base::list_words;
 
 inline constexpr int kMostStrings = 12;
 
@@ -43,7 +46,5 @@ bool is_choice(const LanguageEntry& entry, std::string_view word);
 std::string single_blanks(std::string_view text);
 /// Parts between blanks.
 std::vector<std::string> split_blanks(std::string_view text);
-/// "a, b and c".
-std::string listed(const std::vector<std::string>& words, std::string_view last_joint = " and ");
 
 }  // namespace tunesheaf::song

@@ -217,12 +217,6 @@ std::vector<diag::Label> place_of(const LoadedStyle& loaded, const std::string& 
   return {{*it->second.span, ""}};
 }
 
-std::string listed(const std::vector<std::string>& words) {
-  std::string out;
-  for (const std::string& word : words) out += " " + word;
-  return out;
-}
-
 void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting, diag::Sink& sink) {
   const Token& token = *find_token(name);
   const std::string wrong = set_token(loaded.style, token, setting.value);
@@ -231,7 +225,7 @@ void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting,
     return;
   }
   std::string rule = "it is " + unit_words(token.unit);
-  if (!token.words.empty()) rule = "it is one of" + listed(token.words);
+  if (!token.words.empty()) rule = "it is one of" + spaced(token.words);
   std::string remedy;
   if (const auto nearest = base::nearest_word(setting.value, token.words))
     remedy = "did you mean " + quoted(*nearest) + "?";

@@ -22,12 +22,6 @@ std::vector<std::string> inner_tokens(const std::string& group) {
   return inner;
 }
 
-std::string listed(const std::vector<std::string>& words) {
-  std::string out;
-  for (const std::string& word : words) out += " " + word;
-  return out;
-}
-
 }  // namespace
 
 base::Result<Override, std::string> read_override(std::string_view text) {
@@ -41,7 +35,7 @@ base::Result<Override, std::string> read_override(std::string_view text) {
                       equals == std::string_view::npos ? "" : trimmed(text.substr(equals + 1))};
   const Token* token = find_token(wish.token);
   if (token == nullptr && !inner_tokens(wish.token).empty()) {
-    return quoted(wish.token) + " is a group; its tokens are" + listed(inner_tokens(wish.token));
+    return quoted(wish.token) + " is a group; its tokens are" + spaced(inner_tokens(wish.token));
   }
   if (token == nullptr) {
     const auto near = base::nearest_word(wish.token, token_names());
@@ -54,7 +48,7 @@ base::Result<Override, std::string> read_override(std::string_view text) {
   const std::string wrong = set_token(trial, *token, wish.value);
   if (wrong.empty()) return wish;
   std::string sentence = quoted(wish.value) + " " + wrong + "; " + token->name + " is ";
-  sentence += token->words.empty() ? unit_words(token->unit) : "one of" + listed(token->words);
+  sentence += token->words.empty() ? unit_words(token->unit) : "one of" + spaced(token->words);
   if (const auto near = base::nearest_word(wish.value, token->words)) sentence += "; the nearest is " + *near;
   return sentence;
 }

@@ -425,4 +425,10 @@ std::string print_house() {
   return out;
 }
 
+std::string spaced(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out += " " + word;
+  return out;
+}
+
 }  // namespace tunesheaf::style

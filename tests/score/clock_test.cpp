@@ -75,19 +75,14 @@ TEST(Clock, AnAccelerandoRunsToTheSectionsEnd) {
   EXPECT_NEAR(built.timeline->seconds, 8 * std::log(1 / 0.7) / (1 / 0.7 - 1), 1e-9);
 }
 
-TEST(EmptyBars, RunOnUntilSomethingIsSaidOrChanges) {
-  const Built built = tune("",
-                           "    chart: \"say | | | | look up | | |\"\n"
-                           "    fiddle: \"notes | D5 | . | . | . | . | . |\"\n"
-                           "    flute: \"notes | D5 | E5 | D5 | E5 | D5 | E5 |\"\n");
-  ASSERT_TRUE(built.timeline) << built.findings();
-  const auto runs = empty_runs(built.timeline->sections.at(0), {0});
-  ASSERT_EQ(runs.size(), 2u);
-  EXPECT_EQ(runs[0].first, 1);
-  EXPECT_EQ(runs[0].count, 2);
-  EXPECT_EQ(runs[1].first, 4);
-  EXPECT_EQ(runs[1].count, 2);
-  EXPECT_TRUE(empty_runs(built.timeline->sections.at(0), {0, 1}).empty());
+TEST(CountedUnit, IsTheStatedValueElseTheMetersOwn) {
+  const auto compound = theory::parse_meter("6/8");
+  ASSERT_TRUE(compound);
+  song::TempoMark mark;
+  mark.unit = Fraction(1, 4);
+  EXPECT_EQ(counted_unit(mark, *compound), Fraction(3, 8));
+  mark.unit_stated = true;
+  EXPECT_EQ(counted_unit(mark, *compound), Fraction(1, 4));
 }
 
 }  // namespace

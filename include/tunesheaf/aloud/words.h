@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tunesheaf/base/fraction.h"
+#include "tunesheaf/base/lists.h"
 #include "tunesheaf/score/timeline.h"
 
 namespace tunesheaf::aloud {
@@ -18,7 +19,7 @@ std::string ordinal_word(std::int64_t n);
 /// "one third", "five eighths", "three quarters"; beyond ninety-ninths "5 parts of 128". Needs 0 < f < 1.
 std::string fraction_words(base::Fraction f);
 /// "a, b and c".
-std::string list_words(const std::vector<std::string>& words);
+using base::list_words;
 /// "1 bar", "8 bars".
 std::string counted(std::int64_t count, const std::string& one, const std::string& many);
 

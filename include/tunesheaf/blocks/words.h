@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "tunesheaf/base/fraction.h"
+#include "tunesheaf/base/lists.h"
 #include "tunesheaf/score/timeline.h"
 
 namespace tunesheaf::blocks {
@@ -25,7 +26,7 @@ std::string pitch_advice(double cents, int capo);
 /// 440 · 2^(c/1200) for the cents left after whole semitones are taken out (ISO 16 for the 440).
 double tuner_reference(double cents);
 /// "strings 6, 4 and 1", "string 6".
-std::string list_words(const std::vector<std::string>& words);
+using base::list_words;
 /// A chord's name as typed, with ♭ and ♯ for the b and # that are accidentals: after a letter A to G at the beginning
 /// or after a slash, and before a degree's number.
 std::string with_signs(const std::string& chord);

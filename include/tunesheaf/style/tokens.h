@@ -49,4 +49,7 @@ std::string print_house();
 /// their meanings speak of; the nearest when there is none. All of them, a line each, when the word is empty.
 std::string print_reference(std::string_view word);
 
+/// Each word after a blank: " both notation tab".
+std::string spaced(const std::vector<std::string>& words);
+
 }  // namespace tunesheaf::style
