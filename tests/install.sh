@@ -4,6 +4,7 @@
 set -eu
 root_dir=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
 build_dir=${1:-${TUNESHEAF_BUILD_DIR:-"$root_dir/build/tests"}}
+build_dir=$(CDPATH= cd -- "$build_dir" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 fail() {

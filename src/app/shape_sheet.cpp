@@ -62,17 +62,15 @@ score::Timeline timeline_of(const ShapeSheet& sheet) {
 
 int print_shape_sheet(const ShapeSheet& sheet, const std::string& target, const CommandLine& line,
                       const Console& console) {
-  const auto format = exporting::format_of(target);
-  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  int code = kDone;
+  const auto format = page_format(target, console, code);
+  if (!format) return code;
   Work work;
   work.file = work.files.add(target, "");
   work.timeline = timeline_of(sheet);
-  const auto press = Press::open(work, line);
-  if (!press) {
-    say_findings(work, console.err, console.colour, line);
-    return say_failure(console, press.error());
-  }
-  return write_sheet((*press)->handout(work), **press, work, {line, target, *format}, console);
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
+  return write_sheet(press->handout(work), *press, work, {line, target, *format}, console);
 }
 
 }  // namespace tunesheaf::app

@@ -89,21 +89,17 @@ std::unique_ptr<Press> opened(Work& work, const CommandLine& line, const Console
     return nullptr;
   }
   keep_for_chart(work);
-  auto press = Press::open(work, line);
-  if (press) return std::move(press.value());
-  say_findings(work, console.err, console.colour, line);
-  code = say_failure(console, press.error());
-  return nullptr;
+  return open_press(work, line, console, code);
 }
 
 }  // namespace
 
 int run_chart(const CommandLine& line, const Console& console) {
   const std::string target = line.option("--output").value_or(beside(line.operands[0]));
-  const auto format = exporting::format_of(target);
-  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
-  Work work;
   int code = kDone;
+  const auto format = page_format(target, console, code);
+  if (!format) return code;
+  Work work;
   const auto press = opened(work, line, console, code);
   if (!press) return code;
   const auto chart = chart_of(*press, work, line, console, code);

@@ -51,18 +51,16 @@ std::vector<blocks::SignGroup> groups() {
 
 int run_legend(const CommandLine& line, const Console& console) {
   const std::string target = line.option("--output").value_or("signs.pdf");
-  const auto format = exporting::format_of(target);
-  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  int code = kDone;
+  const auto format = page_format(target, console, code);
+  if (!format) return code;
   Work work;
   work.file = work.files.add("signs", song::legend_song());
   if (!to_timeline(work)) return say_findings(work, console.err, console.colour, line);
   place_form_words(*work.timeline);
-  const auto press = Press::open(work, line);
-  if (!press) {
-    say_findings(work, console.err, console.colour, line);
-    return say_failure(console, press.error());
-  }
-  return write_sheet((*press)->legend(work, groups()), **press, work, {line, target, *format}, console);
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
+  return write_sheet(press->legend(work, groups()), *press, work, {line, target, *format}, console);
 }
 
 }  // namespace tunesheaf::app

@@ -89,18 +89,15 @@ int run_practice(const CommandLine& line, const Console& console) {
   if (!read_text(work, disk, line.operands[0]) || !to_timeline(work)) {
     return say_findings(work, console.err, console.colour, line);
   }
-  const auto press = Press::open(work, line);
-  if (!press) {
-    say_findings(work, console.err, console.colour, line);
-    return say_failure(console, press.error());
-  }
-  if (const std::string unknown = (*press)->unknown_name(work); !unknown.empty()) return say_usage(console, unknown);
+  int code = kDone;
+  const auto press = open_press(work, line, console, code);
+  if (!press) return code;
   const auto sections = wanted_sections(*work.timeline, line.option("--section").value_or(""));
   if (!sections) return say_usage(console, sections.error());
   if (sections->empty())
     return say_usage(console, "the song has no section that is played, so there is nothing to practise");
-  if (folder) return one_file_each(line, console, work, **press, *sections, target);
-  return write_sheet((*press)->practice(work, *sections), **press, work, {line, target, *format}, console);
+  if (folder) return one_file_each(line, console, work, *press, *sections, target);
+  return write_sheet(press->practice(work, *sections), *press, work, {line, target, *format}, console);
 }
 
 }  // namespace tunesheaf::app

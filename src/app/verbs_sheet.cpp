@@ -22,25 +22,6 @@ std::string beside(const std::string& song_path) {
   return (path.parent_path() / (path.stem().string() + "-handout.pdf")).string();
 }
 
-/// Opens the press for a song that has a Timeline; nothing when something was said and the work ends with `code`.
-std::unique_ptr<Press> open_press(Work& work, const CommandLine& line, const Console& console, int& code) {
-  auto press = Press::open(work, line);
-  if (!press) {
-    say_findings(work, console.err, console.colour, line);
-    code = say_failure(console, press.error());
-    return nullptr;
-  }
-  if (const std::string unknown = (*press)->unknown_name(work); !unknown.empty()) {
-    code = say_usage(console, unknown);
-    return nullptr;
-  }
-  if (const std::string fault = (*press)->read_instead(work); !fault.empty()) {
-    code = say_usage(console, fault);
-    return nullptr;
-  }
-  return std::move(press.value());
-}
-
 void say_progress(const Console& console, const std::string& what) {
   if (console.progress) console.err << "\r\033[K" << what << std::flush;
 }
@@ -89,6 +70,30 @@ int keep_file(const Console& console, const std::string& path, const std::string
   return kDone;
 }
 
+std::unique_ptr<Press> open_press(Work& work, const CommandLine& line, const Console& console, int& code) {
+  auto press = Press::open(work, line);
+  if (!press) {
+    say_findings(work, console.err, console.colour, line);
+    code = say_failure(console, press.error());
+    return nullptr;
+  }
+  if (const std::string unknown = (*press)->unknown_name(work); !unknown.empty()) {
+    code = say_usage(console, unknown);
+    return nullptr;
+  }
+  if (const std::string fault = (*press)->read_instead(work); !fault.empty()) {
+    code = say_usage(console, fault);
+    return nullptr;
+  }
+  return std::move(press.value());
+}
+
+std::optional<exporting::Format> page_format(const std::string& target, const Console& console, int& code) {
+  const auto format = exporting::format_of(target);
+  if (!format) code = say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  return format;
+}
+
 int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
                 const Console& console) {
   say_progress(console, "printing " + std::to_string(sheet.pages.size()) + " pages");
@@ -105,12 +110,12 @@ int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const
 int run_handout(const CommandLine& line, const Console& console) {
   const std::string& path = line.operands[0];
   const std::string target = line.option("--output").value_or(beside(path));
-  const auto format = exporting::format_of(target);
-  if (!format) return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png");
+  int code = kDone;
+  const auto format = page_format(target, console, code);
+  if (!format) return code;
   Work work;
   DiskFiles disk;
   if (!read_text(work, disk, path) || !to_timeline(work)) return say_findings(work, console.err, console.colour, line);
-  int code = kDone;
   const auto press = open_press(work, line, console, code);
   if (!press) return code;
   say_progress(console, "laying out");

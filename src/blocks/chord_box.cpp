@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "neck.h"
 #include "pen.h"
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
@@ -12,31 +13,26 @@ using layout::Layer;
 using score::ShapeUse;
 using theory::Finger;
 
-const Length kLeastText = Length::pt(7);
-
-Length string_gap(const style::Style& style, BoxSize size) {
-  return size == BoxSize::Small ? style.box.small : size == BoxSize::Medium ? style.box.medium : style.box.large;
-}
-
 /// The grid with all that stands in and on it; origin at the top left of the mark row.
 class Grid {
  public:
   Grid(const Setting& setting, const ShapeUse& shape, Length gap)
-      : setting_(setting), style_(setting.style), shape_(shape.shape), gap_(gap), fret_(gap * 1.22) {
-    const int low = shape_.lowest_fret(), high = shape_.highest_fret();
-    first_ = high <= 4 ? 1 : low;
-    frets_ = std::max(4, high - first_ + 1);
-    // With many strings the box would be flat: it gets a fret more before it gets wider frets.
-    fingers_inside_ = gap_ * 0.92 >= kLeastText;
+      : setting_(setting),
+        style_(setting.style),
+        shape_(shape.shape),
+        gap_(gap),
+        neck_(gap, shape_.count(), shape_.lowest_fret(), shape_.highest_fret()) {
+    fingers_inside_ = gap_ * 0.92 >= kLeastBoxText;
     mark_row_ = gap_ * 0.95;
-    top_ = mark_row_ + (first_ == 1 ? style_.rule * 2.4 : style_.rule / 2);
+    top_ = mark_row_ + (neck_.first == 1 ? style_.rule * 2.4 : style_.rule / 2);
   }
 
-  Length width() const { return gap_ * (shape_.count() - 1); }
-  Length bottom() const { return top_ + fret_ * frets_; }
+  Length width() const { return neck_.width(); }
+  Length bottom() const { return top_ + neck_.height(); }
   /// What the first-fret figure needs at the right.
   Length aside() const {
-    return first_ == 1 ? Length{} : gap_ * 0.6 + width_of(setting_, std::to_string(first_), label());
+    return neck_.first == 1 ? Length{}
+                            : gap_ * 0.6 + width_of(setting_, std::to_string(neck_.first), neck_.figure_role(style_));
   }
   bool fingers_inside() const { return fingers_inside_; }
 
@@ -47,44 +43,14 @@ class Grid {
 
   void draw(Frame& frame, Point at) {
     at_ = at;
-    lines(frame);
+    neck_.at = {at.x, at.y + top_};
+    neck_.draw(frame, setting_);
     marks(frame);
     dots(frame);
-    if (first_ > 1) {
-      const Point place{at.x + width() + gap_ * 0.6, at.y + top_ + fret_ / 2 + label().size * 0.36};
-      put(frame, setting_, place, std::to_string(first_), {label(), style_.ink, "box-first-fret"});
-    }
+    neck_.draw_first_fret(frame, setting_);
   }
 
  private:
-  style::TypeRole label() const {
-    style::TypeRole role = style_.figure;
-    role.size = std::max(kLeastText, std::min(role.size, gap_ * 0.95));
-    return role;
-  }
-
-  void lines(Frame& frame) {
-    const layout::Stroke thin{style_.rule, style_.ink, {}, {}};
-    for (int f = 0; f <= frets_; ++f) {
-      if (f == 0 && first_ == 1) continue;
-      rule(frame, {at_.x - style_.rule / 2, at_.y + top_ + fret_ * f}, width() + style_.rule, style_.rule, style_.ink,
-           "box-fret");
-    }
-    if (first_ == 1) {
-      const Length thick = style_.rule * 3.2;
-      rule(frame, {at_.x - style_.rule / 2, at_.y + top_ - thick / 2 + style_.rule / 2}, width() + style_.rule, thick,
-           style_.ink, "box-nut");
-    }
-    for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
-      frame.items.push_back({{at_.x + x_of(s), at_.y + top_},
-                             "box-string",
-                             Layer::Line,
-                             {},
-                             {},
-                             layout::LineShape{{{}, fret_ * frets_}, thin}});
-    }
-  }
-
   void marks(Frame& frame) {
     const Length r = gap_ * 0.27, y = at_.y + mark_row_ * 0.42;
     const layout::Stroke pen{style_.rule * 1.35, style_.ink, {}, {}};
@@ -109,13 +75,11 @@ class Grid {
     }
   }
 
-  Length row(int fret) const { return at_.y + top_ + fret_ * (fret - first_) + fret_ / 2; }
-
   void dots(Frame& frame) {
     const auto barred = theory::barres(shape_);
     for (const theory::Barre& b : barred) {
       const Length a = x_of(shape_.place_of(b.from_string)), z = x_of(shape_.place_of(b.to_string));
-      dot(frame, at_.x + std::min(a, z), row(b.fret), base::abs(z - a), b.finger, at_.x + a);
+      dot(frame, at_.x + std::min(a, z), neck_.y_of(b.fret), base::abs(z - a), b.finger, at_.x + a);
     }
     for (std::size_t s = 0; s < shape_.frets.size(); ++s) {
       const auto fret = shape_.frets[s];
@@ -126,7 +90,7 @@ class Grid {
         return b.finger == finger && b.fret == *fret && number <= b.from_string && number >= b.to_string;
       });
       const Length x = at_.x + x_of(s);
-      if (!in_barre) dot(frame, x, row(*fret), {}, finger, x);
+      if (!in_barre) dot(frame, x, neck_.y_of(*fret), {}, finger, x);
     }
   }
 
@@ -140,7 +104,7 @@ class Grid {
     frame.items.push_back(
         {{x - r, y - r}, length > Length{} ? Kind("box-barre") : Kind("box-dot"), Layer::Ink, {}, {}, shape});
     if (finger == Finger::None || !fingers_inside_) return;
-    style::TypeRole role = label();
+    style::TypeRole role = neck_.figure_role(style_);
     role.weight = 700;
     put(frame, setting_, {figure_x, y + role.size * 0.36}, std::string(1, theory::finger_sign(finger)),
         {role, style_.ground, "box-finger"}, Align::Centre);
@@ -149,8 +113,8 @@ class Grid {
   const Setting& setting_;
   const style::Style& style_;
   const theory::Shape& shape_;
-  Length gap_, fret_, mark_row_, top_;
-  int first_ = 1, frets_ = 4;
+  Length gap_, mark_row_, top_;
+  Neck neck_;
   bool fingers_inside_ = true;
   Point at_;
 };
@@ -158,7 +122,7 @@ class Grid {
 /// Names of notes under the strings; where neighbours would touch, every second one stands lower.
 Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
   style::TypeRole role = setting.style.small;
-  role.size = std::max(kLeastText, setting.style.small.size);
+  role.size = std::max(kLeastBoxText, setting.style.small.size);
   struct Label {
     Length x, width;
     std::string text;

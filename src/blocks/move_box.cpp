@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "neck.h"
 #include "pen.h"
 
 namespace tunesheaf::blocks {
@@ -16,25 +18,16 @@ using theory::MoveKind;
 class MoveBox {
  public:
   MoveBox(const Setting& setting, const theory::Move& move, int strings, Length gap)
-      : setting_(setting), style_(setting.style), move_(move), strings_(strings), gap_(gap), fret_(gap * 1.22) {
-    int low = 99, high = 0;
-    for (const FingerMove& f : move.fingers) {
-      for (const auto& place : {f.from, f.to}) {
-        if (!place) continue;
-        low = std::min(low, place->fret);
-        high = std::max(high, place->fret);
-      }
-    }
-    first_ = high <= 4 ? 1 : low;
-    frets_ = std::max(4, high - first_ + 1);
-    top_ = gap_ * 0.95;
+      : setting_(setting), style_(setting.style), move_(move), gap_(gap), neck_(neck_of(move, strings, gap)) {
+    neck_.at = {gap * 0.5, gap * 0.95};
   }
 
   FramePtr draw() {
     frame_ = std::make_shared<Frame>();
     frame_->name = "move-box";
     frame_->role = Role::Figure;
-    grid();
+    neck_.draw(*frame_, setting_);
+    neck_.draw_first_fret(*frame_, setting_);
     for (const FingerMove& f : move_.fingers) {
       if (f.from && f.kind != MoveKind::Stays && f.kind != MoveKind::Flattens && f.kind != MoveKind::Unbarres) {
         ring(*f.from);
@@ -44,43 +37,32 @@ class MoveBox {
     for (const FingerMove& f : move_.fingers) {
       if (f.to) dot(*f.to, f.finger);
     }
-    frame_->baseline = top_;
-    frame_->size = {side() * 2 + gap_ * (strings_ - 1) + gap_ * 1.2, top_ + fret_ * frets_ + gap_ * 0.2};
+    frame_->baseline = neck_.at.y;
+    frame_->size = {neck_.at.x * 2 + neck_.width() + gap_ * 1.2, neck_.at.y + neck_.height() + gap_ * 0.2};
     return frame_;
   }
 
  private:
-  Length side() const { return gap_ * 0.5; }
+  /// As much of the neck as the fingers touch.
+  static Neck neck_of(const theory::Move& move, int strings, Length gap) {
+    int low = std::numeric_limits<int>::max(), high = 0;
+    for (const FingerMove& f : move.fingers) {
+      for (const auto& place : {f.from, f.to}) {
+        if (!place) continue;
+        low = std::min(low, place->fret);
+        high = std::max(high, place->fret);
+      }
+    }
+    return {gap, strings, low, high};
+  }
+
   /// By the player's number of a string.
   Length x_of(int string) const {
-    const int place = style_.boxes_mirrored ? string - 1 : strings_ - string;
-    return side() + gap_ * place;
+    const int place = style_.boxes_mirrored ? string - 1 : neck_.strings - string;
+    return neck_.at.x + gap_ * place;
   }
-  Length y_of(int fret) const { return top_ + fret_ * (fret - first_) + fret_ / 2; }
+  Length y_of(int fret) const { return neck_.y_of(fret); }
   Point middle(const FingerPlace& p) const { return {(x_of(p.from_string) + x_of(p.to_string)) / 2, y_of(p.fret)}; }
-
-  void grid() {
-    const Length left = x_of(style_.boxes_mirrored ? 1 : strings_), width = gap_ * (strings_ - 1);
-    for (int f = 0; f <= frets_; ++f) {
-      const bool nut = f == 0 && first_ == 1;
-      const Length thick = nut ? style_.rule * 3.2 : style_.rule;
-      rule(*frame_, {left - style_.rule / 2, top_ + fret_ * f - (nut ? thick / 2 - style_.rule / 2 : Length{})},
-           width + style_.rule, thick, style_.ink, nut ? Kind("box-nut") : Kind("box-fret"));
-    }
-    for (int s = 1; s <= strings_; ++s) {
-      frame_->items.push_back({{x_of(s), top_},
-                               "box-string",
-                               Layer::Line,
-                               {},
-                               {},
-                               layout::LineShape{{{}, fret_ * frets_}, {style_.rule, style_.ink, {}, {}}}});
-    }
-    if (first_ == 1) return;
-    style::TypeRole role = style_.figure;
-    role.size = std::max(Length::pt(7), std::min(role.size, gap_ * 0.95));
-    put(*frame_, setting_, {left + width + gap_ * 0.6, y_of(first_) + role.size * 0.36}, std::to_string(first_),
-        {role, style_.ink, "box-first-fret"});
-  }
 
   layout::RectShape round(const FingerPlace& p, Length r) const {
     layout::RectShape shape;
@@ -105,8 +87,7 @@ class MoveBox {
     layout::RectShape shape = round(p, r);
     shape.fill = style_.ink;
     frame_->items.push_back({corner(p, r), "move-to", Layer::Ink, {}, {}, shape});
-    style::TypeRole role = style_.figure;
-    role.size = std::max(Length::pt(7), std::min(role.size, gap_ * 0.95));
+    style::TypeRole role = neck_.figure_role(style_);
     role.weight = 700;
     put(*frame_, setting_, {x_of(p.from_string), y_of(p.fret) + role.size * 0.36},
         std::string(1, theory::finger_sign(finger)), {role, style_.ground, "box-finger"}, Align::Centre);
@@ -143,18 +124,15 @@ class MoveBox {
   const Setting& setting_;
   const style::Style& style_;
   const theory::Move& move_;
-  int strings_;
-  Length gap_, fret_, top_;
-  int first_ = 1, frets_ = 4;
+  Length gap_;
+  Neck neck_;
   std::shared_ptr<Frame> frame_;
 };
 
 }  // namespace
 
 FramePtr move_box(const Setting& setting, const theory::Move& move, int strings, BoxSize size) {
-  const style::BoxStyle& box = setting.style.box;
-  const Length gap = size == BoxSize::Small ? box.small : size == BoxSize::Medium ? box.medium : box.large;
-  return MoveBox(setting, move, strings, gap).draw();
+  return MoveBox(setting, move, strings, string_gap(setting.style, size)).draw();
 }
 
 }  // namespace tunesheaf::blocks

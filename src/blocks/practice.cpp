@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <functional>
+#include <iterator>
+#include <utility>
 
 #include "pen.h"
 #include "tunesheaf/blocks/move_box.h"
@@ -16,32 +18,26 @@ using score::Section;
 
 class PracticeSheet {
  public:
-  PracticeSheet(const Setting& setting, int section, SameMusic same)
+  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same)
       : setting_(setting),
         style_(setting.style),
-        section_(setting.song.sections[static_cast<std::size_t>(section)]),
-        plan_(practice_plan(setting, section)) {
+        section_(setting.song.sections[static_cast<std::size_t>(plan.section)]),
+        plan_(std::move(plan)) {
     named_only_ = same == SameMusic::Named && plan_.like && plan_.like->new_bars.empty();
   }
 
   SectionBlock draw() {
-    SectionBlock music = section_block(setting_, plan_.section, Counting::UnderTheStaff);
     SectionBlock out;
-    out.overfull = music.overfull;
-    out.set_smaller = music.set_smaller;
-    flow_.push_back(std::move(music.flow.front()));
-    flow_.back().space_before = {};
-    place_in_song();
-    if (!named_only_ && music.flow.size() > 1) {
-      first_minutes();
-      append(shapes_block(setting_, {plan_.section, BoxSize::Medium}));
-      flow_.push_back(block_heading(setting_, "The music"));
-      for (std::size_t i = 1; i < music.flow.size(); ++i) flow_.push_back(std::move(music.flow[i]));
-      drill();
-      loops();
+    if (named_only_) {
+      head(section_heading(setting_, plan_.section, true));
+      ladder();
+    } else {
+      out = section_block(setting_, plan_.section, Counting::UnderTheStaff);
+      head(std::move(out.flow.front()));
+      if (out.flow.size() > 1) practise(std::move(out.flow));
+      ladder();
+      listen();
     }
-    ladder();
-    if (!named_only_) listen();
     cautions();
     lines();
     flow_.back().break_after = layout::BreakAfter::Forced;
@@ -50,8 +46,20 @@ class PracticeSheet {
   }
 
  private:
-  void append(Flow more) {
-    for (auto& item : more) flow_.push_back(std::move(item));
+  void head(layout::FlowItem heading) {
+    flow_.push_back(std::move(heading));
+    flow_.back().space_before = {};
+    place_in_song();
+  }
+
+  /// `music`: the heading, which stands already, and the systems.
+  void practise(Flow music) {
+    first_minutes();
+    for (auto& item : shapes_block(setting_, {plan_.section, BoxSize::Medium})) flow_.push_back(std::move(item));
+    flow_.push_back(block_heading(setting_, "The music"));
+    std::move(music.begin() + 1, music.end(), std::back_inserter(flow_));
+    drill();
+    loops();
   }
 
   const Section& section(int index) const { return setting_.song.sections[static_cast<std::size_t>(index)]; }
@@ -140,28 +148,33 @@ class PracticeSheet {
       height = std::max(height, deepest - picture->baseline + picture->size.height);
       x += std::max(box, picture->size.width) + style_.body.size;
     }
-    std::vector<text::StyledText> pieces;
-    for (const std::string& line : move_words(change.move->move)) {
-      pieces.push_back({(pieces.empty() ? "" : " · ") + line, text_style(style_.body)});
-    }
-    if (const Length room = setting_.body() - x; room > style_.body.size * 7) {
-      const auto words = prose(setting_, {pieces, room, style_.body.size, style_.ink, "move-words", section_.origin,
-                                          Role::Paragraph, "drill-words"});
+    // The words stand beside the pictures where there is room for them, else below.
+    const Length room = setting_.body() - x;
+    const bool beside = room > style_.body.size * 7;
+    const FramePtr words = drill_words(change.move->move, beside ? room : setting_.body());
+    if (beside) {
       frame->children.push_back({{x, deepest}, words});
       height = std::max(height, deepest + words->size.height);
     }
     frame->baseline = deepest;
     frame->size = {setting_.body(), height};
     flow_.push_back(flow_item(frame, style_.body.size * 0.4));
-    if (setting_.body() - x <= style_.body.size * 7) {
+    if (!beside) {
       flow_.back().break_after = layout::BreakAfter::Forbidden;
-      flow_.push_back(flow_item(prose(setting_, {pieces, setting_.body(), style_.body.size, style_.ink, "move-words",
-                                                 section_.origin, Role::Paragraph, "drill-words"}),
-                                style_.body.size * 0.4));
+      flow_.push_back(flow_item(words, style_.body.size * 0.4));
     }
     flow_.back().break_after = layout::BreakAfter::Forbidden;
     paragraph("In the middle picture a ring is where a finger was, a dot where it comes or stays, an arrow the way.",
               italic(style_.note), "drill-gloss", style_.body.size * 0.3);
+  }
+
+  FramePtr drill_words(const theory::Move& move, Length width) const {
+    std::vector<text::StyledText> pieces;
+    for (const std::string& line : move_words(move)) {
+      pieces.push_back({(pieces.empty() ? "" : " · ") + line, text_style(style_.body)});
+    }
+    return prose(setting_, {pieces, width, style_.body.size, style_.ink, "move-words", section_.origin, Role::Paragraph,
+                            "drill-words"});
   }
 
   void loops() {
@@ -269,8 +282,8 @@ class PracticeSheet {
 
 }  // namespace
 
-SectionBlock practice_block(const Setting& setting, int section, SameMusic same) {
-  return PracticeSheet(setting, section, same).draw();
+SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same) {
+  return PracticeSheet(setting, std::move(plan), same).draw();
 }
 
 }  // namespace tunesheaf::blocks

@@ -2,11 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <set>
 
 #include "practice_words.h"
+#include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -112,13 +113,6 @@ class Planner {
     std::stable_sort(events_.begin(), events_.end(), [](const Event* a, const Event* b) { return a->at < b->at; });
   }
 
-  const score::MoveUse* find_move(int from, int to) const {
-    for (const score::MoveUse& move : song_.moves) {
-      if (move.from == from && move.to == to) return &move;
-    }
-    return nullptr;
-  }
-
   void shapes_and_changes() {
     std::set<int> seen;
     std::set<std::pair<int, int>> pairs;
@@ -128,7 +122,7 @@ class Planner {
       if (shape < 0) continue;
       if (seen.insert(shape).second) plan_.shapes.push_back(shape);
       if (held >= 0 && shape != held && pairs.insert({held, shape}).second) {
-        plan_.changes.push_back({held, shape, find_move(held, shape), since, event->at.bar});
+        plan_.changes.push_back({held, shape, find_move(song_, held, shape), since, event->at.bar});
       }
       held = shape;
       since = event->at.bar;
@@ -144,13 +138,8 @@ class Planner {
     const auto& mark = section_.tempo ? section_.tempo : song_.tempo;
     const Fraction length = section_.bars[static_cast<std::size_t>(bar)].length;
     if (!mark || mark->per_minute <= Fraction{}) return length.to_double() * 2;  // as at 120 quarters a minute
-    return length.to_double() / (unit_of(*mark).to_double() * mark->per_minute.to_double() / 60.0);
-  }
-
-  Fraction unit_of(const song::TempoMark& mark) const {
-    return mark.unit_stated || section_.bars.empty()
-               ? mark.unit
-               : theory::written_duration(section_.bars.front().meter.tempo_unit());
+    return length.to_double() /
+           (score::counted_unit(*mark, section_).to_double() * mark->per_minute.to_double() / 60.0);
   }
 
   double speed(int bar) const {

@@ -7,6 +7,7 @@
 #include "pen.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -120,9 +121,7 @@ class Heading {
   void tempo(Frame& frame, Length x, Length least_x, Length base) {
     const song::TempoMark& mark = *section_.tempo;
     if (x < least_x || mark.per_minute == base::Fraction{}) return;
-    const base::Fraction unit = mark.unit_stated || section_.bars.empty()
-                                    ? mark.unit
-                                    : theory::written_duration(section_.bars.front().meter.tempo_unit());
+    const base::Fraction unit = score::counted_unit(mark, section_);
     const Length note =
         put_note_value(frame, setting_, {x, base}, unit, style_.small.size * 0.3, style_.ink) + style_.small.size * 0.2;
     put(frame, setting_, {x + note, base}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
@@ -285,13 +284,17 @@ std::string video_link(const std::string& video, const base::Fraction& seconds) 
   return video.substr(0, fragment) + "#t=" + std::to_string(seconds.floor());
 }
 
+layout::FlowItem section_heading(const Setting& setting, int section, bool music) {
+  return Heading(setting, section, music).draw();
+}
+
 SectionBlock section_block(const Setting& setting, int index, Counting counting) {
   const style::Style& style = setting.style;
   const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
   const engrave::EngravedSection engraved =
       engrave::engrave_section(request_for(setting, index, counting), style, setting.shaper, setting.music);
   SectionBlock block;
-  block.flow.push_back(Heading(setting, index, !engraved.systems.empty()).draw());
+  block.flow.push_back(section_heading(setting, index, !engraved.systems.empty()));
   const FramePtr continuation = engraved.systems.size() > 1 ? continuation_line(setting, section) : nullptr;
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
     const engrave::EngravedSystem& system = engraved.systems[i];

@@ -5,6 +5,7 @@
 #include <set>
 #include <tuple>
 
+#include "neck.h"
 #include "pen.h"
 #include "tunesheaf/blocks/move_words.h"
 #include "tunesheaf/blocks/words.h"
@@ -23,11 +24,8 @@ struct Entry {
 
 class Shapes {
  public:
-  Shapes(const Setting& setting, const ShapesWish& wish) : setting_(setting), style_(setting.style), wish_(wish) {
-    gap_ = wish.size == BoxSize::Small    ? style_.box.small
-           : wish.size == BoxSize::Medium ? style_.box.medium
-                                          : style_.box.large;
-  }
+  Shapes(const Setting& setting, const ShapesWish& wish)
+      : setting_(setting), style_(setting.style), wish_(wish), gap_(string_gap(setting.style, wish.size)) {}
 
   Flow draw() {
     Flow flow;
@@ -111,18 +109,11 @@ class Shapes {
     std::vector<Entry> entries;
     for (std::size_t i = 0; i < order.size(); ++i) {
       Entry entry{order[i], nullptr};
-      if (i + 1 < order.size()) entry.move = find(order[i], order[i + 1]);
+      if (i + 1 < order.size()) entry.move = find_move(setting_.song, order[i], order[i + 1]);
       if (entry.move != nullptr) told_.insert(entry.move);
       entries.push_back(entry);
     }
     return entries;
-  }
-
-  const MoveUse* find(int from, int to) const {
-    for (const MoveUse& move : setting_.song.moves) {
-      if (move.from == from && move.to == to) return &move;
-    }
-    return nullptr;
   }
 
   std::string full_name(int index) const { return shape_words(setting_, shape(index)); }
@@ -328,6 +319,12 @@ class Shapes {
 };
 
 }  // namespace
+
+const MoveUse* find_move(const score::Timeline& song, int from, int to) {
+  const auto found = std::find_if(song.moves.begin(), song.moves.end(),
+                                  [&](const MoveUse& move) { return move.from == from && move.to == to; });
+  return found == song.moves.end() ? nullptr : &*found;
+}
 
 std::string shape_words(const Setting& setting, const score::ShapeUse& shape) {
   const std::string ear = name_on_score(setting, shape);

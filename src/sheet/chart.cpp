@@ -155,17 +155,9 @@ class Fitter {
   Body body_;
 };
 
-text::TextStyle running_type(const style::TypeRole& role) {
-  return {
-      {role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
-      role.size,
-      static_cast<std::int16_t>(role.tracking),
-      true};
-}
-
 void running_line(Frame& page, const Setting& setting, const Body& body, const std::string& left,
                   const std::string& right) {
-  const text::TextStyle type = running_type(setting.style.running);
+  const text::TextStyle type = running_style(setting.style);
   const auto put = [&](const std::string& text, bool from_right) {
     if (text.empty()) return;
     const text::Line line = setting.shaper.line(text, type);
@@ -245,15 +237,8 @@ base::Result<Chart, ChartRefusal> make_chart(const ChartRequest& request, diag::
   chart.chord_size = fitting->size.chord;
   chart.cells = fitting->chart.content.cells();
   chart.told = fitting->chart.told;
-  Sheet& sheet = chart.sheet;
-  sheet.paper = request.style.page.paper;
-  sheet.ground = request.style.ground;
-  sheet.title = request.song.title.value;
-  if (request.song.by) sheet.author = request.song.by->value;
-  sheet.subject = "Chart";
-  sheet.language = request.song.language;
-  sheet.printable = printable_area(request.style);
-  sheet.pages.push_back(page_of(setting, *fitting, fitter.body()));
+  chart.sheet = blank_sheet(setting, "Chart");
+  chart.sheet.pages.push_back(page_of(setting, *fitting, fitter.body()));
   report_missing(request, sink);
   return chart;
 }

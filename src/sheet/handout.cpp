@@ -160,15 +160,9 @@ Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
   };
   const style::Style style = fitted_style(request, setting_for);
   const Setting setting = setting_for(style);
-  Sheet sheet;
-  sheet.paper = style.page.paper;
-  sheet.ground = style.ground;
-  sheet.title = song.title.value;
-  if (song.by) sheet.author = song.by->value;
-  sheet.subject = song.lesson ? "Lesson handout, " + song.lesson->value : "Lesson handout";
+  Sheet sheet =
+      blank_sheet(setting, song.lesson ? "Lesson handout, " + song.lesson->value : std::string("Lesson handout"));
   sheet.keywords = keywords_of(setting);
-  sheet.language = song.language;
-  sheet.printable = printable_area(style);
   sheet.pages = make_pages(setting, whole_flow(setting, request, sink), sink);
   sheet.expected = expected_notes(setting);
   return sheet;

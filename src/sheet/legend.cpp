@@ -36,13 +36,7 @@ Sheet make_legend(const HandoutRequest& request, const std::vector<blocks::SignG
     sink.add(diag::Kind::SheetOverfull, place, "an example is wider than its column", "a sign stands in one column",
              "choose a style with a smaller staff space");
   }
-  Sheet sheet;
-  sheet.paper = style.page.paper;
-  sheet.ground = style.ground;
-  sheet.title = request.song.title.value;
-  sheet.subject = "Signs of staff and tab in plain words";
-  sheet.language = request.song.language;
-  sheet.printable = printable_area(style);
+  Sheet sheet = blank_sheet(setting, "Signs of staff and tab in plain words");
   sheet.pages = make_pages(setting, pages.flow, sink);
   sheet.expected = expected_notes(setting);
   return sheet;

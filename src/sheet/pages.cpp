@@ -30,15 +30,6 @@ layout::PageShape page_shape(const style::Style& style) {
   return shape;
 }
 
-text::TextStyle running_style(const style::Style& style) {
-  const style::TypeRole& role = style.running;
-  return {
-      {role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
-      role.size,
-      static_cast<std::int16_t>(role.tracking),
-      true};
-}
-
 /// "The Heron Stair · handout 14        revised 24 November 2026        page 2 of 5", at the foot of every page.
 std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::PageShape& shape, std::size_t page,
                                           std::size_t pages) {
@@ -151,6 +142,27 @@ class Inspector {
 };
 
 }  // namespace
+
+Sheet blank_sheet(const Setting& setting, std::string subject) {
+  Sheet sheet;
+  sheet.paper = setting.style.page.paper;
+  sheet.ground = setting.style.ground;
+  sheet.title = setting.song.title.value;
+  if (setting.song.by) sheet.author = setting.song.by->value;
+  sheet.subject = std::move(subject);
+  sheet.language = setting.song.language;
+  sheet.printable = printable_area(setting.style);
+  return sheet;
+}
+
+text::TextStyle running_style(const style::Style& style) {
+  const style::TypeRole& role = style.running;
+  return {
+      {role.family, static_cast<text::Weight>(role.weight), role.italic ? text::Slant::Italic : text::Slant::Upright},
+      role.size,
+      static_cast<std::int16_t>(role.tracking),
+      true};
+}
 
 Rect printable_area(const style::Style& style) {
   const Length edge = Length::mm(5);

@@ -2,16 +2,22 @@
 // too wide or has no letters. Invariant: every item of the flow stands on exactly one page.
 #pragma once
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "tunesheaf/blocks/section.h"
 #include "tunesheaf/blocks/setting.h"
 #include "tunesheaf/diag/diagnostic.h"
+#include "tunesheaf/sheet/sheet.h"
 
 namespace tunesheaf::sheet {
 
 /// The paper less a strip of 5 mm, which few printers reach.
 base::Rect printable_area(const style::Style& style);
+/// What every sheet of a song says of itself: paper, ground, title, author, language, printable area.
+Sheet blank_sheet(const blocks::Setting& setting, std::string subject);
+/// Type of the lines at the foot of a page.
+text::TextStyle running_style(const style::Style& style);
 /// Bars too wide for their line, and sections set smaller for the sake of one.
 void report_widths(const blocks::SectionBlock& block, diag::Sink& sink);
 /// How many pages a flow makes, and the share of their height left empty, the last page aside.

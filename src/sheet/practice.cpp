@@ -49,23 +49,17 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
   std::vector<int> printed;
   for (const int section : sections) {
     // Named only where the sheet it would point to is here too.
-    const blocks::PracticePlan plan = blocks::practice_plan(setting, section);
+    blocks::PracticePlan plan = blocks::practice_plan(setting, section);
     const bool here = plan.like && plan.like->new_bars.empty() &&
                       std::count(sections.begin(), sections.end(), plan.like->section) > 0;
     if (!here) printed.push_back(section);
-    blocks::SectionBlock block = blocks::practice_block(setting, section, here ? SameMusic::Named : SameMusic::Printed);
+    blocks::SectionBlock block =
+        blocks::practice_block(setting, std::move(plan), here ? SameMusic::Named : SameMusic::Printed);
     report_widths(block, sink);
     for (auto& item : block.flow) flow.push_back(std::move(item));
   }
   flow.back().break_after = layout::BreakAfter::Allowed;
-  Sheet sheet;
-  sheet.paper = style.page.paper;
-  sheet.ground = style.ground;
-  sheet.title = song.title.value;
-  if (song.by) sheet.author = song.by->value;
-  sheet.subject = "Practice sheets";
-  sheet.language = song.language;
-  sheet.printable = printable_area(style);
+  Sheet sheet = blank_sheet(setting, "Practice sheets");
   sheet.pages = make_pages(setting, flow, sink);
   sheet.expected = expected_notes(setting, printed);
   return sheet;

@@ -14,6 +14,7 @@ namespace tunesheaf::blocks {
 /// Whether music that an earlier sheet holds is printed once more.
 enum class SameMusic : std::uint8_t { Named, Printed };
 
-SectionBlock practice_block(const Setting& setting, int section, SameMusic same);
+/// `same` counts for music that is wholly that of an earlier section.
+SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same);
 
 }  // namespace tunesheaf::blocks

@@ -21,6 +21,8 @@ struct SectionBlock {
 /// The count as it is spoken, under the staff: 1 & 2 & 3 e & a.
 enum class Counting : std::uint8_t { None, UnderTheStaff };
 
+/// Its heading alone; `music`: whether systems follow, which it then keeps company.
+layout::FlowItem section_heading(const Setting& setting, int section, bool music);
 SectionBlock section_block(const Setting& setting, int section, Counting counting = Counting::None);
 
 /// Name of the section's bookmark within the document.

@@ -32,6 +32,9 @@ std::string name_on_score(const Setting& setting, const score::ShapeUse& shape);
 /// "home (G)": the hand's name, and what the box is called below.
 std::string shape_words(const Setting& setting, const score::ShapeUse& shape);
 
+/// The song's move between two shapes, by their indices; nothing when they are never neighbours.
+const score::MoveUse* find_move(const score::Timeline& song, int from, int to);
+
 struct ShapesWish {
   int section = -1;  ///< only what this section needs; -1: the whole song, with its other moves
   BoxSize size = BoxSize::Medium;
