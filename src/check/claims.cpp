@@ -117,7 +117,7 @@ std::map<int, std::vector<Sighting>> sightings(const Context& context) {
       }
     }
     step = pass.step;
-    if (!bar.pick_up || cursor == Fraction(0)) cursor += bar.length;
+    if (!bar.pick_up || cursor < bar.length) cursor += bar.length;
   }
   return out;
 }

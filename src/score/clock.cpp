@@ -10,18 +10,20 @@ bool halves_only(std::int64_t n) {
   return n > 0 && (n & (n - 1)) == 0;
 }
 
-double within(const PlayedBar& bar, Fraction at) {
+}  // namespace
+
+TempoPiece tempo_within(const PlayedBar& bar, Fraction at) {
   TempoPiece piece;
   piece.rate = bar.rate;
   for (const TempoPiece& next : bar.pieces)
     if (next.from <= at) piece = next;
   const double wholes = (at - piece.from).to_double();
   const double change = piece.per_whole * wholes;
-  if (change == 0) return piece.seconds + wholes * 60.0 / piece.rate;
-  return piece.seconds + wholes * 60.0 * std::log1p(change / piece.rate) / change;
+  piece.seconds += change == 0 ? wholes * 60.0 / piece.rate : wholes * 60.0 * std::log1p(change / piece.rate) / change;
+  piece.rate += change;
+  piece.from = at;
+  return piece;
 }
-
-}  // namespace
 
 Fraction swung(Fraction onset, const song::Feel& feel) {
   if (feel.unit == Fraction(0) || feel.first == feel.second) return onset;
@@ -52,7 +54,7 @@ double seconds_at(const Timeline& timeline, std::size_t played, Fraction onset) 
   const Section& section = timeline.sections[static_cast<std::size_t>(bar.section)];
   // A pick-up ends with its bar: the pairs of swung notes are counted from the bar line on, backwards.
   const Fraction shift = printed.pick_up ? printed.meter.bar_length() - printed.length : Fraction(0);
-  return bar.seconds + within(bar, swung(onset + shift, feel_of(timeline, section)) - shift);
+  return bar.seconds + tempo_within(bar, swung(onset + shift, feel_of(timeline, section)) - shift).seconds;
 }
 
 Fraction counted_unit(const song::TempoMark& mark, const theory::Meter& meter) {

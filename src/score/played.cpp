@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "builder.h"
+#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::score {
 namespace {
@@ -72,20 +73,41 @@ class Player {
     played.pass = from.pass;
     played.step = from.step;
     played.rate = rate_;
-    const bool overlays = bar.pick_up && !out_.played.empty();
-    if (overlays) {
-      // A pick-up overlays the end of the bar before.
-      played.start = cursor_ - bar.length;
-      played.seconds = seconds_ - bar.length.to_double() * 60.0 / rate_;
+    // A pick-up overlays the end of what was played before it, where that is long enough.
+    if (bar.pick_up && bar.length <= cursor_ && !laid_.empty()) {
+      overlay(played, bar.length);
     } else {
       played.start = cursor_;
       played.seconds = seconds_;
       cursor_ += bar.length;
       seconds_ += duration(played, bar, index, from.bar);
+      laid_.push_back(out_.played.size());
     }
     if (!bar.pick_up) ++number_;
     played.number = number_;
     out_.played.push_back(std::move(played));
+  }
+
+  /// The same beats at the same moments: a pick-up keeps the time of the bars it lies over, which may be several.
+  void overlay(PlayedBar& played, Fraction length) {
+    played.start = cursor_ - length;
+    auto under = laid_.rbegin();
+    while (played.start < out_.played[*under].start) ++under;
+    const PlayedBar& first = out_.played[*under];
+    const TempoPiece begins = tempo_within(first, played.start - first.start);
+    played.seconds = first.seconds + begins.seconds;
+    played.rate = begins.rate;
+    if (begins.per_whole != 0) played.pieces.push_back({Fraction(0), 0, begins.rate, begins.per_whole});
+    for (auto at = under.base() - 1; at != laid_.end(); ++at) {
+      const PlayedBar& bar = out_.played[*at];
+      const auto piece = [&](const TempoPiece& from) {
+        const Fraction place = bar.start + from.from - played.start;
+        if (!(Fraction(0) < place)) return;
+        played.pieces.push_back({place, bar.seconds + from.seconds - played.seconds, from.rate, from.per_whole});
+      };
+      if (bar.pieces.empty() || Fraction(0) < bar.pieces.front().from) piece({Fraction(0), 0, bar.rate, 0});
+      for (const TempoPiece& from : bar.pieces) piece(from);
+    }
   }
 
   /// Seconds from here over some music, on a slope where a rit. or accel. is under way.
@@ -157,6 +179,7 @@ class Player {
   double slope_ = 0;  ///< change of the rate in a whole note while slope_left_ lasts
   Fraction slope_left_;
   Fraction cursor_;
+  std::vector<std::size_t> laid_;  ///< indices of the bars played so far, without pick-ups that lie over others
   double seconds_ = 0;
   int number_ = 0;
 };

@@ -1,9 +1,11 @@
 // The invariants of score/timeline.h, and its facts reckoned a second time from the song: pitches from strings, bars as
 // played from the form, durations from the notes they are written in.
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "generated/judge.h"
+#include "tunesheaf/score/clock.h"
 #include "tunesheaf/theory/rhythm.h"
 
 namespace tunesheaf::generated {
@@ -182,20 +184,39 @@ class TimelineJudge {
                  std::to_string(song_.played.size()) + " and " + std::to_string(wanted.size()));
     Fraction at;
     double seconds = -1;
+    std::vector<std::size_t> laid;
     for (std::size_t i = 0; i < wanted.size(); ++i) {
       const score::PlayedBar& bar = song_.played[i];
       if (wanted[i] != std::pair(bar.section, bar.bar)) return say("bar as played is another", std::to_string(i));
       const score::Bar& written =
           song_.sections[static_cast<std::size_t>(bar.section)].bars[static_cast<std::size_t>(bar.bar)];
-      // A pick-up that does not open the song overlays the end of the bar before.
-      const bool overlays = written.pick_up && i > 0;
+      // A pick-up overlays the end of what was played before it, where that is long enough.
+      const bool overlays = written.pick_up && written.length <= at;
       if (bar.start != (overlays ? at - written.length : at))
         return say("bar as played begins elsewhere", std::to_string(i));
+      if (overlays) {
+        if (bar.seconds < -1e-9 || !in_step(bar, written.length, laid))
+          return say("a pick-up is not in time with what it lies over", std::to_string(i));
+        continue;
+      }
       if (bar.seconds <= seconds) return say("seconds do not go on", std::to_string(i));
       seconds = bar.seconds;
-      if (!overlays) at += written.length;
+      at += written.length;
+      laid.push_back(i);
     }
     if (!wanted.empty() && song_.seconds <= seconds) say("the song ends before its last bar", "");
+  }
+
+  /// Each eighth of a pick-up sounds when the same place of the bars under it does.
+  bool in_step(const score::PlayedBar& up, Fraction length, const std::vector<std::size_t>& laid) const {
+    for (Fraction at; at < length; at += Fraction(1, 8)) {
+      auto under = laid.rbegin();
+      while (under + 1 != laid.rend() && song_.played[*under].start > up.start + at) ++under;
+      const score::PlayedBar& bar = song_.played[*under];
+      const double there = bar.seconds + score::tempo_within(bar, up.start + at - bar.start).seconds;
+      if (std::abs(up.seconds + score::tempo_within(up, at).seconds - there) > 1e-6) return false;
+    }
+    return true;
   }
 
   const Timeline& song_;

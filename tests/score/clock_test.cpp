@@ -75,6 +75,34 @@ TEST(Clock, AnAccelerandoRunsToTheSectionsEnd) {
   EXPECT_NEAR(built.timeline->seconds, 8 * std::log(1 / 0.7) / (1 / 0.7 - 1), 1e-9);
 }
 
+TEST(Clock, APickUpKeepsTheTimeOfTheBarsItLiesOver) {
+  const Built built = build_text("t.yaml",
+                                 "song: T\nmeter: 12/8\ntempo: quarter 60\nparts:\n  fiddle: {instrument: violin}\n"
+                                 "sections:\n  a:\n    meter: 1/4\n    fiddle: \"notes | D5 | D5 | . | . |\"\n"
+                                 "    chart: \"tempo | | | rit. | |\"\n"
+                                 "  b:\n    tempo: quarter 120\n    pick-up: 2 beats\n"
+                                 "    fiddle: \"notes | . : E5 | D5 : : : |\"\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const Timeline& t = *built.timeline;
+  ASSERT_EQ(t.played.size(), 6U);
+  EXPECT_EQ(t.played[4].start, Fraction(1, 4));
+  for (int eighth = 0; eighth < 6; ++eighth) {
+    const Fraction at(eighth, 8);
+    EXPECT_NEAR(seconds_at(t, 4, at), seconds_at(t, 0, Fraction(1, 4) + at), 1e-9) << eighth;
+  }
+  EXPECT_NEAR(t.played[5].seconds, 2 + 2 * std::log(0.7) / (0.7 - 1), 1e-9);
+  EXPECT_NEAR(seconds_at(t, 4, Fraction(3, 4)), t.played[5].seconds, 1e-9);
+}
+
+TEST(Clock, APickUpLongerThanAllBeforeItTakesItsOwnTime) {
+  const Built built = tune("tempo: 60\n",
+                           "    meter: 1/4\n    fiddle: \"notes | D5 |\"\n  b:\n    pick-up: 2 beats\n"
+                           "    fiddle: \"notes | D5 : E5 | D5 : : : |\"\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  EXPECT_NEAR(built.timeline->played.at(1).seconds, 1.0, 1e-9);
+  EXPECT_NEAR(built.timeline->played.at(2).seconds, 3.0, 1e-9);
+}
+
 TEST(CountedUnit, IsTheStatedValueElseTheMetersOwn) {
   const auto compound = theory::parse_meter("6/8");
   ASSERT_TRUE(compound);

@@ -8,6 +8,9 @@ namespace tunesheaf::score {
 /// An onset as it is played under a feel: the second of two swung notes comes late, notes between move with them.
 /// Onsets that divide the pair by anything but halves (triplets) stay where they are written.
 Fraction swung(Fraction onset, const song::Feel& feel);
+/// The tempo at a place of a bar as played, without swing: whole notes a minute, their change, seconds since the bar
+/// began.
+TempoPiece tempo_within(const PlayedBar& bar, Fraction at);
 /// The feel of a section: its own or the song's.
 const song::Feel& feel_of(const Timeline& timeline, const Section& section);
 /// What a tempo counts: the note value it states, else the one the meter is counted in; in whole notes.
