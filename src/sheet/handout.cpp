@@ -108,32 +108,37 @@ Flow whole_flow(const Setting& setting, const HandoutRequest& request, diag::Sin
 }
 
 /// Where systems are so high that pages stay half empty, smaller staves bring more of them onto a page: of a few staff
-/// spaces down to the style's least, the largest that saves a fifth of the pages or more.
+/// spaces down to the style's least, the largest that saves a fifth of the pages or more. Nothing: the style as it is.
 template <class SettingFor>
-style::Style fitted_style(const HandoutRequest& request, const SettingFor& setting_for) {
+std::optional<style::Style> smaller_style(const HandoutRequest& request, const SettingFor& setting_for,
+                                          const Fill& natural) {
   const style::Style& style = request.style;
-  if (style.least_staff_space >= style.staff_space) return style;
-  const auto pages = [&](const style::Style& tried) {
-    diag::Sink unheard;
-    const Setting setting = setting_for(tried);
-    return measure(setting, whole_flow(setting, request, unheard));
-  };
-  const Fill natural = pages(style);
   constexpr double kWorthTrying = 0.2;  // share of the pages' height left empty, the last page aside
-  if (natural.pages < 3 || natural.empty < kWorthTrying) return style;
+  if (style.least_staff_space >= style.staff_space || natural.pages < 3 || natural.empty < kWorthTrying) return {};
   constexpr int kSteps = 3;
-  style::Style best = style;
+  std::optional<style::Style> best;
   double enough = static_cast<double>(natural.pages) * 0.8;
   for (int step = 1; step <= kSteps; ++step) {
     const double share = static_cast<double>(step) / kSteps;
-    const style::Style tried =
+    style::Style tried =
         style::with_staff_space(style, style.staff_space + (style.least_staff_space - style.staff_space) * share);
-    const auto count = static_cast<double>(pages(tried).pages);
+    diag::Sink unheard;
+    const Setting setting = setting_for(tried);
+    const auto count = static_cast<double>(measure(setting, whole_flow(setting, request, unheard)).pages);
     if (count > enough) continue;
-    best = tried;
+    best = std::move(tried);
     enough = count * 0.8;
   }
   return best;
+}
+
+Sheet sheet_of(const Setting& setting, const Flow& flow, diag::Sink& sink) {
+  const auto& lesson = setting.song.lesson;
+  Sheet sheet = blank_sheet(setting, lesson ? "Lesson handout, " + lesson->value : std::string("Lesson handout"));
+  sheet.keywords = keywords_of(setting);
+  sheet.pages = make_pages(setting, flow, sink);
+  sheet.expected = expected_notes(setting);
+  return sheet;
 }
 
 }  // namespace
@@ -158,14 +163,15 @@ Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
     return Setting{
         song, style, request.shaper, request.music, chosen_parts(request), find_recording(song, request.recording)};
   };
-  const style::Style style = fitted_style(request, setting_for);
-  const Setting setting = setting_for(style);
-  Sheet sheet =
-      blank_sheet(setting, song.lesson ? "Lesson handout, " + song.lesson->value : std::string("Lesson handout"));
-  sheet.keywords = keywords_of(setting);
-  sheet.pages = make_pages(setting, whole_flow(setting, request, sink), sink);
-  sheet.expected = expected_notes(setting);
-  return sheet;
+  const Setting natural = setting_for(request.style);
+  diag::Sink heard;
+  const Flow flow = whole_flow(natural, request, heard);
+  if (const auto smaller = smaller_style(request, setting_for, measure(natural, flow))) {
+    const Setting setting = setting_for(*smaller);
+    return sheet_of(setting, whole_flow(setting, request, sink), sink);
+  }
+  for (diag::Diagnostic& diagnostic : heard.sorted()) sink.add(std::move(diagnostic));
+  return sheet_of(natural, flow, sink);
 }
 
 std::string print(const Sheet& sheet) {

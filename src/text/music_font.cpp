@@ -292,7 +292,7 @@ Sign MusicFont::tab_clef(Length height) const {
   Length widest;
   for (const char c : {'T', 'A', 'B'}) widest = std::max(widest, letter_height * tab_letter(c).width);
   for (int i = 0; i < 3; ++i) {
-    const Letter letter = tab_letter("TAB"[i]);
+    const Letter& letter = tab_letter("TAB"[i]);
     const Point by{(widest - letter_height * letter.width) / 2, height * (i * (each + kGap) - 0.5)};
     const std::vector<PathStep> path = moved(scaled(letter.path, letter_height), by);
     sign.path.insert(sign.path.end(), path.begin(), path.end());

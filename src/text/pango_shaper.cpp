@@ -17,6 +17,9 @@ namespace {
 constexpr std::string_view kSoftHyphenBytes = "\xC2\xAD";
 /// Key pieces of lines kept: chord names, figures and words come again and again, long remarks do not.
 constexpr std::size_t kLongestKept = 64, kMostKept = 8192;
+/// Every face is shaped in this one size and what comes back is scaled: without hinting and position rounding widths
+/// are in proportion, and Pango needs about a millisecond and two threads for each new size of a face.
+constexpr base::Length kShapingSize = base::Length::raw(48 * base::Length::kPerPoint);
 
 /// A stretch of text in one face; offsets are bytes.
 struct Stretch {
@@ -28,14 +31,25 @@ struct Stretch {
 struct Prepared {
   std::string text;
   std::vector<Stretch> stretches;
+
+  /// What the first style asks for; the others keep their proportion to it.
+  base::Length size() const { return stretches.empty() ? kShapingSize : stretches.front().style->size; }
 };
 
-base::Length of_pango(int units) {
-  return base::Length::raw(units);
-}
-base::Rect of_pango(const PangoRectangle& r) {
-  return {of_pango(r.x), of_pango(r.y), of_pango(r.width), of_pango(r.height)};
-}
+/// The way between the size that is asked for and the one that is shaped.
+class Scale {
+ public:
+  explicit Scale(base::Length size)
+      : down_(static_cast<double>(size.units()) / static_cast<double>(kShapingSize.units())) {}
+  base::Length of(int pango_units) const { return base::Length::raw(std::llround(pango_units * down_)); }
+  base::Rect of(const PangoRectangle& r) const { return {of(r.x), of(r.y), of(r.width), of(r.height)}; }
+  base::Length up(base::Length length) const {
+    return base::Length::raw(std::llround(static_cast<double>(length.units()) / down_));
+  }
+
+ private:
+  double down_;
+};
 
 PangoFontDescription* description_of(const Face& face, base::Length size) {
   PangoFontDescription* description = pango_font_description_new();
@@ -54,8 +68,9 @@ void add_attribute(PangoAttrList* list, PangoAttribute* attribute, const Stretch
 
 PangoAttrList* attributes_of(const Prepared& prepared) {
   PangoAttrList* list = pango_attr_list_new();
+  const Scale scale(prepared.size());
   for (const Stretch& stretch : prepared.stretches) {
-    PangoFontDescription* description = description_of(stretch.face, stretch.style->size);
+    PangoFontDescription* description = description_of(stretch.face, scale.up(stretch.style->size));
     add_attribute(list, pango_attr_font_desc_new(description), stretch);
     pango_font_description_free(description);
     add_attribute(list, pango_attr_fallback_new(FALSE), stretch);
@@ -63,7 +78,7 @@ PangoAttrList* attributes_of(const Prepared& prepared) {
                   stretch);
     if (stretch.style->tracking != 0) {
       const base::Length space = stretch.style->size * (stretch.style->tracking / 1000.0);
-      add_attribute(list, pango_attr_letter_spacing_new(static_cast<int>(space.units())), stretch);
+      add_attribute(list, pango_attr_letter_spacing_new(static_cast<int>(scale.up(space).units())), stretch);
     }
   }
   return list;
@@ -148,7 +163,7 @@ class PangoShaper final : public Shaper {
     }
     Prepared prepared = prepare(pieces);
     std::replace(prepared.text.begin(), prepared.text.end(), '\n', ' ');
-    configure(prepared, base::Length::raw(-1), Alignment::Left);
+    configure(prepared, std::nullopt, Alignment::Left);
     Line result = read_line(pango_layout_get_line_readonly(layout_, 0), prepared);
     if (!key.empty()) {
       if (kept_.size() >= kMostKept) kept_.clear();
@@ -162,13 +177,14 @@ class PangoShaper final : public Shaper {
     set_language(language.empty() ? "en" : language);
     const Prepared prepared = prepare(pieces);
     configure(prepared, width, alignment);
+    const Scale scale(prepared.size());
     std::vector<Line> lines;
     PangoLayoutIter* iter = pango_layout_get_iter(layout_);
     do {
       PangoRectangle logical;
       pango_layout_iter_get_line_extents(iter, nullptr, &logical);
       Line line = read_line(pango_layout_iter_get_line_readonly(iter), prepared);
-      const base::Point shift{of_pango(logical.x), {}};
+      const base::Point shift{scale.of(logical.x), {}};
       for (PlacedRun& placed : line.runs) placed.x += shift.x;
       line.ink = line.ink.moved(shift);
       lines.push_back(std::move(line));
@@ -180,25 +196,16 @@ class PangoShaper final : public Shaper {
   FaceMetrics metrics(const Face& face, base::Length size) override {
     const auto key = std::make_pair(face, size);
     if (const auto found = metrics_.find(key); found != metrics_.end()) return found->second;
-    PangoFont* font = font_of(face, size);
-    PangoFontMetrics* own = pango_font_get_metrics(font, nullptr);
-    FaceMetrics result{of_pango(pango_font_metrics_get_ascent(own)), of_pango(pango_font_metrics_get_descent(own)),
-                       size * 0.5, size * 0.7};
-    pango_font_metrics_unref(own);
-    hb_font_t* shape = pango_font_get_hb_font(font);
-    hb_position_t position = 0;
-    if (hb_ot_metrics_get_position(shape, HB_OT_METRICS_TAG_X_HEIGHT, &position)) {
-      result.x_height = scaled(shape, position, size);
-    }
-    if (hb_ot_metrics_get_position(shape, HB_OT_METRICS_TAG_CAP_HEIGHT, &position)) {
-      result.cap_height = scaled(shape, position, size);
-    }
+    const FaceMetrics whole = shaping_metrics(face);
+    const double share = size / kShapingSize;
+    const FaceMetrics result{whole.ascent * share, whole.descent * share, whole.x_height * share,
+                             whole.cap_height * share};
     metrics_.emplace(key, result);
     return result;
   }
 
   std::vector<PathStep> outline(const Face& face, std::uint32_t glyph, base::Length size) override {
-    hb_font_t* shape = pango_font_get_hb_font(font_of(face, size));
+    hb_font_t* shape = pango_font_get_hb_font(font_of(face));
     int x_scale = 0, y_scale = 0;
     hb_font_get_scale(shape, &x_scale, &y_scale);
     Outliner out;
@@ -210,6 +217,23 @@ class PangoShaper final : public Shaper {
   std::vector<char32_t> missing() const override { return {missing_.begin(), missing_.end()}; }
 
  private:
+  FaceMetrics shaping_metrics(const Face& face) {
+    PangoFont* font = font_of(face);
+    PangoFontMetrics* own = pango_font_get_metrics(font, nullptr);
+    FaceMetrics result{base::Length::raw(pango_font_metrics_get_ascent(own)),
+                       base::Length::raw(pango_font_metrics_get_descent(own)), kShapingSize * 0.5, kShapingSize * 0.7};
+    pango_font_metrics_unref(own);
+    hb_font_t* shape = pango_font_get_hb_font(font);
+    hb_position_t position = 0;
+    if (hb_ot_metrics_get_position(shape, HB_OT_METRICS_TAG_X_HEIGHT, &position)) {
+      result.x_height = scaled(shape, position, kShapingSize);
+    }
+    if (hb_ot_metrics_get_position(shape, HB_OT_METRICS_TAG_CAP_HEIGHT, &position)) {
+      result.cap_height = scaled(shape, position, kShapingSize);
+    }
+    return result;
+  }
+
   static base::Length scaled(hb_font_t* shape, hb_position_t position, base::Length size) {
     int x_scale = 0, y_scale = 0;
     hb_font_get_scale(shape, &x_scale, &y_scale);
@@ -272,12 +296,13 @@ class PangoShaper final : public Shaper {
            type == G_UNICODE_FORMAT;
   }
 
-  void configure(const Prepared& prepared, base::Length width, Alignment alignment) {
+  /// Sets the text; without a width it stays one line.
+  void configure(const Prepared& prepared, std::optional<base::Length> width, Alignment alignment) {
     pango_layout_set_text(layout_, prepared.text.data(), static_cast<int>(prepared.text.size()));
     PangoAttrList* attributes = attributes_of(prepared);
     pango_layout_set_attributes(layout_, attributes);
     pango_attr_list_unref(attributes);
-    pango_layout_set_width(layout_, static_cast<int>(width.units()));
+    pango_layout_set_width(layout_, width ? static_cast<int>(Scale(prepared.size()).up(*width).units()) : -1);
     pango_layout_set_wrap(layout_, PANGO_WRAP_WORD_CHAR);
     pango_layout_set_justify(layout_, alignment == Alignment::Justified);
     pango_layout_set_alignment(layout_, alignment == Alignment::Centre  ? PANGO_ALIGN_CENTER
@@ -313,10 +338,11 @@ class PangoShaper final : public Shaper {
     run.face = stretch.face;
     run.size = stretch.style->size;
     run.text = prepared.text.substr(offset, length);
-    read_glyphs(*item->glyphs, run);
+    const Scale scale(prepared.size());
+    read_glyphs(*item->glyphs, scale, run);
     PangoRectangle ink;
     pango_glyph_string_extents(item->glyphs, item->item->analysis.font, &ink, nullptr);
-    run.ink = of_pango(ink);
+    run.ink = scale.of(ink);
     drop_soft_hyphens(run);
     return run;
   }
@@ -327,16 +353,16 @@ class PangoShaper final : public Shaper {
     return *(after - 1);
   }
 
-  static void read_glyphs(const PangoGlyphString& glyphs, Run& run) {
+  static void read_glyphs(const PangoGlyphString& glyphs, const Scale& scale, Run& run) {
     for (int i = 0; i < glyphs.num_glyphs; ++i) {
       const PangoGlyphInfo& info = glyphs.glyphs[i];
       if (info.glyph != PANGO_GLYPH_EMPTY) {
         const bool unknown = (info.glyph & PANGO_GLYPH_UNKNOWN_FLAG) != 0;
         run.glyphs.push_back({unknown ? 0 : static_cast<std::uint32_t>(info.glyph),
-                              run.advance + of_pango(info.geometry.x_offset), of_pango(info.geometry.y_offset),
+                              run.advance + scale.of(info.geometry.x_offset), scale.of(info.geometry.y_offset),
                               static_cast<std::uint32_t>(glyphs.log_clusters[i])});
       }
-      run.advance += of_pango(info.geometry.width);
+      run.advance += scale.of(info.geometry.width);
     }
   }
 
@@ -373,16 +399,16 @@ class PangoShaper final : public Shaper {
     verified_[font] = face;
   }
 
-  PangoFont* font_of(const Face& wanted, base::Length size) {
+  /// A face in the size that is shaped.
+  PangoFont* font_of(const Face& wanted) {
     const Face face = resolved(wanted);
-    const auto key = std::make_pair(face, size);
-    if (const auto found = fonts_.find(key); found != fonts_.end()) return found->second;
-    PangoFontDescription* description = description_of(face, size);
+    if (const auto found = fonts_.find(face); found != fonts_.end()) return found->second;
+    PangoFontDescription* description = description_of(face, kShapingSize);
     PangoFont* font = pango_font_map_load_font(book_.map(), context_, description);
     pango_font_description_free(description);
     if (font == nullptr) throw std::runtime_error("the font '" + face.family + "' could not be loaded");
     verify(font, face);
-    fonts_.emplace(key, font);
+    fonts_.emplace(face, font);
     return font;
   }
 
@@ -392,7 +418,7 @@ class PangoShaper final : public Shaper {
   std::string language_;
   std::unordered_map<std::string, Line> kept_;
   std::map<std::pair<Face, base::Length>, FaceMetrics> metrics_;
-  std::map<std::pair<Face, base::Length>, PangoFont*> fonts_;
+  std::map<Face, PangoFont*> fonts_;
   std::unordered_map<PangoFont*, Face> verified_;
   std::set<char32_t> missing_;
 };

@@ -334,11 +334,15 @@ const std::vector<PathStep>& unit_outline(MusicSign sign) {
   return all[static_cast<std::size_t>(sign)];
 }
 
-Letter tab_letter(char letter) {
-  std::vector<PathStep> path = read(letter == 'T' ? kT : letter == 'A' ? kA : kB, kLetterGrid);
-  const auto box = bounds(path).value_or(base::Rect{});
-  return {moved(std::move(path), {-box.left(), {}}),
-          static_cast<double>(box.width.units()) / static_cast<double>(kUnitsPerSpace)};
+const Letter& tab_letter(char letter) {
+  const auto made = [](std::string_view drawing) {
+    std::vector<PathStep> path = read(drawing, kLetterGrid);
+    const auto box = bounds(path).value_or(base::Rect{});
+    return Letter{moved(std::move(path), {-box.left(), {}}),
+                  static_cast<double>(box.width.units()) / static_cast<double>(kUnitsPerSpace)};
+  };
+  static const std::array<Letter, 3> letters{made(kT), made(kA), made(kB)};
+  return letters[letter == 'T' ? 0 : letter == 'A' ? 1 : 2];
 }
 
 std::vector<PathStep> scaled(std::vector<PathStep> unit_path, Length staff_space) {

@@ -19,7 +19,7 @@ struct Letter {
   std::vector<PathStep> path;
   double width = 0;
 };
-Letter tab_letter(char letter);
+const Letter& tab_letter(char letter);
 
 std::vector<PathStep> scaled(std::vector<PathStep> unit_path, base::Length staff_space);
 
