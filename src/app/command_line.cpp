@@ -20,6 +20,10 @@ OptionSpec set_option() {
   return {"--set", "", "TOKEN=VALUE", "over the style, such as \"body.size=12 pt\"; may repeat", {}, true};
 }
 
+OptionSpec depfile_option() {
+  return {"--depfile", "", "FILE", "also says, for make and ninja, what was read"};
+}
+
 std::vector<CommandSpec> make_commands() {
   return {
       {"handout",
@@ -32,6 +36,7 @@ std::vector<CommandSpec> make_commands() {
         {"--parts", "", "NAME,…", "only these parts, with commas between"},
         {"--recording", "", "NAME", "the recording to follow, by its name in the song"},
         {"--instead", "", "WHOM", "also what to play in the usual tuning, with capo 3 …"},
+        depfile_option(),
         format_option()},
        1,
        1,
@@ -49,6 +54,7 @@ std::vector<CommandSpec> make_commands() {
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
         style_option(),
         set_option(),
+        depfile_option(),
         format_option()},
        1,
        1,
@@ -73,6 +79,7 @@ std::vector<CommandSpec> make_commands() {
         style_option(),
         set_option(),
         {"--parts", "", "NAME,…", "whose music; usually the first fretted part's"},
+        depfile_option(),
         format_option()},
        1,
        1,
@@ -126,6 +133,7 @@ std::vector<CommandSpec> make_commands() {
         {"--paper", "", "SIZE", "a4 (usual) or letter", {"a4", "letter"}},
         style_option(),
         set_option(),
+        depfile_option(),
         format_option()},
        0,
        0,

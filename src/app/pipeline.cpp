@@ -42,6 +42,7 @@ bool read_text(Work& work, FileAccess& files, const std::string& path) {
     return false;
   }
   work.file = work.files.add(path, std::move(text.value()));
+  work.from_disk = path != "-";
   return true;
 }
 

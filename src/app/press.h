@@ -59,13 +59,15 @@ struct Target {
   const CommandLine& line;
   const std::string& path;
   exporting::Format format;
+  std::vector<std::string>* written =
+      nullptr;  ///< of several sheets: takes the names, and --depfile is left to the caller
 };
 /// Opens the press for a song that has a Timeline; nothing when something was said and the work ends with `code`.
 std::unique_ptr<Press> open_press(Work& work, const CommandLine& line, const Console& console, int& code);
 /// How pages are written to a file of this name; nothing when that was said, and the work ends with `code`.
 std::optional<exporting::Format> page_format(const std::string& target, const Console& console, int& code);
-/// Writes the sheet's files, then says what `work` found and, where progress is shown, the names of the files; an exit
-/// code.
+/// Writes the sheet's files and what --depfile asks for, then says what `work` found and, where progress is shown, the
+/// names of the files; an exit code.
 int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
                 const Console& console);
 

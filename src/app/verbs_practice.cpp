@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "depfile.h"
 #include "press.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "verbs.h"
@@ -58,6 +59,7 @@ std::string file_word(const std::string& name) {
 int one_file_each(const CommandLine& line, const Console& console, Work& work, Press& press,
                   const std::vector<int>& sections, const fs::path& folder) {
   int code = kDone;
+  std::vector<std::string> written;
   const std::string stem = fs::path(line.operands[0]).stem().string();
   for (const int section : sections) {
     const std::string name = work.timeline->sections[static_cast<std::size_t>(section)].name.value;
@@ -65,11 +67,11 @@ int one_file_each(const CommandLine& line, const Console& console, Work& work, P
     const std::string number = (section < 9 ? "0" : "") + std::to_string(section + 1);
     const std::string path = (folder / (stem + "-practice-" + number + "-" + file_word(name) + ".pdf")).string();
     const sheet::Sheet sheet = press.practice(work, {section});
-    code = std::max(code, write_sheet(sheet, press, work, {line, path, exporting::Format::Pdf}, console));
+    code = std::max(code, write_sheet(sheet, press, work, {line, path, exporting::Format::Pdf, &written}, console));
     work.sink = {};  // said with this file
     if (code != kDone) return code;
   }
-  return code;
+  return keep_depfile(line, console, written, files_read(work));
 }
 
 }  // namespace

@@ -1,10 +1,12 @@
 // Commands that make pages: handout, phase, and the writing of files.
+#include <algorithm>
 #include <cerrno>
 #include <filesystem>
 #include <numeric>
 #include <ostream>
 
 #include "audit_rules.h"
+#include "depfile.h"
 #include "press.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/export/files.h"
@@ -96,6 +98,9 @@ std::optional<exporting::Format> page_format(const std::string& target, const Co
 
 int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
                 const Console& console) {
+  if (const std::string fault = depfile_fault(target.line, target.path, files_read(work)); !fault.empty()) {
+    return say_usage(console, fault);
+  }
   say_progress(console, "printing " + std::to_string(sheet.pages.size()) + " pages");
   const auto written = exporting::write_files(Press::paint(sheet), press.fonts(), target.path, target.format);
   say_progress(console, "");
@@ -104,7 +109,11 @@ int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const
   if (console.progress) {
     for (const std::string& name : *written) console.err << name << "\n";
   }
-  return code;
+  if (target.written != nullptr) {
+    target.written->insert(target.written->end(), written->begin(), written->end());
+    return code;
+  }
+  return std::max(code, keep_depfile(target.line, console, *written, files_read(work)));
 }
 
 int run_handout(const CommandLine& line, const Console& console) {

@@ -20,6 +20,7 @@ namespace tunesheaf::app {
 struct Work {
   source::Files files;
   source::FileId file = 0;
+  bool from_disk = false;  ///< the song is a file; else it came through a pipe or was made here
   diag::Sink sink;
   std::optional<yaml::Node> nodes;
   std::optional<song::Song> song;
