@@ -5,15 +5,14 @@
 #include <malloc.h>
 
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
-#include <ctime>
 #include <new>
 #include <string>
 #include <vector>
 
+#include "long_song.h"
 #include "tunesheaf/check/checked.h"
 #include "tunesheaf/score/build.h"
 #include "tunesheaf/song/read.h"
@@ -40,57 +39,13 @@ void operator delete(void* memory, std::size_t) noexcept {
 namespace {
 
 using namespace tunesheaf;  // NOLINT: a program of one file
-
-constexpr int kSection = 80;  // bars; a stanza holds four
-
-/// Four bars of each part, with a few of the signs that players use.
-std::string stanza(const std::string& part) {
-  if (part == "guitar")
-    return "      1       | 0 : - 3 : h5 : p3 | 5 : - : 3 : 0 | 7~ : - : 5 : 3 | 0 : - : . : - |\n"
-           "      2       | 1 : 1 : 3 : 3 | 3 : - : 1 : - | - : 5 : 5 : 5 | 1 : - : - : - |\n"
-           "      thumb 4 | 2 : - : 2 : - | 0 : - : 0 : - | 2 : - : 2 : - | 2 : - : 0 : - |\n";
-  if (part == "bass")
-    return "      4 | 3 : - 3 : - : 3 | 5 : - 5 : - : 5 | 3 : - 3 : - : 3 | 1 : - : - : - |\n"
-           "      3 | - : - : 2 : - | - : - : 3 : - | - : - : 5 : - | - : 3 : 2 : 0 |\n";
-  if (part == "drums")
-    return "      hat   | x x : x x : x x : x x | % | x x : x x : x x : x o | % |\n"
-           "      snare | - : x : - : x | % | % | - : x : - : x x |\n"
-           "      kick  | x : - : x x : - | % | % | % |\n";
-  return "      notes | E5 D5 : C5 : D5 : E5 | G5 : - : - : . | A5 G5 : F5 : E5 D5 : C5 | D5 : - : - : - |\n";
-}
-
-std::string song_of(int bars) {
-  const std::vector<std::string> parts{"guitar", "bass", "drums", "fiddle"};
-  std::string text =
-      "song: Long Road\nkey: C major\nmeter: 4/4\ntempo: 100\nparts:\n  guitar: {instrument: guitar}\n"
-      "  bass: {instrument: bass guitar}\n  drums: {instrument: drum kit}\n  fiddle: {instrument: violin}\nsections:\n";
-  int number = 0;
-  for (int done = 0; done < bars; done += kSection) {
-    text += "  part " + std::to_string(++number) + ":\n";
-    for (const std::string& part : parts) {
-      text += "    " + part + ": |\n";
-      for (int bar = done; bar < std::min(bars, done + kSection); bar += 4)
-        text += (bar > done ? "\n" : "") + stanza(part);
-    }
-  }
-  return text;
-}
+using namespace bench;      // NOLINT: the same
 
 struct Measure {
   int bars = 0;
   double yaml = 0, song = 0, check = 0, build = 0;
   std::size_t cells = 0, events = 0, notes = 0, bytes = 0;
 };
-
-/// Seconds of this process on the processor: what else the machine does is not counted.
-double now() {
-  timespec at{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &at);
-  return static_cast<double>(at.tv_sec) + static_cast<double>(at.tv_nsec) * 1e-9;
-}
-double seconds(double begin) {
-  return now() - begin;
-}
 
 std::size_t cells_of(const check::CheckedData& data) {
   std::size_t cells = 0;
@@ -133,17 +88,6 @@ void once(const std::string& text, Measure& best) {
   least(best.build, build);
 }
 
-/// Slope of log(build) over log(cells), by least squares.
-double exponent(const std::vector<Measure>& all) {
-  double sx = 0, sy = 0, sxx = 0, sxy = 0;
-  for (const Measure& m : all) {
-    const double x = std::log(static_cast<double>(m.cells)), y = std::log(m.build);
-    sx += x, sy += y, sxx += x * x, sxy += x * y;
-  }
-  const auto n = static_cast<double>(all.size());
-  return (n * sxy - sx * sy) / (n * sxx - sx * sx);
-}
-
 }  // namespace
 
 int main(int count, char** words) {
@@ -162,7 +106,12 @@ int main(int count, char** words) {
                 static_cast<double>(m.bytes) / events);
     all.push_back(m);
   }
-  const double slope = exponent(all);
+  std::vector<double> cells, builds;
+  for (const Measure& m : all) {
+    cells.push_back(static_cast<double>(m.cells));
+    builds.push_back(m.build);
+  }
+  const double slope = exponent(cells, builds);
   const Measure& last = all.back();
   std::printf("exponent of build over cells: %.3f\n", slope);
   const bool good = slope <= 1.05 && last.build <= 0.1 * last.yaml && last.bytes < 200 * last.events;
