@@ -168,7 +168,7 @@ Length centred(Frame& frame, const Setting& setting, const std::string& text, co
 Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, Length width) {
   const style::Style& style = setting.style;
   Length y;
-  if (with_signs(shape.name.value) != name_on_score(setting, shape)) {  // said once, below the box
+  if (named_above(setting, shape)) {
     y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
   }
   if (!shape.hand.empty() && shape.hand != shape.name.value) {
@@ -187,6 +187,10 @@ Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, 
 }
 
 }  // namespace
+
+bool named_above(const Setting& setting, const ShapeUse& shape) {
+  return with_signs(shape.name.value) != name_on_score(setting, shape);
+}
 
 std::string name_on_score(const Setting& setting, const ShapeUse& shape) {
   std::string found;

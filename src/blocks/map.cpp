@@ -147,7 +147,7 @@ class Map {
     const bool repeats = std::any_of(stretches_.begin(), stretches_.end(),
                                      [](const Stretch& s) { return s.section->times > 1 || s.passes.size() > 1; });
     if (!jumps || !repeats) return nullptr;
-    return prose(setting_, "After D.C. or D.S. every section is played once, with its last ending.",
+    return prose(setting_, "What D.C. or D.S. brings again is played once, with its last ending.",
                  {italic(style_.note), style_.ink, "map-rule"}, setting_.body());
   }
 

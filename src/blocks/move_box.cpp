@@ -19,7 +19,7 @@ class MoveBox {
  public:
   MoveBox(const Setting& setting, const theory::Move& move, int strings, Length gap)
       : setting_(setting), style_(setting.style), move_(move), gap_(gap), neck_(neck_of(move, strings, gap)) {
-    neck_.at = {gap * 0.5, gap * 0.95};
+    neck_.at = {gap * 0.5, gap * 0.95 + (neck_.first == 1 ? style_.rule * 2.4 : style_.rule / 2)};
   }
 
   FramePtr draw() {
@@ -37,7 +37,7 @@ class MoveBox {
     for (const FingerMove& f : move_.fingers) {
       if (f.to) dot(*f.to, f.finger);
     }
-    frame_->baseline = neck_.at.y;
+    frame_->baseline = {};  // as chord boxes have it, which leave as much room above the neck
     frame_->size = {neck_.at.x * 2 + neck_.width() + gap_ * 1.2, neck_.at.y + neck_.height() + gap_ * 0.2};
     return frame_;
   }

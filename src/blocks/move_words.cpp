@@ -12,10 +12,31 @@ std::string figure(theory::Finger finger) {
   return std::string(1, theory::finger_sign(finger));
 }
 
+std::string strings(const theory::FingerPlace& at) {
+  if (!at.barre()) return "string\u00a0" + std::to_string(at.from_string);
+  return "strings\u00a0" + std::to_string(at.from_string) + "\u00a0to\u00a0" + std::to_string(at.to_string);
+}
+
 std::string place(const theory::FingerPlace& at) {
-  if (!at.barre()) return "string\u00a0" + std::to_string(at.from_string) + ", fret\u00a0" + std::to_string(at.fret);
-  return "strings\u00a0" + std::to_string(at.from_string) + "\u00a0to\u00a0" + std::to_string(at.to_string) +
-         ", fret\u00a0" + std::to_string(at.fret);
+  return strings(at) + ", fret\u00a0" + std::to_string(at.fret);
+}
+
+/// A finger that leaves a barre stands up on its tip, and one that takes a barre lies down, wherever it goes.
+std::string slide(const FingerMove& finger) {
+  const std::string fret = "fret\u00a0" + std::to_string(finger.to->fret);
+  const bool from = finger.from->barre(), to = finger.to->barre();
+  if (from && !to) return " lifts to its tip and slides to " + place(*finger.to);
+  if (!from && to) return " slides to " + fret + " and lies across " + strings(*finger.to);
+  const bool other =
+      from && (finger.from->from_string != finger.to->from_string || finger.from->to_string != finger.to->to_string);
+  return " slides to " + fret + (other ? ", across " + strings(*finger.to) : std::string());
+}
+
+std::string step(const FingerMove& finger) {
+  const bool from = finger.from && finger.from->barre(), to = finger.to->barre();
+  if (from && !to) return " lifts to its tip and goes to " + place(*finger.to);
+  if (!from && to) return " goes to lie across " + place(*finger.to);
+  return " to " + place(*finger.to);
 }
 
 std::vector<std::string> fingers_that(const theory::Move& move, MoveKind kind) {
@@ -42,15 +63,15 @@ std::string line_of(const theory::Move& move, const FingerMove& finger) {
   const std::string guide = move.guide == finger.finger ? " (keeps touching: guide)" : "";
   switch (finger.kind) {
     case MoveKind::Slides:
-      return name + " slides to fret\u00a0" + std::to_string(finger.to->fret) + guide;
+      return name + slide(finger) + guide;
     case MoveKind::Moves:
-      return name + " to " + place(*finger.to) + guide;
+      return name + step(finger) + guide;
     case MoveKind::Added:
       return name + " added: " + place(*finger.to);
     case MoveKind::Flattens:
       return name + " lies across " + place(*finger.to);
     case MoveKind::Unbarres:
-      return name + " lifts to its tip: " + place(*finger.to);
+      return name + (finger.to->barre() ? " shortens its barre: " : " lifts to its tip: ") + place(*finger.to);
     case MoveKind::Stays:
     case MoveKind::Lifts:
       break;

@@ -192,6 +192,28 @@ FramePtr Stack::done() {
   return frame_;
 }
 
+std::vector<text::StyledText> finger_pieces(const style::TypeRole& role, const std::vector<std::string>& lines,
+                                            const std::string& between) {
+  std::vector<text::StyledText> pieces;
+  const auto plain = text_style(role), strong = text_style(bold(role));
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    std::string rest = i > 0 ? between : std::string();
+    const std::string& line = lines[i];
+    // Fingers stand before the verb only: "1, 2 and T stay".
+    const std::size_t names = line.find_first_not_of("1234T, ");
+    std::size_t from = 0;
+    if (line.find_first_of("1234T") == 0 && names != std::string::npos) {
+      from = line.rfind(' ', names);
+      if (!rest.empty()) pieces.push_back({rest, plain});
+      rest.clear();
+      if (from == std::string::npos) from = 0;
+      if (from > 0) pieces.push_back({line.substr(0, from), strong});
+    }
+    pieces.push_back({rest + line.substr(from), plain});
+  }
+  return pieces;
+}
+
 layout::FlowItem flow_item(FramePtr frame, Length space_before, Length stretch) {
   layout::FlowItem item;
   item.frame = std::move(frame);

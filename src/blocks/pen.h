@@ -90,6 +90,9 @@ class Stack {
 
 /// The heading of a block: a rule over the whole body and its name below it.
 layout::FlowItem block_heading(const Setting& setting, const std::string& name, const std::string& aside = {});
+/// The words of moves with the fingers in bold: "**1** slides to fret 5", and `between` between two lines.
+std::vector<text::StyledText> finger_pieces(const style::TypeRole& role, const std::vector<std::string>& lines,
+                                            const std::string& between);
 layout::FlowItem flow_item(FramePtr frame, Length space_before, Length stretch = {});
 
 }  // namespace tunesheaf::blocks

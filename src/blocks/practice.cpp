@@ -18,8 +18,9 @@ using score::Section;
 
 class PracticeSheet {
  public:
-  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same)
+  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, int lines)
       : setting_(setting),
+        lines_(lines),
         style_(setting.style),
         section_(setting.song.sections[static_cast<std::size_t>(plan.section)]),
         plan_(std::move(plan)) {
@@ -41,15 +42,42 @@ class PracticeSheet {
     cautions();
     lines();
     flow_.back().break_after = layout::BreakAfter::Forced;
+    const FramePtr name = continuation_line(setting_, plan_.section);
+    for (std::size_t i = 1; i < flow_.size(); ++i) flow_[i].continuation = name;
     out.flow = std::move(flow_);
     return out;
   }
 
  private:
   void head(layout::FlowItem heading) {
+    title();
     flow_.push_back(std::move(heading));
-    flow_.back().space_before = {};
+    flow_.back().space_before = style_.body.size * 0.4;
     place_in_song();
+  }
+
+  /// Whose song it is, what the sheet is for, and for whom: a loose leaf must say so by itself.
+  void title() {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "practice-title";
+    frame->role = Role::Paragraph;
+    frame->baseline = style_.body.size;
+    const score::Timeline& song = setting_.song;
+    Length x = put(*frame, setting_, {{}, frame->baseline}, song.title.value,
+                   {bold(style_.body), style_.ink, "practice-title", song.title.span});
+    std::string aside = "practice sheet";
+    if (plan_.part >= 0) aside += " · " + song.parts[static_cast<std::size_t>(plan_.part)].name.value;
+    if (song.key) aside += " · " + theory::print(*song.key, theory::Accidentals::Signs);
+    const Ink beside{style_.small, style_.ink, "practice-aside", section_.origin};
+    frame->size = {setting_.body(), style_.body.size * 1.35};
+    if (x + style_.body.size + width_of(setting_, aside, style_.small) <= setting_.body()) {
+      put(*frame, setting_, {setting_.body(), frame->baseline}, aside, beside, Align::Right);
+    } else {
+      frame->size.height += style_.small.size * 1.3;
+      put(*frame, setting_, {{}, frame->size.height - style_.small.size * 0.4}, aside, beside);
+    }
+    flow_.push_back(flow_item(frame, {}));
+    flow_.back().break_after = layout::BreakAfter::Forbidden;
   }
 
   /// `music`: the heading, which stands already, and the systems.
@@ -85,13 +113,14 @@ class PracticeSheet {
   }
 
   void place_in_song() {
-    std::string text;
-    if (!plan_.before.empty()) text += "Comes after " + names(plan_.before) + ". ";
+    std::string text = plan_.begins ? "The song begins here. " : "";
+    if (!plan_.before.empty()) {
+      text += (plan_.begins ? "It comes again after " : "Comes after ") + names(plan_.before) + ". ";
+    }
     if (!plan_.after.empty()) {
       text += "Leads to " + names(plan_.after) + ": practise the last bar together with the first bar there. ";
     }
-    if (plan_.before.empty()) text = "The song begins here. " + text;
-    if (plan_.after.empty()) text += "The song ends here. ";
+    if (plan_.ends) text += plan_.after.empty() ? "The song ends here. " : "The last time, the song ends here. ";
     if (plan_.like) {
       const std::string other = names({plan_.like->section});
       if (plan_.like->new_bars.empty()) {
@@ -169,12 +198,12 @@ class PracticeSheet {
   }
 
   FramePtr drill_words(const theory::Move& move, Length width) const {
-    std::vector<text::StyledText> pieces;
+    Stack stack("drill-words", width, Role::Paragraph);
     for (const std::string& line : move_words(move)) {
-      pieces.push_back({(pieces.empty() ? "" : " · ") + line, text_style(style_.body)});
+      stack.add(prose(setting_, {finger_pieces(style_.body, {line}, ""), width, style_.body.size, style_.ink,
+                                 "move-words", section_.origin, Role::None, "move-line"}));
     }
-    return prose(setting_, {pieces, width, style_.body.size, style_.ink, "move-words", section_.origin, Role::Paragraph,
-                            "drill-words"});
+    return stack.done();
   }
 
   void loops() {
@@ -195,6 +224,7 @@ class PracticeSheet {
           {italic(style_.body), style_.ink, "loop-why", section_.origin});
       frame->size = {setting_.body(), style_.body.size * 1.4};
       flow_.push_back(flow_item(frame, style_.body.size * 0.2));
+      if (&loop != &plan_.loops.back()) flow_.back().break_after = layout::BreakAfter::Forbidden;
     }
   }
 
@@ -214,7 +244,8 @@ class PracticeSheet {
   void ladder() {
     if (plan_.ladder.empty()) return;
     const bool timed = plan_.ladder.front().per_minute.has_value();
-    flow_.push_back(block_heading(setting_, "Tempo ladder", timed ? "three clean times, then one rung up" : ""));
+    flow_.push_back(
+        block_heading(setting_, "Tempo ladder", timed ? "a box for each clean time; three, then one rung up" : ""));
     auto frame = std::make_shared<Frame>();
     frame->name = "ladder";
     frame->role = Role::Figure;
@@ -228,7 +259,13 @@ class PracticeSheet {
       rule(*frame, {x, top + figure.size * 1.25}, width - style_.body.size * 0.5, style_.rule * 1.6, style_.ink,
            "ladder-rung");
       const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
-      put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
+      Length at = x;
+      if (i == 0 && plan_.ladder_unit) {  // what all the figures count
+        const Length base = top + figure.size;
+        at += put_note_value(*frame, setting_, {x, base}, *plan_.ladder_unit, style_.small.size * 0.3, style_.ink);
+        at += put(*frame, setting_, {at, base}, " = ", {style_.small, style_.ink, "ladder-unit", section_.origin});
+      }
+      put(*frame, setting_, {at, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
       const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
       const Length end = boxes(*frame, {x, base}, 3) + style_.body.size * 0.2;
       if (rung.per_minute && end + style_.small.size * 2.6 < x + width) {
@@ -258,21 +295,21 @@ class PracticeSheet {
   }
 
   void lines() {
-    constexpr int kLines = 3;
     auto frame = std::make_shared<Frame>();
     frame->name = "writing-lines";
     frame->role = Role::Artifact;
-    const Length pitch = Length::mm(8);
+    const Length pitch = kWritingPitch;
     put(*frame, setting_, {{}, style_.label.size}, "Notes", {style_.label, style_.faint, "writing-label"});
-    for (int i = 1; i <= kLines; ++i) {
+    for (int i = 1; i <= lines_; ++i) {
       rule(*frame, {{}, style_.label.size + pitch * i}, setting_.body(), style_.rule, style_.faint, "writing-line");
     }
     frame->baseline = style_.label.size;
-    frame->size = {setting_.body(), style_.label.size + pitch * kLines + style_.rule};
+    frame->size = {setting_.body(), style_.label.size + pitch * lines_ + style_.rule};
     flow_.push_back(flow_item(frame, style_.body.size));
   }
 
   const Setting& setting_;
+  int lines_;
   const style::Style& style_;
   const Section& section_;
   PracticePlan plan_;
@@ -282,8 +319,8 @@ class PracticeSheet {
 
 }  // namespace
 
-SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same) {
-  return PracticeSheet(setting, std::move(plan), same).draw();
+SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, int lines) {
+  return PracticeSheet(setting, std::move(plan), same, lines).draw();
 }
 
 }  // namespace tunesheaf::blocks

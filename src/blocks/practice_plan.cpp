@@ -71,6 +71,11 @@ class BarPrints {
   const std::vector<int>& parts_;
 };
 
+struct Tempo {
+  Fraction unit;  ///< the note that is counted
+  double per_minute = 0;
+};
+
 class Planner {
  public:
   Planner(const Setting& setting, int section)
@@ -80,6 +85,7 @@ class Planner {
   }
 
   PracticePlan run() {
+    tempo_ = tempo();
     collect();
     shapes_and_changes();
     busiest();
@@ -134,12 +140,24 @@ class Planner {
     }
   }
 
+  /// The tempo in force where the section is first played, in the unit that was stated last.
+  std::optional<Tempo> tempo() const {
+    std::optional<song::TempoMark> mark = song_.tempo;
+    for (const score::PlayedBar& played : song_.played) {
+      const Section& at = song_.sections[static_cast<std::size_t>(played.section)];
+      if (at.tempo && at.tempo->per_minute > Fraction{}) mark = at.tempo;
+      if (played.section != plan_.section) continue;
+      if (!mark || mark->per_minute <= Fraction{}) return std::nullopt;
+      const Fraction unit = score::counted_unit(*mark, section_);
+      return Tempo{unit, played.rate / unit.to_double()};
+    }
+    return std::nullopt;
+  }
+
   double seconds_of(int bar) const {
-    const auto& mark = section_.tempo ? section_.tempo : song_.tempo;
-    const Fraction length = section_.bars[static_cast<std::size_t>(bar)].length;
-    if (!mark || mark->per_minute <= Fraction{}) return length.to_double() * 2;  // as at 120 quarters a minute
-    return length.to_double() /
-           (score::counted_unit(*mark, section_).to_double() * mark->per_minute.to_double() / 60.0);
+    const double length = section_.bars[static_cast<std::size_t>(bar)].length.to_double();
+    if (!tempo_) return length * 2;  // as at 120 quarters a minute
+    return length / (tempo_->unit.to_double() * tempo_->per_minute / 60.0);
   }
 
   double speed(int bar) const {
@@ -163,30 +181,45 @@ class Planner {
   void ladder() {
     constexpr int kRungs = 6;
     const double start = 80.0 - 35.0 * plan_.difficulty;
-    const auto& mark = section_.tempo ? section_.tempo : song_.tempo;
+    if (tempo_) plan_.ladder_unit = tempo_->unit;
     for (int i = 0; i < kRungs; ++i) {
       const double share = start + (100.0 - start) * i / (kRungs - 1);
       Rung rung{static_cast<int>(std::lround(share)), std::nullopt};
-      if (mark && mark->per_minute > Fraction{}) {
-        rung.per_minute = static_cast<int>(std::lround(mark->per_minute.to_double() * share / 100.0));
+      if (tempo_) {
+        rung.per_minute = static_cast<int>(std::lround(tempo_->per_minute * share / 100.0));
+        rung.percent = static_cast<int>(std::lround(100.0 * *rung.per_minute / tempo_->per_minute));
       }
       plan_.ladder.push_back(rung);
     }
   }
 
-  /// The hard place first, then halves (or fours), then the way on.
+  bool silent(int first, int last) const {
+    return std::all_of(attacks_.begin() + first, attacks_.begin() + last + 1, [](int count) { return count == 0; });
+  }
+
+  void add_loop(int first, int last, const char* why) {
+    if (plan_.part < 0 || !silent(first, last)) plan_.loops.push_back({first, last, why});
+  }
+
+  /// The hard place first, then halves (or fours), then the way on: each ending with the bar before it.
   void loops() {
     const int bars = static_cast<int>(section_.bars.size());
     if (plan_.hardest) {
-      plan_.loops.push_back({plan_.hardest->first_bar, plan_.hardest->last_bar, "the hardest change"});
+      add_loop(plan_.hardest->first_bar, plan_.hardest->last_bar, "the hardest change");
     } else if (bars > 1) {
-      plan_.loops.push_back({plan_.busiest_bar, plan_.busiest_bar, "the busiest bar"});
+      add_loop(plan_.busiest_bar, plan_.busiest_bar, "the busiest bar");
     }
     const int body = body_bars();
     const int step = body > 8 ? 4 : body > 3 ? (body + 1) / 2 : body;
     for (int first = 0; first < body; first += step) {
       const int last = std::min(body, first + step) - 1;
-      plan_.loops.push_back({first, last, first == 0 && last == body - 1 ? "the whole section" : "a phrase at a time"});
+      add_loop(first, last, first == 0 && last == bars - 1 ? "the whole section" : "a phrase at a time");
+    }
+    for (int first = body; first < bars;) {
+      int last = first;
+      while (last + 1 < bars && !section_.bars[static_cast<std::size_t>(last + 1)].ending_begin) ++last;
+      add_loop(first, last, "the ending, after the bar before it");
+      first = last + 1;
     }
   }
 
@@ -197,18 +230,27 @@ class Planner {
     return static_cast<int>(first - section_.bars.begin());
   }
 
+  /// In the order of playing, jumps included; a section that is repeated is not its own neighbour.
   void neighbours() {
-    std::vector<int> order;
-    for (const score::FormStep& step : song_.form) {
-      if (step.section >= 0) order.push_back(step.section);
+    std::vector<std::pair<int, int>> order;  // step of the form, section
+    for (const score::PlayedBar& played : song_.played) {
+      if (order.empty() || order.back().first != played.step) order.emplace_back(played.step, played.section);
     }
     const auto add = [](std::vector<int>& list, int section) {
       if (std::find(list.begin(), list.end(), section) == list.end()) list.push_back(section);
     };
     for (std::size_t i = 0; i < order.size(); ++i) {
-      if (order[i] != plan_.section) continue;
-      if (i > 0) add(plan_.before, order[i - 1]);
-      if (i + 1 < order.size()) add(plan_.after, order[i + 1]);
+      if (order[i].second != plan_.section) continue;
+      if (i == 0) {
+        plan_.begins = true;
+      } else {
+        add(plan_.before, order[i - 1].second);
+      }
+      if (i + 1 == order.size()) {
+        plan_.ends = true;
+      } else {
+        add(plan_.after, order[i + 1].second);
+      }
     }
   }
 
@@ -234,6 +276,7 @@ class Planner {
   const Section& section_;
   std::vector<const Event*> events_;
   std::vector<int> attacks_;  // by bar
+  std::optional<Tempo> tempo_;
   PracticePlan plan_;
 };
 

@@ -47,7 +47,7 @@ std::string tune_sentence(const score::Part& part) {
   if (part.retuning && !part.retuning->order.empty()) {
     out = "Check the tuning: " + theory::print(part.tuning, theory::Accidentals::Signs) + ", low string first.";
   } else {
-    out = "Tune.";
+    out = "Tune: " + theory::print(part.tuning, theory::Accidentals::Signs) + ", low string first.";
   }
   if (part.capo > 0) out += " Capo at fret " + std::to_string(part.capo) + "; listen once more after clamping it on.";
   return out;
@@ -62,7 +62,7 @@ std::string shapes_sentence(const Setting& setting, const PracticePlan& plan) {
   if (many) names.resize(kMost);
   std::string out = names.size() == 1 ? "Lay down the shape " : "Lay down the shapes in turn: ";
   out += list_words(names) + (many ? " and so on" : "");
-  return out + ". Pluck each string of it: none buzzes, none is choked by a neighbour’s finger.";
+  return out + ". Pluck the strings one by one: none may buzz, and no finger may lean on a string beside its own.";
 }
 
 std::string change_sentence(const Setting& setting, const PracticePlan& plan) {
@@ -93,7 +93,7 @@ std::string loop_sentence(const Setting& setting, const PracticePlan& plan) {
   } else {
     out += " at a tempo that feels too slow";
   }
-  return out + ". Three times clean, and a box of the ladder is yours.";
+  return out + ". Each clean time earns a box of the ladder.";
 }
 
 void add_if(std::vector<std::string>& list, std::string sentence) {
@@ -139,7 +139,7 @@ void ringing(std::vector<std::string>& out, const Section& section, const Practi
   }
   if (has("let ring") || long_ones * 3 > events.size()) {
     out.push_back(
-        "Each note rings on until its string is needed again: is one cut short, look which finger leans on it.");
+        "Each note rings on until its string is needed again: where one is cut short, see which finger touches it.");
   }
   if (has("palm mute"))
     out.push_back("The muted notes are short and all alike; the others are as long as they are written.");
@@ -156,9 +156,10 @@ void dynamics(std::vector<std::string>& out, const Section& section, const Pract
   look(section.parts[static_cast<std::size_t>(plan.part)].words);
   if (words.empty()) return;
   std::stable_sort(words.begin(), words.end(), [](const auto* a, const auto* b) { return a->at < b->at; });
-  std::string text = "It begins " + words.front()->text;
-  if (words.back()->text != words.front()->text) text += " and comes to " + words.back()->text;
-  out.push_back(text + ": hear that you keep to it when it gets hard.");
+  const bool moves = words.back()->text != words.front()->text;
+  out.push_back("It begins " + words.front()->text +
+                (moves ? " and comes to " + words.back()->text + ": hear the way from the one to the other."
+                       : ": hear that it stays so where it gets hard."));
 }
 
 void rhythm(std::vector<std::string>& out, const Setting& setting, const Section& section, const PracticePlan& plan) {

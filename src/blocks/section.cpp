@@ -247,8 +247,19 @@ void add_notes(layout::FlowItem& item, const Setting& setting, const Section& se
   }
 }
 
-/// "C  refrain, continued", small, over a system that opens a page.
-FramePtr continuation_line(const Setting& setting, const Section& section) {
+}  // namespace
+
+std::string section_anchor(int section) {
+  return "section-" + std::to_string(section + 1);
+}
+
+std::string video_link(const std::string& video, const base::Fraction& seconds) {
+  const std::size_t fragment = video.find('#');
+  return video.substr(0, fragment) + "#t=" + std::to_string(seconds.floor());
+}
+
+FramePtr continuation_line(const Setting& setting, int index) {
+  const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
   const style::Style& style = setting.style;
   auto frame = std::make_shared<Frame>();
   frame->name = "continuation";
@@ -273,17 +284,6 @@ FramePtr continuation_line(const Setting& setting, const Section& section) {
   return frame;
 }
 
-}  // namespace
-
-std::string section_anchor(int section) {
-  return "section-" + std::to_string(section + 1);
-}
-
-std::string video_link(const std::string& video, const base::Fraction& seconds) {
-  const std::size_t fragment = video.find('#');
-  return video.substr(0, fragment) + "#t=" + std::to_string(seconds.floor());
-}
-
 layout::FlowItem section_heading(const Setting& setting, int section, bool music) {
   return Heading(setting, section, music).draw();
 }
@@ -295,7 +295,7 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
       engrave::engrave_section(request_for(setting, index, counting), style, setting.shaper, setting.music);
   SectionBlock block;
   block.flow.push_back(section_heading(setting, index, !engraved.systems.empty()));
-  const FramePtr continuation = engraved.systems.size() > 1 ? continuation_line(setting, section) : nullptr;
+  const FramePtr continuation = engraved.systems.size() > 1 ? continuation_line(setting, index) : nullptr;
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
     const engrave::EngravedSystem& system = engraved.systems[i];
     const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;

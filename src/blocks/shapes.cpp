@@ -135,15 +135,20 @@ class Shapes {
     const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
     const Length least_move = style_.body.size * (moves ? 5 : 0.9);
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
-    const Length pitch = (setting_.body() + least_move) / columns;
-    for (std::size_t first = 0; first < entries.size(); first += static_cast<std::size_t>(columns)) {
-      const std::size_t last = std::min(entries.size(), first + static_cast<std::size_t>(columns));
+    // Rows of nearly one length: seven boxes in threes stand as 3, 2, 2.
+    const auto most = static_cast<std::size_t>(columns);
+    const std::size_t rows = (entries.size() + most - 1) / most, wide = (entries.size() + rows - 1) / rows;
+    const Length pitch = (setting_.body() + least_move) / (rows == 1 ? columns : static_cast<int>(wide));
+    std::size_t last = 0;
+    for (std::size_t done = 0; done < rows; ++done) {
+      const std::size_t first = last;
+      last = first + (entries.size() - first + rows - done - 1) / (rows - done);
       const std::vector<Entry> row(entries.begin() + static_cast<std::ptrdiff_t>(first),
                                    entries.begin() + static_cast<std::ptrdiff_t>(last));
       flow.push_back(
           flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2), style_.body.size));
       const Length anchor = style_.body.size;
-      if (first == 0) flow.back().notes.push_back({anchor, gloss(owner)});
+      if (first == 0) flow.back().notes.push_back({anchor, gloss(owner, shapes)});
       for (const Entry& entry : row) {
         if (!shape(entry.shape).says.empty()) flow.back().notes.push_back({anchor, says(shape(entry.shape))});
       }
@@ -195,7 +200,7 @@ class Shapes {
     stack.frame().items.push_back({{}, "move-arrow", layout::Layer::Ink, {}, {}, head});
     stack.space(style_.body.size * 0.9);
     for (const std::string& line : move_words(use.move)) {
-      stack.add(prose(setting_, {finger_pieces({line}, ""),
+      stack.add(prose(setting_, {finger_pieces(style_.small, {line}, ""),
                                  width,
                                  style_.small.size,
                                  style_.ink,
@@ -209,9 +214,11 @@ class Shapes {
   }
 
   /// In the margin beside the first row: how to read a box.
-  FramePtr gloss(const score::Part& part) {
-    std::string text =
-        "Above a box: the hand’s name for the shape. Below it: the note of every string, and what the ear hears.";
+  FramePtr gloss(const score::Part& part, const std::vector<int>& shapes) {
+    const bool named =
+        std::any_of(shapes.begin(), shapes.end(), [&](int s) { return named_above(setting_, shape(s)); });
+    std::string text = named ? "Above a box: the hand’s name for the shape. Below it" : "Below a box";
+    text += ": the note of every string, and what the ear hears.";
     if (part.capo > 0) {
       text += " Names and notes are as fingered; the capo makes them sound " +
               counted(part.capo, "semitone", "semitones") + " higher.";
@@ -232,28 +239,6 @@ class Shapes {
                   "shape-says"});
   }
 
-  /// The words of a move with the fingers in bold: "**1** slides to fret 5".
-  std::vector<text::StyledText> finger_pieces(const std::vector<std::string>& lines, const std::string& between) const {
-    std::vector<text::StyledText> pieces;
-    const auto plain = text_style(style_.small), strong = text_style(bold(style_.small));
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-      std::string rest = (i > 0 ? between : std::string());
-      const std::string& line = lines[i];
-      // Fingers stand before the verb only: "1, 2 and T stay".
-      const std::size_t names = line.find_first_not_of("1234T, ");
-      std::size_t from = 0;
-      if (line.find_first_of("1234T") == 0 && names != std::string::npos) {
-        from = line.rfind(' ', names);
-        if (!rest.empty()) pieces.push_back({rest, plain});
-        rest.clear();
-        if (from == std::string::npos) from = 0;
-        if (from > 0) pieces.push_back({line.substr(0, from), strong});
-      }
-      pieces.push_back({rest + line.substr(from), plain});
-    }
-    return pieces;
-  }
-
   /// Two columns: which shapes, and what the fingers do; the lines of each keep their left edge.
   FramePtr move_line(const MoveUse& move) const {
     auto frame = std::make_shared<Frame>();
@@ -269,7 +254,7 @@ class Shapes {
                                         {},
                                         Role::None,
                                         "move-names"});
-    const auto words = prose(setting_, {finger_pieces(move_words(move.move), " \u00b7 "),
+    const auto words = prose(setting_, {finger_pieces(style_.small, move_words(move.move), " \u00b7 "),
                                         setting_.body() - left,
                                         style_.note.size,
                                         style_.ink,

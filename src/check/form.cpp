@@ -230,11 +230,12 @@ void check_signs(Context& context) {
   }
 }
 
-void play_section(CheckedData& data, int step, bool after_jump) {
+void play_section(CheckedData& data, int step, bool again) {
   const int index = data.form[static_cast<std::size_t>(step)].section;
   const CheckedSection& section = data.sections[static_cast<std::size_t>(index)];
-  // After D.S. and D.C. repeats are not taken again (common practice): the last pass is played.
-  for (int pass = after_jump ? section.times : 1; pass <= section.times; ++pass) {
+  // What D.S. or D.C. brings again is played without its repeats (common practice): the last pass. What comes for the
+  // first time after a jump has all of them.
+  for (int pass = again ? section.times : 1; pass <= section.times; ++pass) {
     if (data.played.size() > kMostBars) return;
     for (int bar = 0; bar < section.body_bars; ++bar) data.played.push_back({step, index, bar, pass});
     for (const CheckedEnding& ending : section.endings)
@@ -246,7 +247,7 @@ void play_section(CheckedData& data, int step, bool after_jump) {
 
 void unroll(Context& context) {
   CheckedData& data = context.data;
-  std::vector<char> taken(data.form.size(), 0);
+  std::vector<char> taken(data.form.size(), 0), played(data.form.size(), 0);
   bool after_jump = false;
   Until until = Until::None;
   const auto find = [&](FormWord word, std::size_t from) {
@@ -256,7 +257,10 @@ void unroll(Context& context) {
   };
   for (std::size_t i = 0; i < data.form.size();) {
     const CheckedStep& step = data.form[i];
-    if (step.entry.word == FormWord::Section) play_section(data, static_cast<int>(i), after_jump);
+    if (step.entry.word == FormWord::Section) {
+      play_section(data, static_cast<int>(i), played[i] != 0);
+      played[i] = 1;
+    }
     if (step.entry.word == FormWord::Fine && after_jump && until == Until::Fine) break;
     if (step.entry.word == FormWord::ToCoda && after_jump && until == Until::Coda) {
       i = find(FormWord::Coda, i);

@@ -136,7 +136,7 @@ Sheet sheet_of(const Setting& setting, const Flow& flow, diag::Sink& sink) {
   const auto& lesson = setting.song.lesson;
   Sheet sheet = blank_sheet(setting, lesson ? "Lesson handout, " + lesson->value : std::string("Lesson handout"));
   sheet.keywords = keywords_of(setting);
-  sheet.pages = make_pages(setting, flow, sink);
+  sheet.pages = make_pages(setting, flow, lesson ? lesson->value : std::string(), sink);
   sheet.expected = expected_notes(setting);
   return sheet;
 }

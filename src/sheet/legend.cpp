@@ -37,7 +37,7 @@ Sheet make_legend(const HandoutRequest& request, const std::vector<blocks::SignG
              "choose a style with a smaller staff space");
   }
   Sheet sheet = blank_sheet(setting, "Signs of staff and tab in plain words");
-  sheet.pages = make_pages(setting, pages.flow, sink);
+  sheet.pages = make_pages(setting, pages.flow, {}, sink);
   sheet.expected = expected_notes(setting);
   return sheet;
 }

@@ -31,8 +31,8 @@ layout::PageShape page_shape(const style::Style& style) {
 }
 
 /// "The Heron Stair · handout 14        revised 24 November 2026        page 2 of 5", at the foot of every page.
-std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::PageShape& shape, std::size_t page,
-                                          std::size_t pages) {
+std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::PageShape& shape,
+                                          const std::string& name, std::size_t page, std::size_t pages) {
   const style::Style& style = setting.style;
   const text::TextStyle type = running_style(style);
   auto frame = std::make_shared<Frame>();
@@ -41,7 +41,7 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
   const Length width = shape.margin_column.right() - shape.body.left();
   frame->baseline = style.running.size;
   std::string left = setting.song.title.value;
-  if (setting.song.lesson) left += " · " + setting.song.lesson->value;
+  if (!name.empty()) left += " · " + name;
   const auto put = [&](const std::string& text, Length x, bool from_right) {
     const text::Line line = setting.shaper.line(text, type);
     layout::add_line(*frame, {from_right ? x - line.width : x, frame->baseline}, line, style.faint, "running-text");
@@ -178,7 +178,11 @@ void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
 Fill measure(const Setting& setting, const Flow& flow) {
   const layout::PageShape shape = page_shape(setting.style);
   const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
-  Fill fill{plans.size(), 0};
+  Fill fill{plans.size(), 0, {}};
+  if (!plans.empty()) {
+    const layout::PlacedItem& last = plans.back().items.back();
+    fill.left = shape.body.bottom() - last.at.y - last.frame->size.height;
+  }
   for (std::size_t p = 0; p + 1 < plans.size(); ++p) {
     const layout::PlacedItem& last = plans[p].items.back();
     const Length foot = last.at.y + last.frame->size.height;
@@ -188,7 +192,8 @@ Fill measure(const Setting& setting, const Flow& flow) {
   return fill;
 }
 
-std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, const Flow& flow, diag::Sink& sink) {
+std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, const Flow& flow, const std::string& name,
+                                                     diag::Sink& sink) {
   const layout::PageShape shape = page_shape(setting.style);
   const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
   Inspector inspector(sink);
@@ -219,7 +224,7 @@ std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, con
       page->children.push_back({{shape.body.left(), shape.body.top() - band->size.height}, band});
     }
     const Point foot{shape.body.left(), shape.page.height - setting.style.page.bottom * 0.62};
-    page->children.push_back({foot, running_line(setting, shape, p + 1, plans.size())});
+    page->children.push_back({foot, running_line(setting, shape, name, p + 1, plans.size())});
     pages.push_back(std::move(page));
   }
   return pages;

@@ -20,13 +20,16 @@ Sheet blank_sheet(const blocks::Setting& setting, std::string subject);
 text::TextStyle running_style(const style::Style& style);
 /// Bars too wide for their line, and sections set smaller for the sake of one.
 void report_widths(const blocks::SectionBlock& block, diag::Sink& sink);
-/// How many pages a flow makes, and the share of their height left empty, the last page aside.
+/// How many pages a flow makes, the share of their height left empty, the last page aside, and the white at the foot of
+/// the last.
 struct Fill {
   std::size_t pages = 0;
   double empty = 0;
+  base::Length left;
 };
 Fill measure(const blocks::Setting& setting, const blocks::Flow& flow);
+/// `name`: of the sheet, beside the title at the foot of every page; may be empty.
 std::vector<std::shared_ptr<const layout::Frame>> make_pages(const blocks::Setting& setting, const blocks::Flow& flow,
-                                                             diag::Sink& sink);
+                                                             const std::string& name, diag::Sink& sink);
 
 }  // namespace tunesheaf::sheet

@@ -9,18 +9,23 @@
 namespace tunesheaf::sheet {
 namespace {
 
+using base::Length;
 using blocks::SameMusic;
+using blocks::Setting;
 
-constexpr double kLarger = 1.18;
+/// How much larger than on a handout, for one player on the far side of a stand: the first is wanted, the others are
+/// taken where they save a page.
+constexpr double kLarger[] = {1.18, 1.1, 1.02};
+constexpr int kLeastLines = 3, kMostLines = 12;  // to write on
 
-/// Larger staves, type and boxes, for one player on the far side of a stand; a narrower margin pays for it.
-style::Style practice_style(const style::Style& style) {
-  style::Style out = style::with_staff_space(style, style.staff_space * kLarger);
+/// Larger staves, type and boxes.
+style::Style practice_style(const style::Style& style, double larger) {
+  style::Style out = style::with_staff_space(style, style.staff_space * larger);
   for (style::TypeRole* role :
        {&out.body, &out.note, &out.label, &out.chord, &out.lyric, &out.figure, &out.direction, &out.small}) {
-    role->size = role->size * kLarger;
+    role->size = role->size * larger;
   }
-  out.box.medium = out.box.medium * kLarger;
+  out.box.medium = out.box.medium * larger;
   return out;
 }
 
@@ -39,28 +44,65 @@ std::vector<int> students_parts(const HandoutRequest& request) {
   return {fretted == parts.end() ? 0 : static_cast<int>(fretted - parts.begin())};
 }
 
+/// One section on pages of its own: as large as costs no page, with lines to write on down to the foot of the last.
+class SectionPages {
+ public:
+  SectionPages(const HandoutRequest& request, int section) : request_(request), section_(section) {}
+
+  blocks::SectionBlock draw(SameMusic same) const {
+    double larger = kLarger[0];
+    std::size_t fewest = 0;
+    Length left;
+    for (const double tried : kLarger) {
+      const Fill fill = measured(tried, same, kLeastLines);
+      if (fewest != 0 && fill.pages >= fewest) continue;
+      fewest = fill.pages;
+      larger = tried;
+      left = fill.left;
+    }
+    const int room = kLeastLines + static_cast<int>(std::max(0.0, left / blocks::kWritingPitch));
+    const int lines = std::min(kMostLines, room);
+    const bool fits = lines == kLeastLines || measured(larger, same, lines).pages == fewest;
+    return block(larger, same, fits ? lines : kLeastLines);
+  }
+
+ private:
+  blocks::SectionBlock block(double larger, SameMusic same, int lines) const {
+    const style::Style style = practice_style(request_.style, larger);
+    const Setting setting = setting_for(style);
+    return blocks::practice_block(setting, blocks::practice_plan(setting, section_), same, lines);
+  }
+  Fill measured(double larger, SameMusic same, int lines) const {
+    const Setting setting = setting_for(request_.style);
+    return measure(setting, block(larger, same, lines).flow);
+  }
+  Setting setting_for(const style::Style& style) const {
+    return Setting{request_.song, style, request_.shaper, request_.music, students_parts(request_), -1};
+  }
+
+  const HandoutRequest& request_;
+  int section_;
+};
+
 }  // namespace
 
 Sheet make_practice(const HandoutRequest& request, const std::vector<int>& sections, diag::Sink& sink) {
-  const score::Timeline& song = request.song;
-  const style::Style style = practice_style(request.style);
-  const blocks::Setting setting{song, style, request.shaper, request.music, students_parts(request), -1};
+  const Setting setting{request.song, request.style, request.shaper, request.music, students_parts(request), -1};
   blocks::Flow flow;
   std::vector<int> printed;
   for (const int section : sections) {
     // Named only where the sheet it would point to is here too.
-    blocks::PracticePlan plan = blocks::practice_plan(setting, section);
+    const blocks::PracticePlan plan = blocks::practice_plan(setting, section);
     const bool here = plan.like && plan.like->new_bars.empty() &&
                       std::count(sections.begin(), sections.end(), plan.like->section) > 0;
     if (!here) printed.push_back(section);
-    blocks::SectionBlock block =
-        blocks::practice_block(setting, std::move(plan), here ? SameMusic::Named : SameMusic::Printed);
+    blocks::SectionBlock block = SectionPages(request, section).draw(here ? SameMusic::Named : SameMusic::Printed);
     report_widths(block, sink);
     for (auto& item : block.flow) flow.push_back(std::move(item));
   }
   flow.back().break_after = layout::BreakAfter::Allowed;
   Sheet sheet = blank_sheet(setting, "Practice sheets");
-  sheet.pages = make_pages(setting, flow, sink);
+  sheet.pages = make_pages(setting, flow, "practice sheets", sink);
   sheet.expected = expected_notes(setting, printed);
   return sheet;
 }

@@ -54,6 +54,36 @@ TEST_P(PracticeOfDemo, EachSectionByItselfHoldsExactlyItsOwnNotes) {
   }
 }
 
+TEST_P(PracticeOfDemo, NeighboursFollowTheOrderOfPlayingAndEveryEndingIsPractised) {
+  const score::Timeline& song = *work_.timeline;
+  const auto shaper = text::make_fixed_shaper();
+  text::MusicFont music(*shaper, "Music");
+  const style::Style style = style::house_style();
+  const blocks::Setting setting{song, style, *shaper, music, {}, -1};
+  int begin = 0, end = 0;
+  for (int s = 0; s < static_cast<int>(song.sections.size()); ++s) {
+    const blocks::PracticePlan plan = blocks::practice_plan(setting, s);
+    begin += plan.begins ? 1 : 0;
+    end += plan.ends ? 1 : 0;
+    EXPECT_EQ(plan.begins, song.played.front().section == s);
+    EXPECT_EQ(plan.ends, song.played.back().section == s);
+    for (std::size_t i = 1; i < song.played.size(); ++i) {
+      const int from = song.played[i - 1].section, to = song.played[i].section;
+      if (from == s && song.played[i - 1].step != song.played[i].step) {
+        EXPECT_EQ(std::count(plan.after.begin(), plan.after.end(), to), 1);
+      }
+    }
+    const auto& bars = song.sections[static_cast<std::size_t>(s)].bars;
+    for (int b = 0; b < static_cast<int>(bars.size()); ++b) {
+      const auto holds = [b](const blocks::Loop& loop) { return loop.first_bar <= b && b <= loop.last_bar; };
+      EXPECT_TRUE(std::any_of(plan.loops.begin(), plan.loops.end(), holds)) << "bar " << b;
+    }
+    EXPECT_EQ(plan.ladder.back().percent, 100);
+  }
+  EXPECT_EQ(begin, 1);
+  EXPECT_EQ(end, 1);
+}
+
 INSTANTIATE_TEST_SUITE_P(Songs, PracticeOfDemo,
                          testing::Values("heron-stair", "nine-pylons", "biscuit-weather", "lamplighters-goat"),
                          [](const auto& song) {

@@ -159,7 +159,7 @@ TEST(Map, RepeatsShareToneAndJumpsAreArrows) {
   const std::string text = text_of(flow);
   EXPECT_TRUE(has(text, "D.S. al Coda"));
   EXPECT_TRUE(has(text, "To Coda"));
-  EXPECT_TRUE(has(packed(text), packed("After D.C. or D.S. every section is played once, with its last ending.")));
+  EXPECT_TRUE(has(packed(text), packed("What D.C. or D.S. brings again is played once, with its last ending.")));
   EXPECT_TRUE(has(text, "0:07")) << "four bars of 3/4 at 96 are 7.5 s";
   EXPECT_EQ(count_kind(flow, "map-letter"), 5) << "the section that is played twice shows its letter twice";
 }

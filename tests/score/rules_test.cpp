@@ -206,7 +206,8 @@ INSTANTIATE_TEST_SUITE_P(Cases, Form,
                                          FormCase{"a, segno, b, fine, c, D.S. al fine", "abcb"},
                                          FormCase{"a, segno, b, to coda, c, D.S. al coda, coda, a", "abcba"},
                                          FormCase{"a, to coda, b, D.C. al coda, coda, c", "abac"},
-                                         FormCase{"r, a, D.C.", "rr1rr2arr2a"}, FormCase{"a, b, fade", "ab"}));
+                                         FormCase{"r, a, D.C.", "rr1rr2arr2a"}, FormCase{"a, D.C., r", "aarr1rr2"},
+                                         FormCase{"a, b, fade", "ab"}));
 
 TEST(PickUp, OverlaysTheEndOfTheBarBefore) {
   const Built built = build_text("song.yaml", guitar_song("1 | 0 | 2 |", "    pick-up: 1 beat\n    times: 2\n"));

@@ -11,10 +11,12 @@
 
 namespace tunesheaf::blocks {
 
+/// Between two lines to write on, in points: 8 mm.
+inline constexpr base::Length kWritingPitch = base::Length::raw(23220);
 /// Whether music that an earlier sheet holds is printed once more.
 enum class SameMusic : std::uint8_t { Named, Printed };
 
-/// `same` counts for music that is wholly that of an earlier section.
-SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same);
+/// `same` counts for music that is wholly that of an earlier section; `lines` to write on stand at the end.
+SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, int lines);
 
 }  // namespace tunesheaf::blocks

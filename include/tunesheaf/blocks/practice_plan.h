@@ -42,8 +42,10 @@ struct PracticePlan {
   int busiest_bar = 0;            ///< index: most attacks for its length
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
   std::vector<Rung> ladder;
+  std::optional<base::Fraction> ladder_unit;  ///< the note value that its figures count; nothing without a tempo
   std::vector<Loop> loops;
-  std::vector<int> before, after;  ///< sections next to it in the form, each once
+  std::vector<int> before, after;     ///< sections next to it as played, each once
+  bool begins = false, ends = false;  ///< whether the song begins or ends with it
   std::optional<Likeness> like;
   std::vector<std::string> first_minutes, listen, cautions;
 };

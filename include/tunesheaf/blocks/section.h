@@ -21,6 +21,8 @@ struct SectionBlock {
 /// The count as it is spoken, under the staff: 1 & 2 & 3 e & a.
 enum class Counting : std::uint8_t { None, UnderTheStaff };
 
+/// "C  refrain, continued", small, for the head of a page.
+std::shared_ptr<const layout::Frame> continuation_line(const Setting& setting, int section);
 /// Its heading alone; `music`: whether systems follow, which it then keeps company.
 layout::FlowItem section_heading(const Setting& setting, int section, bool music);
 SectionBlock section_block(const Setting& setting, int section, Counting counting = Counting::None);

@@ -28,6 +28,8 @@ std::shared_ptr<const layout::Frame> chord_box(const Setting& setting, const sco
 /// What a shape of the song is called above the bars, where that is one name throughout: the chord as stated there.
 /// Else, and for shapes that are not the song's own, what the ear hears.
 std::string name_on_score(const Setting& setting, const score::ShapeUse& shape);
+/// Whether the name that the hand knows it by stands above its box: it is said once where it is the name on the score.
+bool named_above(const Setting& setting, const score::ShapeUse& shape);
 
 /// "home (G)": the hand's name, and what the box is called below.
 std::string shape_words(const Setting& setting, const score::ShapeUse& shape);
