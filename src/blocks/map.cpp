@@ -22,7 +22,7 @@ struct Stretch {
   const score::Section* section = nullptr;
   int bars = 0;             ///< as played in this step
   std::vector<int> passes;  ///< bars of each pass
-  double seconds = 0;       ///< where it begins, as played
+  double seconds = 0;       ///< where it begins: in the recording followed, else as played
   int row = 0;
   Length x, width;
   int pick_ups = 0;  ///< of its bars, not counted in words
@@ -65,6 +65,21 @@ std::vector<Stretch> stretches(const score::Timeline& song) {
   }
   std::erase_if(out, [](const Stretch& s) { return s.bars == 0; });
   return out;
+}
+
+/// Sections whose place in the followed recording is stated begin there, where they come first; what stands between
+/// goes on from the one before.
+void set_by_recording(std::vector<Stretch>& all, int recording) {
+  double ahead = 0;
+  std::vector<const score::Section*> placed;
+  for (Stretch& s : all) {
+    const bool again = std::find(placed.begin(), placed.end(), s.section) != placed.end();
+    for (const auto& [of, seconds] : s.section->at) {
+      if (of == recording && !again) ahead = seconds.to_double() - s.seconds;
+    }
+    placed.push_back(s.section);
+    s.seconds = std::max(0.0, s.seconds + ahead);
+  }
 }
 
 /// "D.S. al Coda", as the score has it.
@@ -112,7 +127,9 @@ void hatch(Frame& frame, const Setting& setting, const base::Rect& box, int tone
 class Map {
  public:
   explicit Map(const Setting& setting)
-      : setting_(setting), style_(setting.style), stretches_(stretches(setting.song)), jumps_(find_jumps()) {}
+      : setting_(setting), style_(setting.style), stretches_(stretches(setting.song)), jumps_(find_jumps()) {
+    if (setting.recording >= 0) set_by_recording(stretches_, setting.recording);
+  }
 
   Flow draw() {
     if (stretches_.empty()) return {};

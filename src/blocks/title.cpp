@@ -64,6 +64,14 @@ std::string feel_words(const song::Feel& feel) {
   return feel.unit == base::Fraction{} ? "straight" : "swing";
 }
 
+int first_capo(const Setting& setting) {
+  for (const int p : setting.parts) {
+    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
+    if (part.tuning.count() > 0) return part.capo;
+  }
+  return 0;
+}
+
 FramePtr facts(const Setting& setting) {
   const style::Style& style = setting.style;
   const score::Timeline& song = setting.song;
@@ -86,6 +94,9 @@ FramePtr facts(const Setting& setting) {
   std::vector<Fact> list;
   if (song.lesson) list.push_back({"Lesson", song.lesson->value, song.lesson->span});
   if (song.key) list.push_back({"Key", key_words(*song.key)});
+  if (const int capo = first_capo(setting); song.key && capo > 0) {
+    list.push_back({"With the capo", key_words(theory::transposed(*song.key, capo))});
+  }
   // A sheet of shapes alone has no bars.
   if (!song.sections.empty()) list.push_back({"Meter", theory::print_meter(song.meter)});
   if (song.tempo) list.push_back({"Tempo", ""});
@@ -106,14 +117,6 @@ FramePtr facts(const Setting& setting) {
   // A sheet that has nothing to say here leaves no gap.
   if (!list.empty()) frame->size = {setting.body(), y + value_line + value.size * 0.3};
   return frame;
-}
-
-int first_capo(const Setting& setting) {
-  for (const int p : setting.parts) {
-    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
-    if (part.tuning.count() > 0) return part.capo;
-  }
-  return 0;
 }
 
 /// With a capital (of the 26 letters) and a full stop.
@@ -148,7 +151,8 @@ FramePtr recording_line(const Setting& setting, const score::Recording& recordin
   if (setting.followed() == &recording && setting.song.recordings.size() > 1) {
     pieces.push_back({" (this sheet follows it)", plain});
   }
-  std::string text = " sounds " + pitch_words(recording.cents);
+  std::string text =
+      " sounds " + pitch_words(recording.cents, first_capo(setting) > 0 ? "this page with its capo" : "this page");
   if (recording.sounding_key) text += ", in " + key_words(*recording.sounding_key);
   if (recording.tempo && recording.tempo->per_minute != base::Fraction{}) {
     text += ", at " + base::print_decimal(recording.tempo->per_minute.to_double(), 1) + " to the minute";

@@ -278,7 +278,7 @@ FramePtr recording_aside(const Setting& setting, double cents) {
   if (setting.followed() == nullptr) return nullptr;
   const std::string& name = setting.followed()->name.value;
   const int semitones = static_cast<int>(std::lround(cents / 100));
-  std::string text = "Tension at the pitch of the recording, " + name + ".";
+  std::string text = "Tension at the pitch of this recording: " + name + ".";
   if (semitones != 0) {
     text += " The column for " + name + " is " + counted(std::abs(semitones), "semitone", "semitones") +
             (semitones > 0 ? " above" : " below") + " the notes named, as that recording sounds.";

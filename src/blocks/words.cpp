@@ -57,12 +57,12 @@ std::string times_words(const score::Section& section) {
   return "until " + section.until + (section.about ? " (" + count + ")" : "");
 }
 
-std::string pitch_words(double cents) {
+std::string pitch_words(double cents, const std::string& page) {
   const auto [semitones, rest] = split(cents);
-  if (semitones == 0 && rest == 0) return "exactly at the pitch of this page";
-  if (semitones == 0) return cents_text(rest) + (rest > 0 ? " sharp of this page" : " flat of this page");
+  if (semitones == 0 && rest == 0) return "exactly at the pitch of " + page;
+  if (semitones == 0) return cents_text(rest) + (rest > 0 ? " sharp of " : " flat of ") + page;
   const std::string steps = counted(std::abs(semitones), "semitone", "semitones");
-  const std::string side = semitones > 0 ? " above this page" : " below this page";
+  const std::string side = (semitones > 0 ? " above " : " below ") + page;
   if (rest == 0) return steps + side;
   if ((rest > 0) == (semitones > 0)) return steps + " and " + cents_text(rest) + side;
   return steps + side + ", and " + cents_text(rest) + (rest > 0 ? " sharp of that" : " flat of that");

@@ -22,6 +22,7 @@ TEST(Words, PitchOfARecording) {
   EXPECT_EQ(pitch_words(-1), "1 cent flat of this page");
   EXPECT_EQ(pitch_words(-200), "2 semitones below this page");
   EXPECT_EQ(pitch_words(120), "1 semitone and 20 cents above this page");
+  EXPECT_EQ(pitch_words(-200, "the page with its capo"), "2 semitones below the page with its capo");
   EXPECT_EQ(pitch_words(-80), "1 semitone below this page, and 20 cents sharp of that");
 }
 

@@ -19,7 +19,7 @@ std::string counted(int count, const std::string& one, const std::string& many);
 std::string times_words(const score::Section& section);
 /// "18 cents sharp of this page", "2 semitones below this page", "1 semitone and 20 cents below this page",
 /// "2 semitones below this page, and 10 cents sharp of that", "exactly at the pitch of this page".
-std::string pitch_words(double cents);
+std::string pitch_words(double cents, const std::string& page = "this page");
 /// What a player does about it: "Set the tuner to A4 = 444.6 Hz to play along.", "Move the capo down 2 frets …"; empty
 /// when nothing is to be done. `capo` is the fret of the first fretted part's full capo, 0 for none.
 std::string pitch_advice(double cents, int capo);
