@@ -71,10 +71,12 @@ class StemDrawer {
     if (outer > 2) length = std::max(2.75, length - 0.25 * (outer - 2));
     const int flags = theory::flag_count(chord.value);
     if (flags > 2) length += 0.5 * (flags - 2);
-    if (chord.flag()) {  // the flag's curl stays clear of the head
+    if (chord.flag()) {  // the flag's curl stays clear of the head and of what stands beside it
       const Length flag = staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height;
-      length = std::max(length, flag / staff_.system.sp + 0.6);
+      const double beside = !chord.parens.empty() ? 1.1 : chord.dots > 0 && chord.stem_up ? 1.05 : 0.6;
+      length = std::max(length, flag / staff_.system.sp + beside);
     }
+    length = std::max(length, tremolo_room(staff_, chord));
     const int head = chord.stem_up ? chord.top() : chord.bottom();
     Length tip = staff_.position_y(head) + staff_.space(length * way(chord));
     if (!plan_.slashes) {
@@ -122,13 +124,14 @@ class StemDrawer {
     const Chord& first = *chords.front();
     BeamLine line{stem_x(first), {}, stem_x(*chords.back()), -staff_.space(rise)};
     const double half = style_.beam / 2 * way(first);
-    const double step = style_.beam + style_.beam_gap;
+    const double step = style_.beam + style_.beam_gap, deep = style_.beam + step * (levels - 1);
     const double least = levels <= 1 ? 3.0 : 3.25 + step * (levels - 2);
     bool set = false;
     Length best;
     for (const Chord* chord : chords) {  // the primary beam's outer edge must lie beyond each of these
       const int head = tab_ ? 0 : chord->stem_up ? chord->top() : chord->bottom();
-      Length edge = tab_ ? ideal_tip(*chord) : staff_.position_y(head) + staff_.space(least * way(first));
+      const double stem = tab_ ? 0 : std::max(least, tremolo_room(staff_, *chord));
+      Length edge = tab_ ? ideal_tip(*chord) : staff_.position_y(head) + staff_.space(stem * way(first));
       if (!tab_ && !plan_.slashes) {
         const Length middle = staff_.position_y(0);
         edge = first.stem_up ? std::min(edge, middle) : std::max(edge, middle);
@@ -136,6 +139,15 @@ class StemDrawer {
       const Length at = edge - line.at(stem_x(*chord));
       best = !set ? at : first.stem_up ? std::min(best, at) : std::max(best, at);
       set = true;
+    }
+    if (!tab_) {
+      for (const Obstacle& o : beneath(chords)) {
+        const Length x = std::clamp(o.box.x + o.box.width / 2, line.x0, line.x1);
+        const Length edge =
+            first.stem_up ? o.box.top() - staff_.space(deep + 0.25) : o.box.bottom() + staff_.space(deep + 0.25);
+        const Length at = edge - line.at(x);
+        best = first.stem_up ? std::min(best, at) : std::max(best, at);
+      }
     }
     // The outer notes want stems of full length where the inner ones do not ask for more.
     if (!tab_) {
@@ -148,6 +160,25 @@ class StemDrawer {
     line.y0 = y;
     line.y1 = y + line.y1;
     return line;
+  }
+
+  /// Small notes, accidentals and what else of these chords lies within reach of their beam.
+  std::vector<Obstacle> beneath(const std::vector<Chord*>& chords) const {
+    const Length left = stem_x(*chords.front()), right = stem_x(*chords.back());
+    const bool bare = std::none_of(chords.begin(), chords.end(), [](const Chord* c) {
+      return !c->grace.empty() || std::any_of(c->heads.begin(), c->heads.end(),
+                                              [](const Head& head) { return head.accidental || head.ghost; });
+    });
+    std::vector<Obstacle> found;
+    if (bare) return found;
+    for (const Obstacle& o : staff_.obstacles) {
+      if (o.subject.event < 0 || o.box.right() <= left || o.box.left() >= right) continue;
+      if (o.kind == layout::Kind("stem") || o.kind == layout::Kind("flag") || o.kind == layout::Kind("beam")) continue;
+      const bool own =
+          std::any_of(chords.begin(), chords.end(), [&](const Chord* c) { return c->event == o.subject.event; });
+      if (own) found.push_back(o);
+    }
+    return found;
   }
 
   /// Beams sit on, straddle or hang from staff lines; they never float in a space where slivers of white would show.
@@ -236,34 +267,12 @@ class StemDrawer {
   void finish(const Chord& chord) {
     if (chord.rest || chord.heads.empty()) return;
     const bool stem = chord.has_stem;
-    if (stem && !tab_) tremolo(chord);
+    if (!tab_) draw_tremolo(staff_, chord);
     for (DrawnNote& note : staff_.notes) {
       if (note.grace || note.subject.event != chord.event || note.at.bar != chord.bar || note.at.onset != chord.onset) {
         continue;
       }
       note.stem_tip = stem ? chord.stem_tip : chord.stem_up ? note.box.top() : note.box.bottom();
-    }
-  }
-
-  /// Strokes through the stem: as many as asked for, three for unmeasured tremolo.
-  void tremolo(const Chord& chord) const {
-    if (chord.event < 0) return;
-    const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
-    const int strokes = event.roll_strokes > 0 ? static_cast<int>(event.roll_strokes) : event.tremolo ? 3 : 0;
-    if (strokes == 0) return;
-    const Length x = stem_x(chord);
-    const int outer = chord.stem_up ? chord.top() : chord.bottom();
-    Length y = (staff_.position_y(outer) + staff_.space(0.5 * way(chord)) + chord.stem_tip) / 2;
-    y -= staff_.space(0.4 * (strokes - 1));
-    const Length w = staff_.space(0.55), h = staff_.space(0.2), tilt = staff_.space(0.18);
-    for (int i = 0; i < strokes; ++i) {
-      staff_.fill({"tremolo", event.origin, staff_.subject(chord.event)},
-                  {{PathVerb::Move, {x - w, y - h + tilt}, {}, {}},
-                   {PathVerb::Line, {x + w, y - h - tilt}, {}, {}},
-                   {PathVerb::Line, {x + w, y + h - tilt}, {}, {}},
-                   {PathVerb::Line, {x - w, y + h + tilt}, {}, {}},
-                   {PathVerb::Close, {}, {}, {}}});
-      y += staff_.space(0.8);
     }
   }
 

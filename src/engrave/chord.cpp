@@ -71,8 +71,9 @@ class OnsetLayout {
     for (Chord* chord : chords_) place_heads(*chord);
     part_voices();
     for (Chord* chord : chords_) place_stem(*chord);
+    for (Chord* chord : chords_) place_parens(*chord);
     pack_accidentals();
-    for (Chord* chord : chords_) place_dots(*chord);
+    place_dots();
     for (Chord* chord : chords_) measure(*chord);
   }
 
@@ -132,14 +133,66 @@ class OnsetLayout {
     chord.stem_x = chord.stem_up ? head.left + sign.stem_up.x - stem_ / 2 : head.left + sign.stem_down.x + stem_ / 2;
   }
 
+  // ---- parentheses of ghost notes
+
+  /// Ghost heads no further apart than a fifth share one pair, which is drawn out.
+  void place_parens(Chord& chord) {
+    for (const Head& head : chord.heads) {
+      if (!head.ghost) continue;
+      if (!chord.parens.empty() && head.position - chord.parens.back().high <= 4) {
+        chord.parens.back().high = head.position;
+      } else {
+        chord.parens.push_back({head.position, head.position, head.note, {}, {}});
+      }
+    }
+    const Length gap = sp_ * 0.1, width = inks_.sign(MusicSign::ParenthesisLeft).box.width;
+    for (Parens& parens : chord.parens) {
+      Length left, right;
+      bool any = false;
+      const Rect reach = parens_box(parens, Length{});
+      for (const Chord* other : chords_) {
+        for (const Head& head : other->heads) {
+          const Rect box = head_box(head);
+          if (box.bottom() <= reach.top() || box.top() >= reach.bottom()) continue;
+          left = any ? std::min(left, box.left()) : box.left();
+          right = any ? std::max(right, box.right()) : box.right();
+          any = true;
+        }
+      }
+      parens.left = left - gap - width;
+      parens.right = right + gap;
+    }
+  }
+
+  Rect parens_box(const Parens& parens, Length left) {
+    const Rect sign = inks_.sign(MusicSign::ParenthesisLeft).box;
+    const Length more = sp_ * parens_stretch(parens);
+    return {left, sp_ * (-0.25 * (parens.low + parens.high)) + sign.top() - more, sign.width,
+            sign.height + more + more};
+  }
+
+  template <typename Take>
+  void each_paren(const Chord& chord, Take take) {
+    for (const Parens& parens : chord.parens) {
+      take(parens_box(parens, parens.left));
+      take(parens_box(parens, parens.right));
+    }
+  }
+
+  // ---- accidentals
+
   void pack_accidentals() {
     std::vector<Head*> wanting;
     std::vector<Rect> taken;
     for (Chord* chord : chords_) {
       for (Head& head : chord->heads) {
         taken.push_back(head_box(head));
-        if (head.ghost) taken.back() = taken.back().grown(sp_ * 0.35);
         if (head.accidental) wanting.push_back(&head);
+      }
+      each_paren(*chord, [&](const Rect& box) { taken.push_back(box); });
+      if (chord->has_stem && !chord->stem_up && !chord->heads.empty()) {  // hangs at the left of its heads
+        const Length down = sp_ * 3.5, top = sp_ * (-0.5 * chord->top());
+        taken.push_back({chord->stem_x - stem_ / 2, top, stem_, sp_ * (-0.5 * chord->bottom()) + down - top});
       }
     }
     std::stable_sort(wanting.begin(), wanting.end(),
@@ -182,27 +235,32 @@ class OnsetLayout {
     return accidental_box(head, head.accidental_left);
   }
 
-  void place_dots(Chord& chord) {
-    if (chord.dots == 0) return;
-    if (chord.rest) {
-      chord.dots_left = inks_.sign(rest_sign(chord).first).box.width / 2 + sp_ * 0.3;
-      chord.dot_positions.push_back(chord.rest_position + 1);
-      return;
-    }
+  // ---- dots
+
+  /// All dots of an onset stand in one column, each in a space of its own.
+  void place_dots() {
     Length right;
-    for (const Chord* other : chords_) {
-      for (const Head& head : other->heads) right = std::max(right, head_box(head).right());
+    for (Chord* chord : chords_) {
+      for (const Head& head : chord->heads) right = std::max(right, head_box(head).right());
+      each_paren(*chord, [&](const Rect& box) { right = std::max(right, box.right()); });
+      if (chord->flag() && chord->stem_up && chord->dots > 0) right = std::max(right, chord->stem_x + sp_ * 0.35);
     }
-    if (chord.flag() && chord.stem_up) right = std::max(right, chord.stem_x + sp_ * 0.35);
-    chord.dots_left = right + sp_ * 0.3;
     std::set<int> used;
-    for (auto head = chord.heads.rbegin(); head != chord.heads.rend(); ++head) {
-      int at = head->position;
-      if (at % 2 == 0) at += chord.lone || chord.stem_up ? 1 : -1;
-      if (used.count(at) > 0) at -= 2;
-      used.insert(at);
+    for (Chord* chord : chords_) {
+      if (chord->dots == 0) continue;
+      if (chord->rest) {
+        chord->dots_left = inks_.sign(rest_sign(*chord).first).box.width / 2 + sp_ * 0.3;
+        chord->dot_positions.push_back(chord->rest_position + 1);
+        continue;
+      }
+      chord->dots_left = right + sp_ * 0.3;
+      for (auto head = chord->heads.rbegin(); head != chord->heads.rend(); ++head) {
+        int at = head->position;
+        if (at % 2 == 0) at += chord->lone || chord->stem_up ? 1 : -1;
+        if (used.count(at) > 0) at -= 2;
+        if (used.insert(at).second) chord->dot_positions.push_back(at);
+      }
     }
-    chord.dot_positions.assign(used.begin(), used.end());
   }
 
   void measure(Chord& chord) {
@@ -212,8 +270,7 @@ class OnsetLayout {
       chord.right = width / 2;
     }
     for (const Head& head : chord.heads) {
-      Rect box = head_box(head);
-      if (head.ghost) box = box.grown(sp_ * 0.35);
+      const Rect box = head_box(head);
       chord.left = std::min(chord.left, box.left());
       chord.right = std::max(chord.right, box.right());
       if (std::abs(head.position) >= 6) {
@@ -223,6 +280,10 @@ class OnsetLayout {
       }
       if (head.accidental) chord.left = std::min(chord.left, accidental_box(head, head.accidental_left).left());
     }
+    each_paren(chord, [&](const Rect& box) {
+      chord.left = std::min(chord.left, box.left());
+      chord.right = std::max(chord.right, box.right());
+    });
     if (chord.flag()) {
       const text::Sign& flag = inks_.sign(flag_sign(chord.value, chord.stem_up));
       chord.right = std::max(chord.right, chord.stem_x + flag.box.right());
@@ -283,6 +344,8 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
 /// Room for what hands do beside the heads: slides, bends, rolled chords, fingers.
 void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Length sp) {
   for (Chord& chord : bar.chords) {
+    chord.ink_left = chord.left;
+    chord.ink_right = chord.right;
     if (chord.rest || chord.event < 0 || !chord.attack) continue;
     const MarkRoom room = mark_room(timeline.events[static_cast<std::size_t>(chord.event)], plan.kind, plan.alone);
     chord.left -= sp * room.left;

@@ -26,6 +26,11 @@ inline constexpr double kGraceSize = 0.65;
 inline constexpr double kSmallFigure = 0.8;   ///< figures of grace notes and beside others
 inline constexpr double kGraceAdvance = 1.5;  ///< sp from one grace note to the next, or to the main note's ink
 
+/// Half the height of parentheses around heads as far apart as these, in staff spaces over those of one.
+inline double parens_stretch(const Parens& parens) {
+  return (parens.high - parens.low) / 4.0;
+}
+
 /// Text of a tab figure: "7", "x", "(5)", "<12>".
 std::string figure_text(const score::Note& note);
 

@@ -32,6 +32,11 @@ void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks);
 void draw_ledgers(StaffContext& staff, const Chord& chord);
 // grace.cpp
 void draw_grace(StaffContext& staff, const Chord& chord, Inks& inks);
+// tremolo.cpp
+/// Length of stem, in staff spaces, that the strokes of a tremolo or roll through it ask for; 0 where there are none.
+double tremolo_room(const StaffContext& staff, const Chord& chord);
+/// Strokes through the stem, or over the heads of a note that has none.
+void draw_tremolo(StaffContext& staff, const Chord& chord);
 // beams.cpp
 void draw_stems(StaffContext& staff, StaffPlan& plan);
 /// Rhythm beneath tab that stands alone, as distances from the outer line: stems begin at `foot`, clear of a figure on
@@ -42,8 +47,9 @@ struct TabRow {
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan);
 // tab.cpp
 void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);
-// curves.cpp
+// ties.cpp
 void draw_ties(StaffContext& staff, StaffPlan& plan);
+// slurs.cpp
 void draw_slurs(StaffContext& staff, StaffPlan& plan);
 // signs.cpp
 void draw_articulations(StaffContext& staff, StaffPlan& plan);

@@ -31,14 +31,6 @@ Small draw_small_head(StaffContext& staff, const Chord& chord, const Head& head,
   return {x, x + shape.stem_up.x - staff.space(e.stem * 0.4), y + shape.stem_up.y, y};
 }
 
-/// The drum that the small strokes lead to.
-const Head& struck_again(const Chord& chord) {
-  for (const Head& head : chord.heads) {
-    if (head.note == chord.grace.back().note) return head;
-  }
-  return chord.heads.front();
-}
-
 }  // namespace
 
 void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
@@ -81,16 +73,6 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
                                                                   {layout::PathVerb::Close, {}, {}, {}}});
     }
   }
-  if (chord.heads.empty()) return;
-  const Head& main = staff.plan.drums ? struck_again(chord) : chord.heads.front();
-  const Length from_y = heads.front().y_bottom + staff.space(0.5);
-  // A stem that hangs from the head's left edge is not crossed: the curve ends beside the head.
-  const bool hangs = chord.has_stem && !chord.stem_up;
-  const Length to_y = staff.position_y(main.position) + staff.space(hangs ? 0.2 : 0.65);
-  const Point from{heads.front().left + staff.space(0.35), from_y};
-  const Point to{chord.x + main.left + staff.space(hangs ? -0.2 : 0.1), to_y};
-  staff.fill_sliced({"grace-slur", event.origin, stem_tag.subject},
-                    text::slur(from, to, staff.space(0.6), staff.space(e.slur_ends), staff.space(e.slur_middle * 0.8)));
 }
 
 }  // namespace tunesheaf::engrave

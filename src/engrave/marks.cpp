@@ -177,18 +177,20 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
   return room;
 }
 
-void draw_marks(StaffContext& staff) {
-  if (staff.plan.kind != StaffKind::Tab) draw_octave_lines(staff);
-  if (staff.music() == nullptr) return;
-  Hands hands(staff);
+void draw_marks_beside(Hands& hands) {
   draw_figures_beside(hands);
   draw_rolls(hands);
-  draw_legato(hands);
+  if (hands.tab) return;
+  draw_fingers_beside(hands);
+  draw_bent_heads(hands);
   draw_slides(hands);
+}
+
+void draw_marks(Hands& hands) {
+  draw_legato(hands);
   if (hands.tab) {
+    draw_slides(hands);
     draw_bends(hands);
-  } else {
-    draw_bent_heads(hands);
   }
   draw_drum_signs(hands);
   draw_note_signs(hands);

@@ -76,6 +76,14 @@ struct MarkRoom {
 };
 MarkRoom mark_room(const score::Event& event, StaffKind kind, bool carries_words);
 
+// marks.cpp
+/// What stands beside heads and figures: drawn before ties and slurs, which clear it.
+void draw_marks_beside(Hands& hands);
+/// Marks of hands and strings over, under and between: called when heads, figures, stems, beams, ties, articulations
+/// and tuplets of this staff stand, and before chord names, dynamics, lyrics and words take their rows. Spans that
+/// began on an earlier system go on from content_left.
+void draw_marks(Hands& hands);
+
 // marks_legato.cpp
 void draw_legato(Hands& hands);  ///< arcs on tab, letters
 void draw_slides(Hands& hands);
@@ -102,6 +110,7 @@ struct Stack {
 };
 /// One row for all first letters, one for all second ones …: columns of letters stand on common lines.
 void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, double gap);
+void draw_fingers_beside(Hands& hands);  ///< of the fretting hand, left of the heads
 void draw_fingers(Hands& hands);
 void draw_string_numbers(Hands& hands);  ///< notation alone: strings that the pitch does not tell
 void draw_pick_strokes(Hands& hands);

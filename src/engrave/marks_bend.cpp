@@ -98,7 +98,10 @@ class BendDrawer {
     const score::Note& note = p.note(n);
     if (note.bend.empty() || note.string < 1 || note.string > staff_.plan.lines) return b;
     const Length end = std::max(hands_.end_of(p) - hands_.space(0.1), p.right + hands_.space(1.0));
-    Length pen = b.figure != nullptr ? b.figure->box.right() + hands_.space(0.2) : hands_.system.content_left;
+    // A note that sounds on has no figure here: it is bent from where it is bent.
+    Length pen = b.figure != nullptr ? b.figure->box.right() + hands_.space(0.2)
+                 : p.begins          ? p.x
+                                     : hands_.system.content_left;
     const bool here = b.figure != nullptr;
     if (note.prebend && here && note.bend.front().semitones > Fraction()) {
       // A figure of a higher string in its way: the arrow rises beside the chord.

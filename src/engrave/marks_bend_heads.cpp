@@ -2,6 +2,7 @@
 // by angled strokes, as a grace note after the beat is. The tab or the label says how far; the head says what sounds.
 #include <algorithm>
 
+#include "arcs.h"
 #include "chord.h"
 #include "marks.h"
 #include "tunesheaf/theory/key.h"
@@ -29,8 +30,9 @@ class BentHeads {
     const score::Note& note = p.note(n);
     const DrawnNote* head = hands_.drawn(p, n);
     if (head == nullptr || note.bend.size() < 2) return;
-    Length x = std::max(p.right, p.chord->x + p.chord->dots_left * (p.chord->dots > 0 ? 1.0 : 0.0));
-    Point at{head->box.right(), head->box.y + head->box.height / 2};
+    Length x = p.right;
+    const Length middle = head->box.y + head->box.height / 2;
+    Point at{staff_.begin_after(head->box.right() + hands_.space(0.15), middle), middle};
     Length end = hands_.end_of(p);
     for (const DrawnNote& held : staff_.notes) {  // a head tied over stands in the way
       if (held.subject.event == p.event->id && !held.attack) end = std::min(end, held.box.left() - hands_.space(0.4));
@@ -54,8 +56,8 @@ class BentHeads {
       x = at.x + std::max(step, hands_.space(0.9) + width);
       if (taken_ > p.right) x = std::max(x, taken_ + hands_.space(0.35) + width);  // beside the other bent note's head
       const Point to = small_head(p, n, point.semitones, x);
-      angle({at.x + hands_.space(0.15), at.y}, {to.x, to.y}, up && !under, hands_.tag("bend-angle", *p.event, n));
-      at = {x, to.y};
+      angle(at, {to.x, to.y}, up && !under, hands_.tag("bend-angle", *p.event, n));
+      at = {x + hands_.space(0.15), to.y};
     }
     taken_ = at.x;
   }
@@ -80,8 +82,9 @@ class BentHeads {
     return sign ? staff_.measure(*sign, kGraceSize).box.width + hands_.space(0.15) : Length{};
   }
 
-  /// Its right edge at `right`; returns its left middle.
-  Point small_head(const Played& p, int n, Fraction semitones, Length right) {
+  /// Its right edge at `right`, or further where something stands there: then `right` is moved; returns its left
+  /// middle.
+  Point small_head(const Played& p, int n, Fraction semitones, Length& right) {
     const score::Note& note = p.note(n);
     const theory::Pitch pitch = pitch_of(p, n, semitones);
     const int octaves = staff_.part()->octave_shift;
@@ -91,9 +94,16 @@ class BentHeads {
       if (head.note == n) shown_at = head.position;
     }
     const int position = staff_position(*staff_.part(), staff_.plan.clef, pitch, octaves) + shown_at - written_at;
-    const Length y = staff_.position_y(position), left = right - small_width();
+    const Length y = staff_.position_y(position);
     const StaffContext::Tag tag = hands_.tag("bent-head", *p.event, n);
     const auto sign = sign_of(p, n, pitch);
+    Rect whole = staff_.measure(MusicSign::NoteheadBlack, kGraceSize).box.moved({right - small_width(), y});
+    if (sign) {
+      const Rect box = staff_.measure(*sign, kGraceSize).box;
+      whole = whole.united(box.moved({whole.x - hands_.space(0.15) - box.right(), y}));
+    }
+    right += staff_.clear_right(whole, hands_.space(0.12)) - whole.x;
+    const Length left = right - small_width();
     Length edge = left;
     if (sign) {
       const Rect box = staff_.measure(*sign, kGraceSize).box;
@@ -130,13 +140,28 @@ class BentHeads {
     }
   }
 
-  /// Two strokes that meet over (a bend) or under (a release) the straight way between the heads.
+  /// Two strokes that meet over (a bend) or under (a release) the straight way between the heads; on the other side
+  /// where flags, dots or stems are in the way.
   void angle(Point from, Point to, bool up, StaffContext::Tag tag) {
     to.x -= hands_.space(0.15);
-    const Length off = hands_.space(up ? -0.55 : 0.55);
-    const Point apex{(from.x + to.x) / 2, (up ? std::min(from.y, to.y) : std::max(from.y, to.y)) + off};
-    staff_.line(tag, from, apex, 0.13, layout::Cap::Round);
-    staff_.line(tag, apex, to, 0.13, layout::Cap::Round);
+    const ArcField field(staff_, from.x, to.x);
+    const auto apex = [&](bool over, double off) {
+      const Length edge = over ? std::min(from.y, to.y) : std::max(from.y, to.y);
+      return Point{(from.x + to.x) / 2, edge + hands_.space(over ? -off : off)};
+    };
+    Point best = apex(up, 0.55);
+    double least = -1;
+    for (const bool over : {up, !up}) {
+      for (const double off : {0.55, 0.3, 0.9}) {
+        const Point tip = apex(over, off);
+        const double hurt = field.hurt({from, tip, 0}, 0.04) + field.hurt({tip, to, 0}, 0.04);
+        if (least >= 0 && hurt >= least) continue;
+        least = hurt;
+        best = tip;
+      }
+    }
+    staff_.slant(tag, from, best, 0.13);
+    staff_.slant(tag, best, to, 0.13);
   }
 
   Hands& hands_;

@@ -80,12 +80,9 @@ void fretting_under_tab(Hands& hands) {
 void fretting_beside_heads(Hands& hands) {
   StaffContext& staff = hands.staff;
   for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.finger > 0; })) {
-    Length left = said.front().played->left;
-    for (const Said& s : said) {
-      left = std::min(left, s.played->left);
-      for (const Head& head : s.played->chord->heads) {
-        if (head.accidental) left = std::min(left, s.played->chord->x + head.accidental_left);
-      }
+    Length left = said.front().played->x;
+    for (const Played& p : hands.played) {  // both voices: one column of figures
+      if (p.from == place && p.begins) left = std::min(left, p.x + p.chord->ink_left);
     }
     std::optional<Length> below_last;
     for (const Said& s : said) {
@@ -95,7 +92,7 @@ void fretting_beside_heads(Hands& hands) {
       Length top = head->box.y + head->box.height / 2 - line.ink.height / 2;
       if (below_last && top < *below_last + hands.space(0.1)) top = *below_last + hands.space(0.1);
       below_last = top + line.ink.height;
-      const Point at{left - hands.space(0.3) - line.width, top - line.ink.top()};
+      const Point at{left - hands.space(0.25) - line.width, top - line.ink.top()};
       staff.knock_out({at.x - hands.space(0.05), top - hands.space(0.05), line.width + hands.space(0.1),
                        line.ink.height + hands.space(0.1)});
       staff.words(hands.tag("fretting-finger", *s.played->event, s.note), line, at, hands.system.style.ink);
@@ -105,13 +102,13 @@ void fretting_beside_heads(Hands& hands) {
 
 }  // namespace
 
+void draw_fingers_beside(Hands& hands) {
+  if (!hands.tab && !hands.staff.plan.drums) fretting_beside_heads(hands);
+}
+
 void draw_fingers(Hands& hands) {
   if (hands.staff.plan.drums) return;
-  if (!hands.tab) {
-    fretting_beside_heads(hands);
-  } else if (hands.staff.plan.alone) {
-    fretting_under_tab(hands);
-  }
+  if (hands.tab && hands.staff.plan.alone) fretting_under_tab(hands);
   if (!hands.words) return;
   std::vector<Stack> stacks;
   for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.pluck != 0; })) {

@@ -1,8 +1,10 @@
 // Arcs over figures that are hammered, pulled or slid to, and the strokes of slides. Chains on one string share one
 // arc; a slide that is not struck on arrival has both arc and stroke, one that is struck has the stroke alone.
 #include <algorithm>
+#include <optional>
 #include <set>
 
+#include "arcs.h"
 #include "marks.h"
 
 namespace tunesheaf::engrave {
@@ -122,9 +124,9 @@ class LegatoDrawer {
     });
   }
 
-  Point foot(const DrawnNote& n, bool under, bool at_begin) const {
+  Point foot(const DrawnNote& n, bool under, bool at_begin, bool at_side) const {
     const double way = under ? 1 : -1;
-    if (hemmed(n, under)) {
+    if (at_side) {
       return {at_begin ? n.box.right() + hands_.space(0.12) : n.box.left() - hands_.space(0.12),
               middle_y(n.box) + hands_.space(0.42 * way)};
     }
@@ -133,13 +135,32 @@ class LegatoDrawer {
     return {middle_x(n.box) + (at_begin ? inwards : -inwards), edge + hands_.space(0.2 * way)};
   }
 
+  /// The least hurt of a few: on the side asked for or the other, its feet over the figures or between them.
   void arc(StaffContext::Tag tag, const std::vector<const DrawnNote*>& under, bool below) {
+    if (under.front() == nullptr && under.back() == nullptr) return;
+    std::optional<Arc> best;
+    double worth = 0;
+    for (const bool turned : {false, true}) {
+      for (const int between : {0, 1, 2, 3}) {
+        const bool low = below != turned;
+        const Arc arc = arc_between(under, low, (between & 1) != 0, (between & 2) != 0);
+        double price = arc.hurt + (turned ? 0.25 : 0);
+        if (under.front() != nullptr && ((between & 1) != 0) != hemmed(*under.front(), low)) price += 0.1;
+        if (under.back() != nullptr && ((between & 2) != 0) != hemmed(*under.back(), low)) price += 0.1;
+        if (best && price >= worth) continue;
+        best = arc;
+        worth = price;
+      }
+    }
+    draw_arc(staff_, tag, *best);
+  }
+
+  Arc arc_between(const std::vector<const DrawnNote*>& under, bool below, bool from_side, bool to_side) const {
     const DrawnNote* first = under.front();
     const DrawnNote* last = under.back();
-    if (first == nullptr && last == nullptr) return;
     Point a, b;
-    if (first != nullptr) a = foot(*first, below, true);
-    if (last != nullptr) b = foot(*last, below, false);
+    if (first != nullptr) a = foot(*first, below, true, from_side);
+    if (last != nullptr) b = foot(*last, below, false, to_side);
     if (first == nullptr) a = {std::min(hands_.system.content_left, b.x - hands_.space(1.6)), b.y};
     if (last == nullptr) b = {hands_.system.right - hands_.space(0.2), a.y};
     // Level: figures of one string stand at one height.
@@ -149,11 +170,9 @@ class LegatoDrawer {
       a.x = middle - hands_.space(0.45);
       b.x = middle + hands_.space(0.45);
     }
-    const double length = (b.x - a.x) / hands_.system.sp;
-    const double rise = std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * (below ? 1 : -1);
-    const style::EngravingStyle& e = hands_.system.style.engraving;
-    staff_.fill_sliced(tag,
-                       text::slur(a, b, hands_.space(rise), hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
+    const double length = (b.x - a.x) / hands_.system.sp, way = below ? 1 : -1;
+    const ArcField field(staff_, a.x, b.x);
+    return field.fit({a, b, std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * way}, {1.2, 1.4 + 0.1 * length}, 0.04);
   }
 
   /// A short arc that comes from the left: the finger falls on the string, nothing sounded before.
@@ -161,12 +180,11 @@ class LegatoDrawer {
     const DrawnNote* to = staff_.find(j.to_event, j.to_note);
     if (to == nullptr || (!hands_.tab && !hands_.words)) return;
     const bool under = below(j) || (!hands_.tab && to->stem_up);
-    const Point b = foot(*to, under, false);
+    const Point b = foot(*to, under, false, hemmed(*to, under));
     const Point a{to->box.left() - hands_.space(1.3), b.y};
-    const style::EngravingStyle& e = hands_.system.style.engraving;
-    staff_.fill_sliced(
-        hands_.tag("legato-arc", hands_.event(j.to_event), j.to_note),
-        text::slur(a, b, hands_.space(under ? 0.55 : -0.55), hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
+    const ArcField field(staff_, a.x, b.x);
+    draw_arc(staff_, hands_.tag("legato-arc", hands_.event(j.to_event), j.to_note),
+             field.fit({a, b, under ? 0.55 : -0.55}, {1.2, 1.2}, 0.04));
   }
 
   void grace(const Played& p) {
@@ -247,12 +265,6 @@ class LegatoDrawer {
   }
 
   void stroke_between(StaffContext::Tag tag, Rect from, Rect to, bool up) {
-    Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
-    if (x1 - x0 < hands_.space(0.8)) {
-      const Length middle = (x0 + x1) / 2;
-      x0 = std::max(from.right() + hands_.space(0.08), middle - hands_.space(0.4));
-      x1 = std::min(to.left() - hands_.space(0.08), middle + hands_.space(0.4));
-    }
     Length y0 = middle_y(from), y1 = middle_y(to);
     if (hands_.tab) {
       const Length half = hands_.space(up ? 0.42 : -0.42);
@@ -263,32 +275,35 @@ class LegatoDrawer {
       y0 += off;
       y1 -= off;
     }
+    Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
+    if (!hands_.tab) {
+      x0 = staff_.begin_after(x0, y0);
+      x1 = staff_.end_before(x1, y1);
+    }
+    if (x1 - x0 < hands_.space(0.8)) {
+      const Length middle = (x0 + x1) / 2;
+      x0 = std::max(from.right() + hands_.space(0.08), middle - hands_.space(0.4));
+      x1 = std::min(to.left() - hands_.space(0.08), middle + hands_.space(0.4));
+    }
     broken_line(tag, {x0, y0}, {x1, y1});
   }
 
-  /// Stems and heads of what is struck during a slide break its line.
+  /// What stands in the way of a slide, struck during it or beside its notes, breaks its line.
   void broken_line(StaffContext::Tag tag, Point from, Point to) {
     std::vector<std::pair<Length, Length>> gaps;
     const auto y_at = [&](Length x) { return from.y + (to.y - from.y) * ((x - from.x) / (to.x - from.x)); };
     const Length gap = hands_.space(0.22);
-    const auto stands_in = [&](Length left, Length right, Length top, Length bottom) {
-      if (left <= from.x || right >= to.x) return;
-      const Length y = y_at((left + right) / 2);
-      if (y > top - gap && y < bottom + gap) gaps.emplace_back(left - gap, right + gap);
-    };
-    for (const layout::Item& item : staff_.items) {
-      if (item.kind != layout::Kind("stem")) continue;
-      const Rect box = layout::box_of(item);
-      stands_in(box.left(), box.right(), box.top(), box.bottom());
+    for (const Obstacle& o : staff_.obstacles) {
+      const Length left = std::max(o.box.left(), from.x), right = std::min(o.box.right(), to.x);
+      if (left >= right) continue;
+      const Length top = std::min(y_at(left), y_at(right)), bottom = std::max(y_at(left), y_at(right));
+      if (bottom > o.box.top() - gap && top < o.box.bottom() + gap) gaps.emplace_back(left - gap, right + gap);
     }
-    for (const DrawnNote& n : staff_.notes) stands_in(n.box.left(), n.box.right(), n.box.top(), n.box.bottom());
     std::sort(gaps.begin(), gaps.end());
     gaps.emplace_back(to.x, to.x);
     Length x = from.x;
     for (const auto& [left, right] : gaps) {
-      if (left - x > hands_.space(0.3)) {
-        staff_.line(tag, {x, y_at(x)}, {left, y_at(left)}, 0.14, layout::Cap::Round);
-      }
+      if (left - x > hands_.space(0.3)) staff_.slant(tag, {x, y_at(x)}, {left, y_at(left)}, 0.14);
       x = std::max(x, right);
     }
   }
@@ -354,11 +369,13 @@ class LegatoDrawer {
     const DrawnNote* to = staff_.find(j.to_event, j.to_note);
     if (to == nullptr) return;
     const bool up = j.how == Arrival::SlideInFromBelow;
-    const Length right = left_edge(*to) - hands_.space(0.18), y = middle_y(to->box);
+    const Length y = middle_y(to->box);
+    Length right = left_edge(*to) - hands_.space(0.18);
+    if (!hands_.tab) right = staff_.end_before(right, y);
     const Length low = hands_.space(hands_.tab ? 0.42 : 0.75), high = hands_.space(hands_.tab ? 0.42 : 0.1);
-    staff_.line(hands_.tag("slide-in", hands_.event(j.to_event), j.to_note),
-                {right - hands_.space(1.1), up ? y + low : y - low},
-                {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14, layout::Cap::Round);
+    staff_.slant(hands_.tag("slide-in", hands_.event(j.to_event), j.to_note),
+                 {right - hands_.space(1.1), up ? y + low : y - low},
+                 {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14);
   }
 
   void slide_off(const Played& p, int n) {
@@ -367,11 +384,11 @@ class LegatoDrawer {
     if (off == song::SlideOff::None || from == nullptr) return;
     const bool up = off == song::SlideOff::Up;
     Length left = from->box.right() + hands_.space(0.2);
-    if (!hands_.tab && p.chord->dots > 0) left = std::max(left, p.chord->x + p.chord->right + hands_.space(0.15));
     const Length y = middle_y(from->box);
+    if (!hands_.tab) left = staff_.begin_after(left, y);
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);
-    staff_.line(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
-                {left + hands_.space(1.2), up ? y - far : y + far}, 0.14, layout::Cap::Round);
+    staff_.slant(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
+                 {left + hands_.space(1.2), up ? y - far : y + far}, 0.14);
   }
 
   Hands& hands_;

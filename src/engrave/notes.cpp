@@ -24,13 +24,6 @@ void draw_head(StaffContext& staff, const Chord& chord, const Head& head) {
                             : !head.tied_from ? layout::Kind("note-head")
                                               : layout::Kind("note-head-tied");
   const Rect box = staff.sign({kind, origin, subject}, head.sign, {chord.x + head.left, y});
-  if (head.ghost) {
-    const Length gap = staff.space(0.1);
-    const Rect left = staff.measure(MusicSign::ParenthesisLeft).box;
-    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {box.left() - gap - left.right(), y});
-    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
-               {box.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
-  }
   staff.notes.push_back({subject, {chord.bar, chord.onset}, chord.voice, box, chord.attack, false, chord.stem_up, {}});
   if (!head.accidental) return;
   const Length x = chord.x + head.accidental_left;
@@ -42,6 +35,24 @@ void draw_head(StaffContext& staff, const Chord& chord, const Head& head) {
     staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {sign.left() - gap - left.right(), y});
     staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
                {sign.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
+  }
+}
+
+/// The sign for one head is drawn out for several: its curve's points move up or down from the middle.
+void draw_parens(StaffContext& staff, const Chord& chord, const Parens& parens) {
+  const Length y = staff.space(staff.plan.height() / 2 - 0.25 * (parens.low + parens.high));
+  const Length more = staff.space(parens_stretch(parens));
+  const StaffContext::Tag tag{"parenthesis", origin_of(staff, chord, parens.note),
+                              staff.subject(chord.event, parens.note)};
+  for (const bool left : {true, false}) {
+    const text::Sign& sign = staff.measure(left ? MusicSign::ParenthesisLeft : MusicSign::ParenthesisRight);
+    std::vector<layout::PathStep> steps = sign.path;
+    for (layout::PathStep& step : steps) {
+      for (Point* p : {&step.a, &step.b, &step.c}) {
+        if (p->y != Length{}) p->y += p->y < Length{} ? -more : more;
+      }
+    }
+    staff.fill(tag, std::move(steps), {chord.x + (left ? parens.left : parens.right) - sign.box.left(), y});
   }
 }
 
@@ -155,6 +166,7 @@ void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks) {
     }
     draw_ledgers(staff, chord);
     for (const Head& head : chord.heads) draw_head(staff, chord, head);
+    for (const Parens& parens : chord.parens) draw_parens(staff, chord, parens);
     draw_dots(staff, chord);
     if (!chord.grace.empty()) draw_grace(staff, chord, inks);
   }

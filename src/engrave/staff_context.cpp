@@ -96,10 +96,55 @@ Length StaffContext::reserve_below(Length x0, Length x1, Length height, double g
   return below.reserve(x0, x1, height, space(gap));
 }
 
+namespace {
+constexpr int kMoves = 8;  ///< of one end, at most; more would carry it away from its note
+
+bool stands_in_the_way(const Obstacle& o) {
+  return o.kind != layout::Kind("stem") && o.kind != layout::Kind("knock-out");
+}
+}  // namespace
+
+Length StaffContext::begin_after(Length x, Length y) const {
+  const Length near = space(0.1), reach = space(0.12);
+  for (int i = 0; i < kMoves; ++i) {
+    const Length before = x;
+    for (const Obstacle& o : obstacles) {
+      if (o.box.top() >= y + reach || o.box.bottom() <= y - reach || !stands_in_the_way(o)) continue;
+      if (o.box.left() < x + near && o.box.right() > x - near) x = std::max(x, o.box.right() + space(0.12));
+    }
+    if (x == before) break;
+  }
+  return x;
+}
+
+Length StaffContext::end_before(Length x, Length y) const {
+  const Length near = space(0.1), reach = space(0.12);
+  for (int i = 0; i < kMoves; ++i) {
+    const Length before = x;
+    for (const Obstacle& o : obstacles) {
+      if (o.box.top() >= y + reach || o.box.bottom() <= y - reach || !stands_in_the_way(o)) continue;
+      if (o.box.left() < x + near && o.box.right() > x - near) x = std::min(x, o.box.left() - space(0.12));
+    }
+    if (x == before) break;
+  }
+  return x;
+}
+
+Length StaffContext::clear_right(Rect box, Length gap) const {
+  for (int i = 0; i < kMoves; ++i) {
+    const Length before = box.x;
+    for (const Obstacle& o : obstacles)
+      if (stands_in_the_way(o) && o.box.overlaps(box.grown(gap))) box.x = std::max(box.x, o.box.right() + gap);
+    if (box.x == before) break;
+  }
+  return box.x;
+}
+
 void StaffContext::put(Item item) {
   const Rect box = layout::box_of(item);
   above.add(box.left(), box.right(), -box.top());
   below.add(box.left(), box.right(), box.bottom());
+  if (item.layer != Layer::Line) obstacles.push_back({box, item.kind, item.subject});
   items.push_back(std::move(item));
 }
 
@@ -124,13 +169,29 @@ Point on_curve(Point p, Point a, Point b, Point c, double t) {
 }
 }  // namespace
 
+void StaffContext::grow(Tag tag, Point from, Point to, Length half) {
+  const Length top = std::min(from.y, to.y) - half, bottom = std::max(from.y, to.y) + half;
+  const Length left = std::min(from.x, to.x) - half, right = std::max(from.x, to.x) + half;
+  above.add(left, right, -top);
+  below.add(left, right, bottom);
+  obstacles.push_back({{left, top, right - left, bottom - top}, tag.kind, tag.subject});
+}
+
+void StaffContext::slant(Tag tag, Point from, Point to, double thickness) {
+  constexpr int kSlices = 8;
+  const Point way = to - from;
+  const auto at = [&](int i) {
+    const double share = static_cast<double>(i) / kSlices;
+    return Point{from.x + way.x * share, from.y + way.y * share};
+  };
+  for (int i = 0; i < kSlices; ++i) grow(tag, at(i), at(i + 1), space(thickness / 2));
+  items.push_back({from, tag.kind, Layer::Ink, tag.origin, tag.subject,
+                   LineShape{way, {space(thickness), system.style.ink, layout::Cap::Round, {}}}});
+}
+
 void StaffContext::fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at) {
   Point pen;
-  const auto slice = [&](Point from, Point to) {
-    const Length top = std::min(from.y, to.y), bottom = std::max(from.y, to.y);
-    above.add(from.x, to.x, -top);
-    below.add(from.x, to.x, bottom);
-  };
+  const auto slice = [&](Point from, Point to) { grow(tag, from, to, Length{}); };
   for (const layout::PathStep& step : steps) {
     if (step.verb == layout::PathVerb::Move) pen = step.a + at;
     if (step.verb == layout::PathVerb::Line) {
@@ -164,6 +225,8 @@ Rect StaffContext::sign(Tag tag, MusicSign sign, Point at, double size) {
   const text::Sign& drawn = measure(sign, size);
   if (drawn.run) {
     put({at, tag.kind, Layer::Ink, tag.origin, tag.subject, GlyphsShape{*drawn.run, system.style.ink}});
+  } else if (sign >= MusicSign::Flag8Up && sign <= MusicSign::Flag64Down) {
+    fill_sliced(tag, drawn.path, at);  // much of a flag's box is white
   } else {
     fill(tag, drawn.path, at);
   }

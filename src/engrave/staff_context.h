@@ -74,6 +74,13 @@ struct DrawnNote {
 
 enum class Side : std::uint8_t { Above, Below };
 
+/// Ink that has been put on the staff, as what is drawn later sees it: curves and slanted shapes in slices.
+struct Obstacle {
+  Rect box;
+  layout::Kind kind;
+  layout::Subject subject;
+};
+
 class StaffContext {
  public:
   StaffContext(const SystemContext& system, const StaffPlan& plan);
@@ -113,6 +120,13 @@ class StaffContext {
   Length clear_above(Length x0, Length x1) const { return -above.reach(x0, x1); }
   Length clear_below(Length x0, Length x1) const { return below.reach(x0, x1); }
 
+  // ---- ends of lines and arcs
+  /// x, or as far right of it as what stands there reaches at this height (stems do not count); a little white is kept.
+  Length begin_after(Length x, Length y) const;
+  Length end_before(Length x, Length y) const;
+  /// The same for a box that is drawn from its left edge: moved right until it lies on nothing.
+  Length clear_right(Rect box, Length gap) const;
+
   // ---- ink; every call grows the contours
   struct Tag {
     layout::Kind kind;
@@ -125,6 +139,8 @@ class StaffContext {
   void fill(Tag tag, std::vector<layout::PathStep> steps, Point at = {}, layout::Layer layer = layout::Layer::Ink);
   /// A curve or a slanted shape grows the contours by slices, not by its whole box.
   void fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at = {});
+  /// A slanted stroke, in slices too.
+  void slant(Tag tag, Point from, Point to, double thickness);
   /// Open path, stroked.
   void stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness,
               layout::Cap cap = layout::Cap::Round);
@@ -143,16 +159,15 @@ class StaffContext {
   layout::Subject subject(int event = -1, int note = -1) const { return {plan.number, event, note}; }
 
   std::vector<layout::Item> items;
+  std::vector<Obstacle> obstacles;    ///< of the items that were put, without lines of the staff and ledger lines
   std::vector<RemarkAnchor> remarks;  ///< in staff coordinates
+
+ private:
+  void grow(Tag tag, Point from, Point to, Length half);
 };
 
 inline const Length kLeastType = Length::pt(7);  ///< nothing is set smaller, whatever the size of the staff
 /// Text style of a role; `size` multiplies the role's own, not below kLeastType.
 text::TextStyle text_style(const style::TypeRole& role, double size = 1);
-
-/// Marks of hands and strings on a tab or notation staff: called when heads, figures, stems, beams, ties, articulations
-/// and tuplets of this staff stand, and before chord names, dynamics, lyrics and words take their rows. Spans that
-/// began on an earlier system go on from content_left.
-void draw_marks(StaffContext& staff);
 
 }  // namespace tunesheaf::engrave

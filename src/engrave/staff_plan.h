@@ -32,6 +32,13 @@ struct Head {
   Length accidental_left;
 };
 
+/// Parentheses around ghost heads: one pair for those that stand close. Edges relative to the column.
+struct Parens {
+  int low = 0, high = 0;  ///< positions of the lowest and the highest head within
+  int note = -1;          ///< the lowest one's
+  Length left, right;     ///< left edges of the two signs
+};
+
 /// One written value of one voice: a chord, a slash or a rest.
 struct Chord {
   int bar = 0;
@@ -51,10 +58,12 @@ struct Chord {
   std::vector<Head> grace;  ///< small notes before it, in order
   int rest_position = 0;    ///< half spaces above the middle line
   std::vector<int> dot_positions;
+  std::vector<Parens> parens;
   // ink relative to the column (its middle is the middle of a black head in normal place)
   Length dots_left, left, right;
-  Length stem_x;       ///< middle of the stem
-  Length grace_width;  ///< of the small notes, to the left of `left`
+  Length ink_left, ink_right;  ///< the same without the room that marks of the hands want
+  Length stem_x;               ///< middle of the stem
+  Length grace_width;          ///< of the small notes, to the left of `left`
   // filled while drawing
   Length x, stem_from, stem_tip;
   bool flag() const { return has_stem && beam < 0 && theory::flag_count(value) > 0; }

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "draw.h"
+#include "marks.h"
 #include "rests.h"
 #include "rows.h"
 #include "tunesheaf/layout/lines.h"
@@ -362,21 +363,21 @@ class SectionEngraver {
     }
     draw_courtesy(staff);
     if (plan.rhythm) draw_joined_rests(staff);
-    if (plan.kind == StaffKind::Tab) {
-      draw_tab(staff, plan, inks_);
-      if (plan.rhythm) draw_stems(staff, plan);
-    } else {
-      draw_notes(staff, plan, inks_);
-      draw_stems(staff, plan);
-      draw_ties(staff, plan);
-    }
+    const bool tab = plan.kind == StaffKind::Tab;
+    if (tab) draw_tab(staff, plan, inks_);
+    if (!tab) draw_notes(staff, plan, inks_);
+    if (!tab || plan.rhythm) draw_stems(staff, plan);
+    std::optional<Hands> hands;
+    if (staff.music() != nullptr) draw_marks_beside(hands.emplace(staff));
+    if (!tab) draw_ties(staff, plan);
     if (plan.rhythm) {
       draw_articulations(staff, plan);
       draw_tuplets(staff, plan);
     }
-    if (plan.kind != StaffKind::Tab) draw_slurs(staff, plan);
+    if (!tab) draw_slurs(staff, plan);
     if (plan.rhythm) draw_strokes(staff, plan);
-    draw_marks(staff);
+    if (!tab) draw_octave_lines(staff);
+    if (hands) draw_marks(*hands);
   }
 
   void draw_courtesy(StaffContext& staff) {

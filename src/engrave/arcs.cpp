@@ -1,0 +1,116 @@
+#include "arcs.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+double sp(Length length, const StaffContext& staff) {
+  return length / staff.system.sp;
+}
+
+/// One of the ways in which an arc may give: its ends moved outwards, its middle beyond that.
+struct Way {
+  double from, to, rise, cost;
+};
+
+/// Moves of the ends weigh most, and more where they differ, so that an arc is rather rounder than aslant.
+const std::vector<Way>& ways() {
+  static const std::vector<Way> all = [] {
+    constexpr std::array kLifts{0.0, 0.35, 0.7, 1.1, 1.6, 2.2, 3.0, 4.0};
+    constexpr std::array kRises{0.0, 0.25, 0.5, 0.8, 1.2, 1.7, 2.3, 3.0, 4.0};
+    std::vector<Way> made;
+    for (const double a : kLifts)
+      for (const double b : kLifts)
+        for (const double r : kRises) made.push_back({a, b, r, a + b + 0.5 * std::abs(a - b) + 0.9 * r + 0.1 * r * r});
+    std::stable_sort(made.begin(), made.end(), [](const Way& x, const Way& y) { return x.cost < y.cost; });
+    return made;
+  }();
+  return all;
+}
+
+}  // namespace
+
+ArcField::ArcField(const StaffContext& staff, Length x0, Length x1) : staff_(staff) {
+  for (const Obstacle& o : staff.obstacles) {
+    if (o.box.right() <= x0 || o.box.left() >= x1) continue;
+    // A stem under an arc is crossed sooner than a head.
+    const double weight = o.kind == layout::Kind("stem") ? 0.5 : 1;
+    boxes_.push_back({sp(o.box.left(), staff), sp(o.box.top(), staff), sp(o.box.right(), staff),
+                      sp(o.box.bottom(), staff), weight, o.kind});
+  }
+}
+
+void ArcField::allow(layout::Kind kind) {
+  std::erase_if(boxes_, [&](const Box& box) { return box.kind == kind; });
+}
+
+/// The band of text::slur: its middle line and half its thickness, followed from end to end.
+double ArcField::hurt(const Arc& arc, double gap) const {
+  const style::EngravingStyle& e = staff_.system.style.engraving;
+  const double x0 = sp(arc.from.x, staff_), y0 = sp(arc.from.y, staff_);
+  const double dx = sp(arc.to.x, staff_) - x0, dy = sp(arc.to.y, staff_) - y0;
+  const double length = std::max(0.1, std::hypot(dx, dy)), high = arc.rise * 4 / 3;
+  const double shoulder = std::clamp(0.32 - 0.06 * std::abs(arc.rise) / length, 0.2, 0.32);
+  const double end = e.slur_ends / 2, middle = (e.slur_middle - e.slur_ends) * 2 / 3 + end;
+  struct At {
+    double x, y, half;
+  };
+  const int steps = std::clamp(static_cast<int>(length * 3), 10, 40);
+  std::vector<At> line;
+  for (int i = 0; i <= steps; ++i) {
+    const double t = static_cast<double>(i) / steps, u = 1 - t;
+    const double along = 3 * u * u * t * shoulder + 3 * u * t * t * (1 - shoulder) + t * t * t;
+    const double off = 3 * u * t * high, half = end * (u * u * u + t * t * t) + middle * 3 * u * t;
+    line.push_back({x0 + dx * along - dy / length * off, y0 + dy * along + dx / length * off, half});
+  }
+  double hurt = 0;
+  for (const Box& box : boxes_) {
+    const double left = box.left - gap, right = box.right + gap, top = box.top - gap, bottom = box.bottom + gap;
+    double deepest = 0;
+    for (std::size_t i = 1; i < line.size(); ++i) {
+      const At &a = line[i - 1], &b = line[i];
+      if (std::max(a.x, b.x) <= left || std::min(a.x, b.x) >= right) continue;
+      const auto y_at = [&](double x) { return b.x == a.x ? a.y : a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x); };
+      const double ya = y_at(std::clamp(left, std::min(a.x, b.x), std::max(a.x, b.x)));
+      const double yb = y_at(std::clamp(right, std::min(a.x, b.x), std::max(a.x, b.x)));
+      const double half = std::max(a.half, b.half);
+      deepest = std::max(deepest, std::min(std::max(ya, yb) + half - top, bottom - std::min(ya, yb) + half));
+    }
+    if (deepest > 0) hurt += box.weight * (0.3 + std::min(deepest, 1.0));
+  }
+  return hurt;
+}
+
+Arc ArcField::fit(const Arc& wish, ArcGive give, double gap) const {
+  const double way = wish.rise < 0 ? -1 : 1;
+  std::optional<Arc> best;
+  double worth = 0;
+  for (const Way& w : ways()) {
+    if (w.from > give.lift || w.to > give.lift || (w.rise > 0 && std::abs(wish.rise) + w.rise > give.rise)) continue;
+    Arc arc = wish;
+    arc.from.y += staff_.space(w.from * way);
+    arc.to.y += staff_.space(w.to * way);
+    arc.rise += w.rise * way;
+    arc.hurt = hurt(arc, gap);
+    const double price = arc.hurt + 0.02 * w.cost;
+    if (!best || price < worth) {
+      best = arc;
+      worth = price;
+    }
+    if (arc.hurt == 0) break;
+  }
+  return *best;
+}
+
+void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc) {
+  const style::EngravingStyle& e = staff.system.style.engraving;
+  staff.fill_sliced(
+      tag, text::slur(arc.from, arc.to, staff.space(arc.rise), staff.space(e.slur_ends), staff.space(e.slur_middle)));
+}
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,45 @@
+// Arcs that are chosen against what stands in their way. In: where an arc would like to lie, how far it may give way,
+// and the ink around it. Out: the arc that gives way least and clears all of it; where none does, the one that touches
+// least. Invariant: what is tested is the drawn band itself, thickness and all. Read next: ties.cpp, slurs.cpp.
+#pragma once
+#include <vector>
+
+#include "staff_context.h"
+
+namespace tunesheaf::engrave {
+
+struct Arc {
+  Point from, to;
+  double rise = 0;  ///< sp, negative upwards
+  double hurt = 0;  ///< how much it touches; 0: clear
+};
+
+/// How far an arc may give way, in staff spaces: both ends outwards (to the side of its rise), its middle in all.
+struct ArcGive {
+  double lift = 0, rise = 0;
+};
+
+/// The ink that an arc may meet; asked for once, tried many times.
+class ArcField {
+ public:
+  /// All that stands between x0 and x1, but for what belongs to no one (staff lines, ledger lines).
+  ArcField(const StaffContext& staff, Length x0, Length x1);
+  /// Marks of this kind are crossed without harm (stems, by arcs that begin at their heads).
+  void allow(layout::Kind kind);
+  /// How much an arc touches: 0 where it keeps `gap` (sp) off everything.
+  double hurt(const Arc& arc, double gap) const;
+  /// The wish itself where it is clear, else the nearest to it that is.
+  Arc fit(const Arc& wish, ArcGive give, double gap) const;
+
+ private:
+  struct Box {
+    double left, top, right, bottom, weight;
+    layout::Kind kind;
+  };
+  const StaffContext& staff_;
+  std::vector<Box> boxes_;
+};
+
+void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc);
+
+}  // namespace tunesheaf::engrave

@@ -1,0 +1,75 @@
+// Strokes of tremolo and rolls. They stand on the stem between its flag or beams and its head; the stem is as long as
+// that takes. Flags and beams count as strokes of an unmeasured tremolo, which has three in all (Gould 2011).
+#include <algorithm>
+
+#include "draw.h"
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+using layout::PathVerb;
+
+constexpr double kStep = 0.8;  ///< sp from one stroke to the next
+constexpr double kHalfWidth = 0.55, kHalfDepth = 0.2, kTilt = 0.18;
+constexpr double kReach = kHalfDepth + kTilt;  ///< of one stroke from its middle, upwards or downwards
+
+const score::Event* event_of(const StaffContext& staff, const Chord& chord) {
+  return chord.event < 0 ? nullptr : &staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
+}
+
+int strokes_of(const StaffContext& staff, const Chord& chord) {
+  const score::Event* event = event_of(staff, chord);
+  if (event == nullptr || chord.heads.empty()) return 0;
+  if (event->roll_strokes > 0) return static_cast<int>(event->roll_strokes);
+  return event->tremolo ? std::max(1, 3 - theory::flag_count(chord.value)) : 0;
+}
+
+/// White from the end of the stem to the first stroke, past flags and beams; from the last one to the head's middle.
+double from_tip(const StaffContext& staff, const Chord& chord) {
+  const style::EngravingStyle& e = staff.system.style.engraving;
+  const int flags = theory::flag_count(chord.value);
+  if (flags == 0) return 0.35;
+  if (chord.beam >= 0) return e.beam + (e.beam + e.beam_gap) * (flags - 1) + 0.25;
+  return 1.75 + 0.8 * (flags - 1);
+}
+double from_head(const Chord& chord) {
+  const Head& outer = chord.stem_up ? chord.heads.back() : chord.heads.front();
+  if (outer.accidental && !chord.stem_up) return 1.55;  // the strokes reach over the sign left of the head
+  return outer.ghost ? 1.1 : 0.7;
+}
+
+void stroke(StaffContext& staff, StaffContext::Tag tag, Point middle) {
+  const Length w = staff.space(kHalfWidth), h = staff.space(kHalfDepth), tilt = staff.space(kTilt);
+  staff.fill_sliced(tag, {{PathVerb::Move, {middle.x - w, middle.y - h + tilt}, {}, {}},
+                          {PathVerb::Line, {middle.x + w, middle.y - h - tilt}, {}, {}},
+                          {PathVerb::Line, {middle.x + w, middle.y + h - tilt}, {}, {}},
+                          {PathVerb::Line, {middle.x - w, middle.y + h + tilt}, {}, {}},
+                          {PathVerb::Close, {}, {}, {}}});
+}
+
+}  // namespace
+
+double tremolo_room(const StaffContext& staff, const Chord& chord) {
+  const int strokes = strokes_of(staff, chord);
+  if (strokes == 0) return 0;
+  return from_tip(staff, chord) + kStep * (strokes - 1) + 2 * kReach + from_head(chord);
+}
+
+void draw_tremolo(StaffContext& staff, const Chord& chord) {
+  const int strokes = strokes_of(staff, chord);
+  if (strokes == 0) return;
+  const StaffContext::Tag tag{"tremolo", event_of(staff, chord)->origin, staff.subject(chord.event)};
+  const double way = chord.stem_up ? -1 : 1;  // of the stem, in y
+  const Length head = staff.position_y(chord.stem_up ? chord.top() : chord.bottom());
+  if (!chord.has_stem) {
+    for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStep * i) * way)});
+    return;
+  }
+  const Length first = chord.stem_tip - staff.space((from_tip(staff, chord) + kReach) * way);
+  const Length last = head + staff.space((from_head(chord) + kReach) * way);
+  const Length begin = (first + last) / 2 + staff.space(kStep * (strokes - 1) / 2 * way);
+  for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x + chord.stem_x, begin - staff.space(kStep * i * way)});
+}
+
+}  // namespace tunesheaf::engrave
