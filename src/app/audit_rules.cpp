@@ -106,6 +106,7 @@ std::vector<MayTouch> joined_marks() {
       {"move-from", "box-finger"},
       {"move-way", "box-finger"},
       {"remark-ring", "remark-number"},
+      {"string-ring", "string-number"},
       {"caution-sign", "caution-sign-stroke"},
       {"note-head-tied", "note-head-tied"},
       {"slash", "flag"},

@@ -329,6 +329,19 @@ Flow drum_key(const Setting& setting) {
   return flow;
 }
 
+namespace {
+/// As wide as the widest sign asks for: words set in their place want more than a figure does.
+Length sample_width(const Setting& setting, const std::vector<LegendSign>& signs) {
+  Length width = setting.style.body.size * 2.8;
+  for (const LegendSign sign : signs) {
+    Frame trial;
+    Sample(setting, trial, {}, width).draw(sign);
+    if (const auto ink = layout::ink_of(trial)) width = std::max(width, ink->width);
+  }
+  return width;
+}
+}  // namespace
+
 Flow sign_legend(const Setting& setting) {
   const std::vector<LegendSign> signs = signs_used(setting);
   if (signs.empty()) return {};
@@ -337,16 +350,20 @@ Flow sign_legend(const Setting& setting) {
   auto frame = std::make_shared<Frame>();
   frame->name = "legend";
   frame->role = Role::Table;
-  const Length sample = style.body.size * 3.4, gap = style.body.size * 1.2;
+  const Length room = sample_width(setting, signs);
+  const Length sample = room + style.body.size * 0.6, gap = style.body.size * 1.2;
   const Length column = (setting.body() + gap) / 2, lead = style.note.size * 0.82;
   Length y = style.figure.size * 0.4;  // slurs and arrows of the first row reach up here
-  for (std::size_t i = 0; i < signs.size(); i += 2) {
+  // Wide signs on a narrow page: one column, so that their words are not pressed together.
+  const std::size_t in_row = column - sample - gap < style.body.size * 7 ? 1 : 2;
+  const Length words_width = (in_row == 1 ? setting.body() : column - gap) - sample;
+  for (std::size_t i = 0; i < signs.size(); i += in_row) {
     Length height;
-    for (std::size_t k = i; k < std::min(i + 2, signs.size()); ++k) {
+    for (std::size_t k = i; k < std::min(i + in_row, signs.size()); ++k) {
       const Length x = column * static_cast<double>(k - i);
-      Sample(setting, *frame, {x, y + lead}, sample - style.body.size * 0.6).draw(signs[k]);
-      const auto words = prose(setting, std::string(words_of(signs[k])), {style.note, style.ink, "legend-words"},
-                               column - sample - gap);
+      Sample(setting, *frame, {x, y + lead}, room).draw(signs[k]);
+      const auto words =
+          prose(setting, std::string(words_of(signs[k])), {style.note, style.ink, "legend-words"}, words_width);
       frame->children.push_back({{x + sample, y}, words});
       height = std::max(height, words->size.height);
     }

@@ -23,6 +23,11 @@ std::string figure_text(const score::Note& note) {
   return note.ghost ? "(" + words + ")" : words;
 }
 
+Length grace_figure_room(Inks& inks, const score::Note& note) {
+  const Length figure = inks.figure(figure_text(note), kSmallFigure).width + inks.sp * 0.45;
+  return std::max(inks.sp * kGraceAdvance, figure);
+}
+
 std::pair<MusicSign, int> rest_sign(const Chord& rest) {
   using theory::NoteValue;
   switch (rest.value) {
@@ -121,7 +126,9 @@ class OnsetLayout {
         up->heads.size() == 1 && down->heads.size() == 1) {
       return;
     }
-    const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + sp_ * 0.3;
+    // Voices that cross: the lower one stands right of the upper one's flag.
+    const Length beside = up->flag() ? inks_.sign(flag_sign(up->value, true)).box.right() + sp_ * 0.2 : sp_ * 0.3;
+    const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + beside;
     for (Head& head : down->heads) head.left += way;
   }
 
@@ -338,7 +345,9 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
     chord.right = std::max(chord.right, inks.sign(flag_sign(chord.value, chord.stem_up)).box.right());
   }
   if (rhythm && chord.dots > 0) chord.right = std::max(chord.right, inks.sp * (0.4 + 0.6 * chord.dots));
-  chord.grace_width = inks.sp * (kGraceAdvance * static_cast<double>(chord.grace.size()));
+  for (const score::Note& note : event.grace.notes) {
+    if (!chord.grace.empty()) chord.grace_width += grace_figure_room(inks, note);
+  }
 }
 
 /// Room for what hands do beside the heads: slides, bends, rolled chords, fingers.

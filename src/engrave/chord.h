@@ -34,6 +34,9 @@ inline double parens_stretch(const Parens& parens) {
 /// Text of a tab figure: "7", "x", "(5)", "<12>".
 std::string figure_text(const score::Note& note);
 
+/// From one small figure of a tab to what follows it.
+Length grace_figure_room(Inks& inks, const score::Note& note);
+
 void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks);
 /// Sign of a rest and the height (half spaces over the middle line) of its origin.
 std::pair<MusicSign, int> rest_sign(const Chord& rest);

@@ -43,7 +43,9 @@ void draw_stems(StaffContext& staff, StaffPlan& plan);
 /// that line in parentheses, and all end at `tip`.
 struct TabRow {
   Length foot, tip;
+  bool over_bends = false;  ///< the stems of the upper voice begin over its bends and their amounts
 };
+inline constexpr double kBendStep = 1.75;  ///< sp from one height of bends to the next: a line of text
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan);
 // tab.cpp
 void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);

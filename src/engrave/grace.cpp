@@ -58,7 +58,7 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
     if (event.grace.notes.size() == 1 || event.drum_grace == 1) {
       staff.line({"grace-slash", event.origin, stem_tag.subject},
                  {heads[0].stem_x - staff.space(0.55), tip + staff.space(1.35)},
-                 {heads[0].stem_x + staff.space(0.75), tip + staff.space(0.35)}, 0.1);
+                 {heads[0].stem_x + staff.space(0.6), tip + staff.space(0.47)}, 0.1);
     }
   } else {
     const int levels = 2;

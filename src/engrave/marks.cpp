@@ -148,6 +148,7 @@ void Hands::letters_above(std::vector<Letter> letters, double gap) {
 
 MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
   MarkRoom room;
+  double small_heads = 0;
   if (event.kind == score::EventKind::Rest) return room;
   const bool tab = kind == StaffKind::Tab;
   if ((event.rolled || event.brushed) && (words || tab)) room.left = 1.3;
@@ -168,7 +169,10 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       for (std::size_t i = 1; i < note.bend.size(); ++i) {
         if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
       }
-      room.right = std::max(room.right, stages * (tab ? 1.9 : 2.2) + (tab || stages == 0 ? 0 : 0.4) +
+      // On notation each move has a small head, and those of a chord stand beside one another.
+      if (!tab && note.prebend) stages += 1;
+      small_heads += tab ? 0 : stages;
+      room.right = std::max(room.right, (tab ? stages * 1.9 : small_heads * 2.2 + (stages == 0 ? 0 : 0.4)) +
                                             (note.vibrato == song::Vibrato::None ? 0 : 2.4));
     }
     if (tab && note.touch) room.right = std::max(room.right, 3.4);

@@ -177,19 +177,31 @@ class BendDrawer {
 
   /// All arrows of a system rise to one height: clear of what stands under any of them.
   void lay_base(const std::vector<BentNote>& bent) {
+    const bool under_stems = staff_.plan.rhythm && tab_row(staff_, staff_.plan).over_bends;
     Length reach;
     for (const BentNote& b : bent) {
-      reach = std::max(reach, staff_.above.reach(b.left() - hands_.space(0.5), b.right() + hands_.space(0.5)));
+      const Length x0 = b.left() - hands_.space(0.5), x1 = b.right() + hands_.space(0.5);
+      reach = std::max(reach, under_stems ? reach_near(x0, x1) : staff_.above.reach(x0, x1));
       deepest_ = std::max(deepest_, b.levels.size());
     }
     base_ = -(reach + hands_.space(1.5));
+  }
+
+  /// Of figures and what joins them, without the stems over the bends.
+  Length reach_near(Length x0, Length x1) const {
+    Length reach;
+    for (const Obstacle& o : staff_.obstacles) {
+      const bool far = o.box.right() <= x0 || o.box.left() >= x1 || -o.box.bottom() > hands_.space(1.6);
+      if (!far && o.kind != layout::Kind("stem")) reach = std::max(reach, -o.box.top());
+    }
+    return std::min(reach, hands_.space(1.6));
   }
 
   /// y of an arrow's tip; lower levels of the same note lie under the highest by a line of text.
   Length height_of(const BentNote& b, Fraction semitones) const {
     if (semitones <= Fraction()) return middle_of(b);
     const auto above = std::distance(b.levels.upper_bound(semitones), b.levels.end());
-    return base_ - hands_.space(1.75) * (static_cast<double>(b.levels.size()) - 1 - static_cast<double>(above));
+    return base_ - hands_.space(kBendStep) * (static_cast<double>(b.levels.size()) - 1 - static_cast<double>(above));
   }
   Length middle_of(const BentNote& b) const { return staff_.string_y(b.played->note(b.note).string); }
 

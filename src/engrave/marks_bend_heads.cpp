@@ -145,22 +145,30 @@ class BentHeads {
   void angle(Point from, Point to, bool up, StaffContext::Tag tag) {
     to.x -= hands_.space(0.15);
     const ArcField field(staff_, from.x, to.x);
+    Point begin = from;
     const auto apex = [&](bool over, double off) {
       const Length edge = over ? std::min(from.y, to.y) : std::max(from.y, to.y);
       return Point{(from.x + to.x) / 2, edge + hands_.space(over ? -off : off)};
     };
+    const Length right = std::max(from.x, to.x - hands_.space(0.5));
+    const Length start = from.x;
     Point best = apex(up, 0.55);
     double least = -1;
-    for (const bool over : {up, !up}) {
-      for (const double off : {0.55, 0.3, 0.9}) {
-        const Point tip = apex(over, off);
-        const double hurt = field.hurt({from, tip, 0}, 0.04) + field.hurt({tip, to, 0}, 0.04);
-        if (least >= 0 && hurt >= least) continue;
-        least = hurt;
-        best = tip;
+    for (const double past : {0.0, 0.3, 0.6, 0.9}) {  // past a dot that lies over or under the head's own height
+      from.x = std::min(start + hands_.space(past), right);
+      for (const bool over : {up, !up}) {
+        for (const double off : {0.55, 0.3, 0.9}) {
+          const Point tip = apex(over, off);
+          const double hurt = field.hurt({from, tip, 0}, 0.04) + field.hurt({tip, to, 0}, 0.04);
+          if (least >= 0 && hurt >= least) continue;
+          least = hurt;
+          best = tip;
+          begin = from;
+        }
       }
+      if (least == 0) break;
     }
-    staff_.slant(tag, from, best, 0.13);
+    staff_.slant(tag, begin, best, 0.13);
     staff_.slant(tag, best, to, 0.13);
   }
 

@@ -327,6 +327,10 @@ class LegatoDrawer {
       from_box = from->box;
       // What slides off into nowhere as well has that stroke beside it.
       if (a.slide_off != song::SlideOff::None) from_box.width += hands_.space(1.55);
+      // Off a string that is bent: a short stroke before the next figure, past the arrow.
+      if (hands_.tab && a.bend.size() > 1 && to != nullptr) {
+        from_box.width = std::max(from_box.width, to_box.left() - hands_.space(1.7) - from_box.left());
+      }
     }
     const Length slant = hands_.space(hands_.tab ? 0 : up ? 0.7 : -0.7);
     if (from == nullptr) {

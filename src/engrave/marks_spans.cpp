@@ -227,7 +227,7 @@ class SpanDrawer {
     for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
       if (span.from > system.bar_right[i]) continue;
       const Length gap = hands_.space(0.35);
-      if (span.to > system.bar_right[i] || span.from + width + gap <= system.bar_right[i]) return span.from;
+      if (span.from + width + gap <= system.bar_right[i]) return span.from;
       return std::max(system.bar_left[i], system.bar_right[i] - gap - width);
     }
     return span.from;

@@ -253,7 +253,9 @@ void lyrics(StaffContext& staff, const std::vector<Word>& words) {
     row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
   const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
-  for (const auto& [index, to] : vowels) {
+  for (const auto& [index, last] : vowels) {
+    const bool followed = index + 1 < count;
+    const Length to = followed ? std::min(last, row[index + 1].left - staff.space(0.3)) : last;
     const Length from = row[index].left + row[index].line.width + staff.space(0.25);
     if (!baseline || to < from + staff.space(0.8)) continue;
     staff.line({"lyric-extend", row[index].tag.origin, row[index].tag.subject}, {from, *baseline}, {to, *baseline},
@@ -446,12 +448,14 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
       if (!lifted) x = std::max(x, edge + width);
       add(w, MusicSign::PedalUp, lifted ? x : x - width);
     }
-    if (!lifted) add(w, MusicSign::PedalDown, x);
-    if (w.text == "half") {
+    if (w.text == "half") {  // clear of the sign before it as of its own
       const text::Line line = staff.shape("\u00bd", system.style.label);
-      halves.push_back({&w, line, x - line.width - staff.space(0.3)});
+      const Length gap = staff.space(0.45);
+      if (!stretches.empty()) x = std::max(x, stretches.back().second + gap + line.width + gap);
+      halves.push_back({&w, line, x - line.width - gap});
       stretches.emplace_back(halves.back().left, x);
     }
+    if (!lifted) add(w, MusicSign::PedalDown, x);
   }
   if (signs.empty()) return;
   const Length y = take_row(staff, Side::Below, stretches, staff.space(2), Length{}, 0.6);

@@ -126,10 +126,17 @@ class SignDrawer {
       const Length x = (stem_of(*first) + stem_of(*last)) / 2;
       const Length mid = (first->stem_tip + last->stem_tip) / 2;
       const Length gap = staff_.space(0.45), half = line.width / 2;
-      // Beams may lie within the staff; the number stands outside it.
-      const Length edge = staff_.space(0.3);
-      const Length bottom =
-          up ? std::min(mid - gap, -edge) : std::max(mid + gap + height, staff_.height() + edge + height);
+      // Beams may lie within the staff; the number stands outside it, and outside of signs over the beam.
+      const Length edge = staff_.space(0.3), left = x - half, right = x + half;
+      Length bottom = up ? std::min(mid - gap, -edge) : std::max(mid + gap + height, staff_.height() + edge + height);
+      const auto meets = [&](const Obstacle& o) {
+        return o.kind != layout::Kind("beam") && o.kind != layout::Kind("stem") && o.box.left() < right &&
+               o.box.right() > left && o.box.top() < bottom + edge && o.box.bottom() > bottom - height - edge;
+      };
+      if (std::any_of(staff_.obstacles.begin(), staff_.obstacles.end(), meets)) {
+        bottom = up ? std::min(bottom, staff_.clear_above(left, right) - edge)
+                    : std::max(bottom, staff_.clear_below(left, right) + edge + height);
+      }
       staff_.words(tag, line, {x - half, bottom - line.ink.bottom()}, staff_.system.style.ink);
       return;
     }

@@ -66,6 +66,24 @@ Head slash_head(MusicSign sign) {
   return head;
 }
 
+/// Everything under it is played as harmonics, whatever the lanes of the notes say.
+struct HarmonicSpan {
+  score::Place from, to;
+};
+
+std::vector<HarmonicSpan> harmonic_spans(const score::PartMusic& music) {
+  std::vector<HarmonicSpan> found;
+  for (const score::Mark& mark : music.marks)
+    if (mark.kind == "harmonics") found.push_back({mark.from, mark.to});
+  return found;
+}
+
+MusicSign diamond(MusicSign head) {
+  return head == MusicSign::NoteheadBlack                                      ? MusicSign::NoteheadDiamondBlack
+         : head == MusicSign::NoteheadHalf || head == MusicSign::NoteheadWhole ? MusicSign::NoteheadDiamondWhite
+                                                                               : head;
+}
+
 struct OctaveMark {
   score::Place from, to;
   int octaves;  ///< the staff is written higher (8vb: +1) or lower (8va: -1)
@@ -91,6 +109,7 @@ class Writer {
     keys_of(plan);
     repeats_ = bar_repeats(timeline_, section_, plan.part);
     octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
+    harmonic_spans_ = harmonic_spans(section_.parts[static_cast<std::size_t>(plan.part)]);
     for (std::size_t bar = 0; bar < section_.bars.size(); ++bar) write_bar(plan, static_cast<int>(bar));
     if (plan.kind == StaffKind::Tab) {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
@@ -212,11 +231,14 @@ class Writer {
     for (const OctaveMark& mark : octave_marks_) {
       if (at >= mark.from && at < mark.to) octaves += mark.octaves;
     }
+    const bool harmonics = !plan.drums && std::any_of(harmonic_spans_.begin(), harmonic_spans_.end(),
+                                                      [&](const HarmonicSpan& s) { return at >= s.from && at < s.to; });
     const auto head_of = [&](const score::Note& note, int index, theory::NoteValue value) {
       Head head;
       head.note = index;
       head.ghost = note.ghost;
       head.sign = head_sign(note, part, value);
+      if (harmonics) head.sign = diamond(head.sign);
       head.tied_from = !chord.attack || note.tied_from;
       const score::Drum* drum = drum_of(note, part);
       head.position = drum != nullptr ? drum->place.position : staff_position(part, plan.clef, note.written, octaves);
@@ -303,6 +325,7 @@ class Writer {
   const Timeline& timeline_;
   const score::Section& section_;
   std::vector<OctaveMark> octave_marks_;
+  std::vector<HarmonicSpan> harmonic_spans_;
   std::vector<BarRepeat> repeats_;
 };
 

@@ -314,6 +314,7 @@ class SectionEngraver {
   void draw(const SystemContext& system, EngravedSystem& out) {
     std::deque<StaffContext> staves;
     for (StaffPlan& plan : plans_) draw_staff(staves.emplace_back(system, plan), plan);
+    for (const StaffGroup& group : groups_) bracket_ends(staves, group);
     for (const StaffGroup& group : groups_) {
       draw_part_rows_above(staves[group.first]);
       draw_part_rows_below(staves[group.first]);
@@ -326,6 +327,15 @@ class SectionEngraver {
     }
     draw_bar_rows(staves.front());
     stack(system, staves, out);
+  }
+
+  /// The wings of a bracket reach over the left end of its outer staves.
+  void bracket_ends(std::deque<StaffContext>& staves, const StaffGroup& group) const {
+    if (group.first == group.last || plans_[group.first + 1].kind == StaffKind::Lower) return;
+    StaffContext &top = staves[group.first], &bottom = staves[group.last];
+    const Length right = top.system.left + sp(0.45);
+    top.above.add(top.system.left - sp(0.5), right, sp(1));
+    bottom.below.add(top.system.left - sp(0.5), right, bottom.height() + sp(1));
   }
 
   /// Chord names stand over the topmost staff whose part has any; those of the chart over the top one.

@@ -102,11 +102,24 @@ class TabDrawer {
       // Where the tab carries the rhythm a held note is recalled in parentheses at each of its stems; else only what
       // sounds on from the system before.
       const bool recalled = system_begins && chord.onset == Fraction() && chord.bar == staff_.system.first_bar;
-      if (held && !recalled && !plan_.rhythm) continue;
+      if (held && ((!recalled && !plan_.rhythm) || struck_anew(chord, note.string))) continue;
       std::string words = figure_text(note);
       if (held && !note.ghost) words = "(" + words + ")";
       figure(chord, head, note, words, held);
     }
+  }
+
+  /// The other voice strikes this string here: nothing is held on it any more.
+  bool struck_anew(const Chord& chord, int string) const {
+    const StaffBar& bar = plan_.bars[static_cast<std::size_t>(chord.bar)];
+    return std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& other) {
+      if (other.rest || other.event < 0 || other.event == chord.event || !other.attack || other.onset != chord.onset) {
+        return false;
+      }
+      const auto& notes = event(other).notes;
+      return std::any_of(notes.begin(), notes.end(),
+                         [&](const score::Note& n) { return n.string == string && !n.tied_from; });
+    });
   }
 
   void figure(const Chord& chord, const Head& head, const score::Note& note, const std::string& words, bool held) {
@@ -141,8 +154,9 @@ class TabDrawer {
     Length x = end - chord.grace_width;
     for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
       const score::Note& note = e.grace.notes[i];
-      const Point middle{x + staff_.space(kGraceAdvance / 2), staff_.string_y(std::max<int>(1, note.string))};
-      x += staff_.space(kGraceAdvance);
+      const Length room = grace_figure_room(inks_, note);
+      const Point middle{x + room / 2, staff_.string_y(std::max<int>(1, note.string))};
+      x += room;
       if (note.string < 1 || note.string > plan_.lines) continue;
       const text::Line& line = inks_.figure(figure_text(note), kSmallFigure);
       const layout::Subject subject = staff_.subject(chord.event);
@@ -202,6 +216,16 @@ bool arc_under_stem(const StaffContext& staff, const Chord& chord) {
                                [](const score::Note& note) { return note.string == 1; });
 }
 
+/// Heights that the strings of an upper voice's note are bent to.
+std::size_t bend_levels(const StaffContext& staff, const Chord& chord) {
+  if (chord.event < 0 || chord.rest || chord.slash || !chord.stem_up) return 0;
+  std::set<Fraction> levels;
+  for (const score::Note& note : staff.system.timeline.events[static_cast<std::size_t>(chord.event)].notes)
+    for (const score::BendPoint& point : note.bend)
+      if (point.semitones > Fraction()) levels.insert(point.semitones);
+  return levels.size();
+}
+
 }  // namespace
 
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
@@ -209,14 +233,18 @@ TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
   row.foot = staff.shape("(0)", staff.system.style.figure).ink.height / 2 + staff.space(0.3);
   Length length = staff.space(2.5);
   bool arcs = false;  // over string 1, where the stems of the upper voice begin
+  std::size_t levels = 0;
   for (int bar = staff.system.first_bar; bar < staff.system.last_bar; ++bar) {
     for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
       arcs = arcs || arc_under_stem(staff, chord);
+      levels = std::max(levels, bend_levels(staff, chord));
       if (!chord.flag()) continue;
       length = std::max(length, staff.measure(flag_sign(chord.value, chord.stem_up)).box.height + staff.space(0.15));
     }
   }
   if (arcs) row.foot += staff.space(1.2);
+  row.over_bends = levels > 0;
+  if (row.over_bends) row.foot += staff.space(3.6 + kBendStep * static_cast<double>(levels - 1));
   row.tip = row.foot + length;
   return row;
 }

@@ -10,8 +10,10 @@ using base::Length;
 using base::Point;
 using base::Rect;
 
-constexpr std::int64_t kSliceWidth = 2 * Length::kPerPoint;
-constexpr std::int64_t kMostSlices = 400;
+/// Half a point: a steep arc or the curl of a flag is followed closely; wider slices would take the white beside it
+/// too.
+constexpr std::int64_t kSliceWidth = Length::kPerPoint / 2;
+constexpr std::int64_t kMostSlices = 800;
 
 /// Upright slices over a box; each grows to the points drawn in it.
 class Slices {

@@ -18,6 +18,7 @@ using namespace tunesheaf::generated;  // NOLINT: a program of one file
 struct Cause {
   int songs = 0;
   std::uint64_t seed = 0;
+  std::string seeds;  ///< the first few
   Failure first;
 };
 
@@ -58,6 +59,7 @@ int main(int count, char** words) {
     clean += found.empty() ? 1 : 0;
     for (const auto& [key, failure] : found) {
       Cause& cause = causes[key];
+      if (cause.songs < 8) cause.seeds += (cause.songs > 0 ? " " : "") + std::to_string(seed);
       if (++cause.songs == 1) {
         cause.seed = seed;
         cause.first = failure;
@@ -72,7 +74,7 @@ int main(int count, char** words) {
       std::cout << key << "\n";
       continue;
     }
-    std::cout << cause.songs << " songs: " << key << " (seed " << cause.seed << ")\n  " << cause.first.what << "\n";
+    std::cout << cause.songs << " songs: " << key << " (seeds " << cause.seeds << ")\n  " << cause.first.what << "\n";
     if (!shrinks || (!only.empty() && key != only)) continue;
     const Wish wish = wish_for(cause.seed);
     const Node small = shrink(
