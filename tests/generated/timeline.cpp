@@ -136,6 +136,7 @@ class TimelineJudge {
     std::vector<std::pair<int, int>> wanted;
     std::vector<bool> taken(song_.form.size(), false);
     bool after_jump = false;
+    std::vector<bool> been(song_.form.size(), false);
     song::Until until = song::Until::None;
     const auto index_of = [&](song::FormWord word, std::size_t from) {
       while (from < song_.form.size() && song_.form[from].entry.word != word) ++from;
@@ -146,7 +147,9 @@ class TimelineJudge {
       const song::FormWord word = step.entry.word;
       if (word == song::FormWord::Section) {
         const int times = song_.sections[static_cast<std::size_t>(step.section)].times;
-        for (int pass = after_jump ? times : 1; pass <= times; ++pass) bars(step.section, pass, wanted);
+        // Repeats are left out where a step comes round again, not where it comes for the first time after a jump.
+        for (int pass = been[i] ? times : 1; pass <= times; ++pass) bars(step.section, pass, wanted);
+        been[i] = true;
       }
       if (word == song::FormWord::Fine && after_jump && until == song::Until::Fine) break;
       if (word == song::FormWord::ToCoda && after_jump && until == song::Until::Coda) {
