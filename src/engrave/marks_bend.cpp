@@ -105,7 +105,7 @@ class BendDrawer {
     const bool here = b.figure != nullptr;
     if (note.prebend && here && note.bend.front().semitones > Fraction()) {
       // A figure of a higher string in its way: the arrow rises beside the chord.
-      const Length x = hooked(b) ? p.left - hands_.space(0.5) : b.figure->box.x + b.figure->box.width / 2;
+      const Length x = hooked(b) ? column_left(b) - hands_.space(0.5) : b.figure->box.x + b.figure->box.width / 2;
       b.strokes.push_back({Fraction(), note.bend.front().semitones, x, x, false, true});
       b.levels.insert(note.bend.front().semitones);
       pen = x;
@@ -144,11 +144,17 @@ class BendDrawer {
     return b;
   }
 
-  /// Another figure of the chord stands over this one.
+  /// Another figure of this moment, of whatever voice, stands over this one.
   bool hooked(const BentNote& b) const {
-    const std::vector<const DrawnNote*> chord = staff_.of_event(b.played->event->id);
-    return b.figure != nullptr && std::any_of(chord.begin(), chord.end(),
-                                              [&](const DrawnNote* o) { return o->box.top() < b.figure->box.top(); });
+    return b.figure != nullptr && std::any_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& o) {
+             return o.at == b.figure->at && !o.grace && o.box.top() < b.figure->box.top();
+           });
+  }
+  Length column_left(const BentNote& b) const {
+    Length left = b.figure->box.left();
+    for (const DrawnNote& o : staff_.notes)
+      if (o.at == b.figure->at && !o.grace) left = std::min(left, o.box.left());
+    return left;
   }
 
   static int count_moves(const score::Note& note) {

@@ -389,7 +389,9 @@ class LegatoDrawer {
     const bool up = off == song::SlideOff::Up;
     Length left = from->box.right() + hands_.space(0.2);
     const Length y = middle_y(from->box);
-    if (!hands_.tab) left = staff_.begin_after(left, y);
+    if (!hands_.tab) {  // past its dot too, which stands over or under the head's own height
+      for (const double beside : {0.0, -0.5, 0.5}) left = staff_.begin_after(left, y + hands_.space(beside));
+    }
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);
     staff_.slant(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
                  {left + hands_.space(1.2), up ? y - far : y + far}, 0.14);
