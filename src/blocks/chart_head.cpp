@@ -8,6 +8,7 @@
 #include "tunesheaf/blocks/title.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
+#include "tunesheaf/text/cut.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -108,8 +109,7 @@ class Head {
     style::TypeRole role = style_.title;
     const Length natural = width_of(setting_, title.value, role);
     if (natural > room) role.size = std::max(style_.title.size * 0.5, role.size * (room / natural * 0.995));
-    std::string name = title.value;
-    while (width_of(setting_, name, role) > room && name.size() > 4) shorten(name);
+    const std::string name = text::cut_to(setting_.shaper, title.value, text_style(role), room);
     put(frame, setting_, at, name, {role, style_.ink, "title", title.span});
   }
 
@@ -136,13 +136,6 @@ class Head {
                          beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2};
     put_facts(frame, list, facts_at, gap);
     stack_.space(std::max(y, facts_at.y + value_role().size * 1.6) - top);
-  }
-
-  static void shorten(std::string& text) {
-    if (text.ends_with("…")) text.resize(text.size() - std::string_view("…").size());
-    while (text.size() > 1 && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
-    text.pop_back();
-    text += "…";
   }
 
   std::string feel() const {

@@ -63,6 +63,23 @@ MusicSign rest_sign(NoteValue value) {
   }
 }
 
+/// What a piece takes in a row, with the white behind it; a flag reaches beyond its head.
+Length piece_width(const Setting& setting, const theory::SpelledPiece& piece, Length space) {
+  constexpr double kWhite = 0.45, kDot = 0.8;
+  if (piece.rest) return setting.music.sign(rest_sign(piece.value), space).advance + space * kWhite;
+  const text::Sign& head = setting.music.sign(head_sign(piece.value), space);
+  Length end = head.advance + space * (kDot * piece.dots);
+  const auto flag = flag_sign(piece.value);
+  if (flag && piece.beam < 0) end = std::max(end, head.stem_up.x + setting.music.sign(*flag, space).box.right());
+  return end + space * kWhite;
+}
+
+Length pieces_width(const Setting& setting, const theory::Spelling& spelling, Length space) {
+  Length sum;
+  for (const theory::SpelledPiece& piece : spelling.pieces) sum += piece_width(setting, piece, space);
+  return sum;
+}
+
 /// Where an onset stands.
 using PlaceOf = std::function<Length(Fraction)>;
 
@@ -83,12 +100,13 @@ class HitRow {
     const auto spelled = theory::spell_bar(bar_.meter, shape, spans_of(bar_, hits_));
     if (!spelled) return;
     spelling_ = &*spelled;
-    for (const theory::SpelledPiece& piece : spelled->pieces) {
-      const Length x = place_(piece.onset);
+    settle();
+    for (std::size_t i = 0; i < xs_.size(); ++i) {
+      const theory::SpelledPiece& piece = spelled->pieces[i];
       if (piece.rest) {
-        sign({x, row_.middle}, rest_sign(piece.value), "chart-rest");
+        sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
       } else {
-        note(piece, x);
+        note(i);
       }
     }
     beams();
@@ -100,11 +118,28 @@ class HitRow {
   }
   Length stem_top() const { return row_.middle - row_.space * 3.2; }
   Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }
-  Length stem_x(const theory::SpelledPiece& piece) const {
-    return place_(piece.onset) + setting_.music.sign(head_sign(piece.value), row_.space).stem_up.x;
+  Length stem_x(std::size_t at) const {
+    return xs_[at] + setting_.music.sign(head_sign(spelling_->pieces[at].value), row_.space).stem_up.x;
   }
 
-  void note(const theory::SpelledPiece& piece, Length x) {
+  /// Every piece at its onset, or as little beside it as keeps it clear of its neighbours.
+  void settle() {
+    const auto& pieces = spelling_->pieces;
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+      const Length wanted = place_(pieces[i].onset);
+      const Length least = i > 0 ? xs_[i - 1] + piece_width(setting_, pieces[i - 1], row_.space) : wanted;
+      xs_.push_back(std::max(wanted, least));
+    }
+    Length limit = std::max(place_(bar_.length), place_(Fraction{}) + pieces_width(setting_, *spelling_, row_.space));
+    for (std::size_t i = pieces.size(); i-- > 0;) {
+      xs_[i] = std::min(xs_[i], limit - piece_width(setting_, pieces[i], row_.space));
+      limit = xs_[i];
+    }
+  }
+
+  void note(std::size_t at) {
+    const theory::SpelledPiece& piece = spelling_->pieces[at];
+    const Length x = xs_[at];
     const text::Sign head = setting_.music.sign(head_sign(piece.value), row_.space);
     Length end = x + sign({x, row_.middle}, head_sign(piece.value), "chart-hit");
     for (int dot = 0; dot < piece.dots; ++dot) {
@@ -123,7 +158,7 @@ class HitRow {
     const bool begins = !piece.tie_from_previous && piece.id >= 0 && id < hits_.size();
     if (begins && hits_[id].accent)
       accent(foot.x, theory::has_stem(piece.value) ? stem_top() : row_.middle - row_.space);
-    if (piece.tie_to_next) tie(piece, end);
+    if (piece.tie_to_next) tie(at + 1 < xs_.size() ? xs_[at + 1] : place_(piece.end()), end);
   }
 
   void accent(Length x, Length over) {
@@ -131,8 +166,8 @@ class HitRow {
     sign({x - width / 2, over - row_.space * 0.9}, MusicSign::Accent, "chart-accent");
   }
 
-  void tie(const theory::SpelledPiece& piece, Length end) {
-    const Length to = place_(piece.end()), y = row_.middle + row_.space * 1.3;
+  void tie(Length to, Length end) {
+    const Length y = row_.middle + row_.space * 1.3;
     if (to <= end) return;
     layout::PathShape shape{
         text::slur({end - row_.space * 0.4, y}, {to, y}, row_.space * 0.6, row_.space * 0.08, row_.space * 0.2),
@@ -147,8 +182,9 @@ class HitRow {
       for (int level = 0; level < beam.levels; ++level) {
         std::optional<Length> from;
         for (int p = beam.first; p <= beam.last; ++p) {
-          const theory::SpelledPiece& piece = pieces[static_cast<std::size_t>(p)];
-          const Length x = stem_x(piece), hook = row_.space * 1.1;
+          const auto index = static_cast<std::size_t>(p);
+          const theory::SpelledPiece& piece = pieces[index];
+          const Length x = stem_x(index), hook = row_.space * 1.1;
           switch (piece.beam_marks[static_cast<std::size_t>(level)]) {
             case theory::BeamMark::kBegin:
               from = x;
@@ -187,11 +223,11 @@ class HitRow {
   PlaceOf place_;
   Row row_;
   const theory::Spelling* spelling_ = nullptr;
+  std::vector<Length> xs_;  ///< of the pieces, from the left
 };
 
-constexpr double kRowSpaces = 6.2;    // height of the row in staff spaces
-constexpr double kMiddle = 4.75;      // of the heads under its top
-constexpr double kPieceSpaces = 2.5;  // least distance of two pieces
+constexpr double kRowSpaces = 6.2;  // height of the row in staff spaces
+constexpr double kMiddle = 4.75;    // of the heads under its top
 
 Length hit_space(Length chord_size) {
   return hits_height(chord_size) * (1 / kRowSpaces);
@@ -199,11 +235,10 @@ Length hit_space(Length chord_size) {
 
 }  // namespace
 
-Length hits_width(const ChartBar& bar, Length chord_size) {
+Length hits_width(const Setting& setting, const ChartBar& bar, Length chord_size) {
   if (bar.hits.empty()) return {};
   const auto spelled = theory::spell_bar(bar.meter, {bar.length, theory::BarAlign::kStart}, spans_of(bar, bar.hits));
-  if (!spelled) return {};
-  return hit_space(chord_size) * (kPieceSpaces * static_cast<double>(spelled->pieces.size()));
+  return spelled ? pieces_width(setting, *spelled, hit_space(chord_size)) : Length{};
 }
 
 Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space) {

@@ -181,7 +181,7 @@ std::optional<std::vector<BarPlaces>> line_places(const Setting& setting, const 
     const ChartCell& cell = line.cells[i];
     const bool first = i == 0 || line.cells[i - 1].column + 1 != cell.column;
     const BarRoom bar{room.x_of_column(cell.column, columns), room.x_of_column(cell.column + 1, columns), first};
-    auto places = places_of(section.bars[cell.bar], bar, size);
+    auto places = places_of(setting, section.bars[cell.bar], bar, size);
     if (!places) return std::nullopt;
     out.push_back(std::move(*places));
   }

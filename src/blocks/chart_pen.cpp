@@ -114,7 +114,7 @@ bool is_sign_alone(const ChartBar& bar, bool first_in_line) {
   return bar.as_before && !first_in_line && bar.count == 1;
 }
 
-std::optional<BarPlaces> places_of(const ChartBar& bar, BarRoom room, const ChartSize& size) {
+std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, BarRoom room, const ChartSize& size) {
   const Length s = size.chord;
   BarPlaces out;
   out.left = room.left + s * (bar.repeat_begin ? 0.62 : 0.26);
@@ -122,7 +122,7 @@ std::optional<BarPlaces> places_of(const ChartBar& bar, BarRoom room, const Char
   if (bar.show_meter) out.left += s * 0.75;
   if (bar.count > 1) out.right -= std::max(s * 1.55, Length::pt(30));
   const Length avail = out.right - out.left;
-  if (avail < s * 0.5 || avail < hits_width(bar, s)) return std::nullopt;
+  if (avail < s * 0.5 || avail < hits_width(setting, bar, s)) return std::nullopt;
   out.anchors.emplace_back(Fraction{}, out.left);
   if (!is_sign_alone(bar, room.first_in_line) && !bar.chords.empty()) {
     const double gaps = 0.3 * static_cast<double>(bar.chords.size() - 1);

@@ -24,7 +24,7 @@ struct BarRoom {
   bool first_in_line = false;
 };
 /// Nothing where the names cannot stand in that room.
-std::optional<BarPlaces> places_of(const ChartBar& bar, BarRoom room, const ChartSize& size);
+std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, BarRoom room, const ChartSize& size);
 /// White before a bar line, its own width included.
 Length bar_end_width(const ChartBar& bar, Length chord_size);
 /// A bar that is shown by the sign of repetition alone.
@@ -38,7 +38,7 @@ void put_hits(Frame& frame, const Setting& setting, const ChartBar& bar, const B
 Length beats_height(Length chord_size);
 Length hits_height(Length chord_size);
 /// The least room for the hits of a bar; nothing for a bar without.
-Length hits_width(const ChartBar& bar, Length chord_size);
+Length hits_width(const Setting& setting, const ChartBar& bar, Length chord_size);
 /// A strum in the column of labels: `width` for the whole bar, its top at `at`. Returns its height.
 Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space);
 

@@ -347,31 +347,32 @@ Flow sign_legend(const Setting& setting) {
   if (signs.empty()) return {};
   const style::Style& style = setting.style;
   Flow flow{block_heading(setting, "Signs")};
-  auto frame = std::make_shared<Frame>();
-  frame->name = "legend";
-  frame->role = Role::Table;
-  const Length room = sample_width(setting, signs);
+  const Length room = sample_width(setting, signs), row_gap = style.body.size * 0.45;
   const Length sample = room + style.body.size * 0.6, gap = style.body.size * 1.2;
-  const Length column = (setting.body() + gap) / 2, lead = style.note.size * 0.82;
-  Length y = style.figure.size * 0.4;  // slurs and arrows of the first row reach up here
-  // Wide signs on a narrow page: one column, so that their words are not pressed together.
-  const std::size_t in_row = column - sample - gap < style.body.size * 7 ? 1 : 2;
-  const Length words_width = (in_row == 1 ? setting.body() : column - gap) - sample;
-  for (std::size_t i = 0; i < signs.size(); i += in_row) {
+  const Length least = sample + style.note.size * 10;  // words of some 22 letters a line
+  const auto columns = static_cast<std::size_t>(std::max(1.0, (setting.body() + gap) / (least + gap)));
+  const Length pitch = (setting.body() + gap) * (1.0 / static_cast<double>(columns));
+  for (std::size_t first = 0; first < signs.size(); first += columns) {
+    auto frame = std::make_shared<Frame>();
+    frame->name = "legend";
+    frame->role = Role::Table;
+    // Slurs and arrows of the first row reach up here.
+    const Length top = first == 0 ? style.figure.size * 0.4 : Length{};
+    frame->baseline = top + style.note.size * 0.82;
     Length height;
-    for (std::size_t k = i; k < std::min(i + in_row, signs.size()); ++k) {
-      const Length x = column * static_cast<double>(k - i);
-      Sample(setting, *frame, {x, y + lead}, room).draw(signs[k]);
-      const auto words =
-          prose(setting, std::string(words_of(signs[k])), {style.note, style.ink, "legend-words"}, words_width);
-      frame->children.push_back({{x + sample, y}, words});
+    for (std::size_t i = first; i < std::min(first + columns, signs.size()); ++i) {
+      const Length x = pitch * static_cast<double>(i - first);
+      Sample(setting, *frame, {x, frame->baseline}, room).draw(signs[i]);
+      const auto words = prose(setting, std::string(words_of(signs[i])), {style.note, style.ink, "legend-words"},
+                               pitch - sample - gap);
+      frame->children.push_back({{x + sample, top}, words});
       height = std::max(height, words->size.height);
     }
-    y += height + style.body.size * 0.45;
+    frame->size = {setting.body(), top + height};
+    flow.push_back(flow_item(frame, first == 0 ? style.body.size * 0.5 : row_gap));
+    flow.back().break_cost = 15;
   }
-  frame->baseline = style.figure.size * 0.4 + lead;
-  frame->size = {setting.body(), y};
-  flow.push_back(flow_item(frame, style.body.size * 0.5));
+  flow.back().break_cost = 0;
   return flow;
 }
 

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <utility>
 
+#include "neck.h"
 #include "pen.h"
 #include "tunesheaf/blocks/move_box.h"
 #include "tunesheaf/blocks/move_words.h"
@@ -156,6 +157,26 @@ class PracticeSheet {
     }
   }
 
+  /// The change in pictures from left to right: the shape, the move, the shape.
+  struct Pictures {
+    std::vector<std::pair<Length, FramePtr>> placed;  ///< by their left edges
+    Length width, deepest;
+  };
+  Pictures drill_pictures(const Change& change, const score::ShapeUse& from, const score::ShapeUse& to,
+                          BoxSize size) const {
+    const Length box = string_gap(style_, size) * (from.shape.count() + 1.6);
+    Pictures out;
+    for (const FramePtr& picture : {chord_box(setting_, from, size, BoxText::Full, box),
+                                    move_box(setting_, change.move->move, from.shape.count(), size),
+                                    chord_box(setting_, to, size, BoxText::Full, box)}) {
+      if (!out.placed.empty()) out.width += style_.body.size;
+      out.placed.emplace_back(out.width, picture);
+      out.width += std::max(box, picture->size.width);
+      out.deepest = std::max(out.deepest, picture->baseline);
+    }
+    return out;
+  }
+
   void drill() {
     if (!plan_.hardest) return;
     const Change& change = *plan_.hardest;
@@ -166,16 +187,15 @@ class PracticeSheet {
     auto frame = std::make_shared<Frame>();
     frame->name = "drill";
     frame->role = Role::Figure;
-    const Length box = style_.box.large * (from.shape.count() + 1.6);
-    const auto a = chord_box(setting_, from, BoxSize::Large, BoxText::Full, box);
-    const auto way = move_box(setting_, change.move->move, from.shape.count(), BoxSize::Large);
-    const auto z = chord_box(setting_, to, BoxSize::Large, BoxText::Full, box);
-    const Length deepest = std::max({a->baseline, way->baseline, z->baseline});
-    Length x, height;
-    for (const FramePtr& picture : {a, way, z}) {
-      frame->children.push_back({{x, deepest - picture->baseline}, picture});
+    Pictures pictures = drill_pictures(change, from, to, BoxSize::Large);
+    for (const BoxSize smaller : {BoxSize::Medium, BoxSize::Small}) {
+      if (pictures.width > setting_.body()) pictures = drill_pictures(change, from, to, smaller);
+    }
+    const Length deepest = pictures.deepest, x = pictures.width + style_.body.size;
+    Length height;
+    for (const auto& [left, picture] : pictures.placed) {
+      frame->children.push_back({{left, deepest - picture->baseline}, picture});
       height = std::max(height, deepest - picture->baseline + picture->size.height);
-      x += std::max(box, picture->size.width) + style_.body.size;
     }
     // The words stand beside the pictures where there is room for them, else below.
     const Length room = setting_.body() - x;
@@ -218,11 +238,17 @@ class PracticeSheet {
       const Length end = boxes(*frame, {{}, base}, 4) + style_.body.size * 0.6;
       std::string bars = bars_words(section_, loop.first_bar, loop.last_bar);
       if (!bars.empty() && bars.front() == 'b') bars.front() = 'B';
-      const Length width =
-          put(*frame, setting_, {end, base}, bars, {bold(style_.body), style_.ink, "loop-bars", section_.origin});
-      put(*frame, setting_, {end + width + style_.body.size * 0.6, base}, loop.why,
-          {italic(style_.body), style_.ink, "loop-why", section_.origin});
-      frame->size = {setting_.body(), style_.body.size * 1.4};
+      const auto words =
+          prose(setting_, {{{bars, text_style(bold(style_.body))}, {"  " + loop.why, text_style(italic(style_.body))}},
+                           setting_.body() - end,
+                           style_.body.size,
+                           style_.ink,
+                           "loop-words",
+                           section_.origin,
+                           Role::None,
+                           "loop-words"});
+      frame->children.push_back({{end, base - words->baseline}, words});
+      frame->size = {setting_.body(), std::max(style_.body.size * 1.4, base - words->baseline + words->size.height)};
       flow_.push_back(flow_item(frame, style_.body.size * 0.2));
       if (&loop != &plan_.loops.back()) flow_.back().break_after = layout::BreakAfter::Forbidden;
     }

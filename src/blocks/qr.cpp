@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <vector>
 
+#include "tunesheaf/style/load.h"
+
 namespace tunesheaf::blocks {
 namespace {
 
@@ -63,7 +65,12 @@ std::vector<Block> merged(const Cells& cells) {
 
 }  // namespace
 
-std::shared_ptr<const layout::Frame> qr_square(const std::string& text, Length width, base::Colour ink) {
+QrColours qr_colours(base::Colour ink, base::Colour ground) {
+  const bool dark_paper = style::contrast(ground, base::kWhite) > style::contrast(ink, base::kWhite);
+  return dark_paper ? QrColours{ground, ink} : QrColours{ink, std::nullopt};
+}
+
+std::shared_ptr<const layout::Frame> qr_square(const std::string& text, Length width, const QrColours& colours) {
   const Cells cells = encode(text);
   if (cells.side == 0) return nullptr;
   const int modules = cells.side + 2 * kQuiet;
@@ -73,10 +80,16 @@ std::shared_ptr<const layout::Frame> qr_square(const std::string& text, Length w
   frame->name = "qr";
   frame->role = layout::Role::Figure;
   frame->size = {module * modules, module * modules};
+  if (colours.patch) {
+    layout::RectShape patch;
+    patch.size = frame->size;
+    patch.fill = colours.patch;
+    frame->items.push_back({{}, "qr-patch", layout::Layer::Tint, {}, {}, patch});
+  }
   for (const Block& b : merged(cells)) {
     layout::RectShape rect;
     rect.size = {module * b.width, module * b.height};
-    rect.fill = ink;
+    rect.fill = colours.dark;
     frame->items.push_back(
         {{module * (b.x + kQuiet), module * (b.y + kQuiet)}, "qr-module", layout::Layer::Ink, {}, {}, rect});
   }

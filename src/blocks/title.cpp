@@ -204,8 +204,9 @@ layout::MarginNote video_note(const Setting& setting) {
   const song::Text& video = *setting.song.video;
   Stack stack("video", setting.margin());
   const Length top = stack.y();
-  if (const FramePtr square = qr_square(video.value, setting.margin(), style.ink)) {
-    // The quiet zone hangs into the white around the column, so that the dark part stands on the column's edge.
+  if (const FramePtr square = qr_square(video.value, setting.margin(), qr_colours(style.ink, style.ground))) {
+    // On light paper the quiet zone hangs into the white around the column, so that the dark part stands on the
+    // column's edge.
     const auto ink = layout::ink_of(*square);
     stack.add(square, ink ? -ink->left() : Length{});
   }

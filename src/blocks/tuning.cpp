@@ -47,7 +47,7 @@ std::string course_words(const theory::TunedString& string) {
 
 /// A column of the ladder: what stands in it from top to bottom, and how wide it comes out.
 struct Column {
-  std::string head, second_head;
+  std::vector<std::string> heads;  ///< line by line, the last next to the cells
   std::vector<std::string> cells;  ///< string 1 first
   Align align = Align::Right;
   Length width, left;
@@ -63,15 +63,19 @@ class Ladder {
   }
 
   FramePtr draw() {
-    if (!place_columns(false)) place_columns(true);
-    const Length second = style_.label.size * 2.3;
+    // What gives way first where there is little room: the words of the steps, then the heads, in more lines.
+    if (!place_columns(Words::Full) && !place_columns(Words::Brief)) place_columns(Words::Narrow);
+    std::size_t lines = 2;
+    for (const Column& c : columns_) lines = std::max(lines, c.heads.size());
+    const auto base_of = [&](std::size_t line) { return style_.label.size * (1 + 1.3 * static_cast<double>(line)); };
     for (const Column& c : columns_) {
       const Ink ink{style_.label, style_.faint, "ladder-head"};
-      put(*frame_, setting_, {edge(c), style_.label.size}, c.head, ink, c.align);
-      put(*frame_, setting_, {edge(c), second}, c.second_head, ink, c.align);
+      for (std::size_t i = 0; i < c.heads.size(); ++i) {
+        put(*frame_, setting_, {edge(c), base_of(lines - c.heads.size() + i)}, c.heads[i], ink, c.align);
+      }
     }
     frame_->baseline = style_.label.size;
-    y_ = second + style_.label.size * 0.5;
+    y_ = base_of(lines - 1) + style_.label.size * 0.5;
     const std::size_t count = retuning_.strings.size();
     for (std::size_t row = 0; row < count; ++row) draw_row(row, retuning_.strings[count - 1 - row]);
     frame_->size = {setting_.body(), y_ + style_.rule};
@@ -83,18 +87,28 @@ class Ladder {
     return c.align == Align::Right ? c.left + c.width : c.align == Align::Centre ? c.left + c.width / 2 : c.left;
   }
 
-  void fill_columns(bool brief) {
+  enum class Words : std::uint8_t { Full, Brief, Narrow };
+
+  void fill_columns(Words words) {
     const score::Recording* followed = setting_.followed();
-    columns_ = {{"", "String", {}, Align::Centre, {}, {}},
-                {"", "Note", {}, Align::Left, {}, {}},
-                {"", "A4 = 440 Hz", {}, Align::Right, {}, {}}};
+    const bool brief = words != Words::Full, narrow = words == Words::Narrow;
+    const auto hertz = [&](const std::string& a4) {
+      return narrow ? std::vector<std::string>{"A4 =", a4 + " Hz"} : std::vector<std::string>{"A4 = " + a4 + " Hz"};
+    };
+    columns_ = {{{"String"}, {}, Align::Centre, {}, {}},
+                {{"Note"}, {}, Align::Left, {}, {}},
+                {hertz("440"), {}, Align::Right, {}, {}}};
     if (followed != nullptr) {
-      const std::string reference = "A4 = " + base::print_decimal(440.0 * std::exp2(cents_ / 1200.0), 1) + " Hz";
-      columns_.push_back({followed->name.value, reference, {}, Align::Right, {}, {}});
+      std::vector<std::string> heads = hertz(base::print_decimal(440.0 * std::exp2(cents_ / 1200.0), 1));
+      heads.insert(heads.begin(), followed->name.value);
+      columns_.push_back({heads, {}, Align::Right, {}, {}});
     }
-    columns_.push_back({brief ? "Semitones" : "", "From usual", {}, Align::Left, {}, {}});
-    columns_.push_back({"", "Tension", {}, Align::Right, {}, {}});
-    columns_.push_back({"", "Order", {}, Align::Right, {}, {}});
+    std::vector<std::string> way_heads{"From usual"};
+    if (brief) way_heads = {"Semitones", "from usual"};
+    if (narrow) way_heads = {"Semi-", "tones"};
+    columns_.push_back({way_heads, {}, Align::Left, {}, {}});
+    columns_.push_back({{"Tension"}, {}, Align::Right, {}, {}});
+    columns_.push_back({{"Order"}, {}, Align::Right, {}, {}});
     for (auto s = retuning_.strings.rbegin(); s != retuning_.strings.rend(); ++s) {
       std::size_t c = 0;
       columns_[c++].cells.push_back(std::to_string(s->string));
@@ -108,11 +122,11 @@ class Ladder {
   }
 
   /// The white left over goes between the columns in equal shares; false when there is too little of it.
-  bool place_columns(bool brief) {
-    fill_columns(brief);
+  bool place_columns(Words words) {
+    fill_columns(words);
     Length used;
     for (Column& c : columns_) {
-      c.width = std::max(width_of(setting_, c.head, style_.label), width_of(setting_, c.second_head, style_.label));
+      for (const std::string& head : c.heads) c.width = std::max(c.width, width_of(setting_, head, style_.label));
       for (const std::string& cell : c.cells) c.width = std::max(c.width, width_of(setting_, cell, bold(style_.body)));
       used += c.width;
     }

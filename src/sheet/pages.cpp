@@ -6,6 +6,7 @@
 #include "tunesheaf/blocks/title.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/diag/words.h"
+#include "tunesheaf/text/cut.h"
 
 namespace tunesheaf::sheet {
 namespace {
@@ -59,14 +60,7 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
   }
   // A long title is cut before it meets what stands to its right.
   const Length room = width - taken - style.running.size * 2;
-  if (setting.shaper.line(left, type).width > room) {
-    do {
-      while (!left.empty() && (static_cast<unsigned char>(left.back()) & 0xC0U) == 0x80U) left.pop_back();
-      if (!left.empty()) left.pop_back();
-    } while (!left.empty() && setting.shaper.line(left + "…", type).width > room);
-    left += "…";
-  }
-  put(left, {}, false);
+  put(text::cut_to(setting.shaper, left, type, room), {}, false);
   frame->size = {width, style.running.size * 1.3};
   return frame;
 }

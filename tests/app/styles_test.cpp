@@ -43,6 +43,27 @@ TEST_P(EveryStyle, PrintsAChartWithACleanAudit) {
   EXPECT_TRUE(holds(audit.out, "1 pages")) << audit.out;
 }
 
+/// Nothing is amiss: no breach, and no warning that something is too wide, too high or set smaller.
+void expect_clean(const std::string& song, const std::string& sheet, const std::string& style,
+                  const std::string& paper) {
+  const Outcome audit = run_words({"audit", song, "--sheet", sheet, "--style", style, "--paper", paper});
+  const std::string what = fs::path(song).stem().string() + ", " + sheet + ", " + style + ", " + paper + "\n";
+  EXPECT_EQ(audit.code, 0) << what << audit.out;
+  EXPECT_TRUE(holds(audit.out, " 0 breaches")) << what << audit.out;
+  EXPECT_FALSE(holds(audit.err, "warning")) << what << audit.err;
+}
+
+TEST_P(EveryStyle, PrintsEverySheetOfEveryDemoSongWithACleanAudit) {
+  support::use_house_styles();
+  for (const auto& song : fs::directory_iterator(kSource / "songs-demo")) {
+    if (song.path().extension() != ".yaml") continue;
+    for (const char* sheet : {"handout", "practice", "chart"}) {
+      expect_clean(song.path(), sheet, GetParam(), "a4");
+      if (GetParam() == "house") expect_clean(song.path(), sheet, GetParam(), "letter");
+    }
+  }
+}
+
 INSTANTIATE_TEST_SUITE_P(Styles, EveryStyle, testing::ValuesIn(style::style_names((kSource / "styles").string())),
                          [](const auto& param) {
                            std::string name = param.param;

@@ -66,7 +66,7 @@ TEST(Title, SaysNothingOfTheTeacherWhereTheTeacherAddsNothing) {
 
 TEST(Qr, MergedRectanglesAreTheModulesOfTheStandardsOwnMaker) {
   const std::string link = "https://example.org/lessons/14";
-  const auto frame = qr_square(link, Length::mm(38), base::kBlack);
+  const auto frame = qr_square(link, Length::mm(38), {base::kBlack, {}});
   ASSERT_TRUE(frame);
   QRcode* code = QRcode_encodeString(link.c_str(), 0, QR_ECLEVEL_M, QR_MODE_8, 1);
   ASSERT_NE(code, nullptr);
@@ -94,8 +94,22 @@ TEST(Qr, MergedRectanglesAreTheModulesOfTheStandardsOwnMaker) {
   QRcode_free(code);
 }
 
+TEST(Qr, IsDarkOnLightEvenOnDarkPaper) {
+  const base::Colour pale{244, 239, 228}, night{18, 17, 15};
+  EXPECT_EQ(qr_colours(base::kBlack, base::kWhite).dark, base::kBlack);
+  EXPECT_FALSE(qr_colours(base::kBlack, base::kWhite).patch);
+  const QrColours colours = qr_colours(pale, night);
+  EXPECT_EQ(colours.dark, night);
+  EXPECT_EQ(colours.patch, pale);
+  const auto frame = qr_square("https://example.org", Length::mm(38), colours);
+  ASSERT_TRUE(frame);
+  const auto& patch = std::get<layout::RectShape>(frame->items.front().shape);
+  EXPECT_EQ(patch.size, frame->size) << "the quiet zone is on the patch";
+  EXPECT_EQ(patch.fill, pale);
+}
+
 TEST(Qr, TooLongALinkGetsNoSquare) {
-  EXPECT_FALSE(qr_square("https://example.org/" + std::string(1500, 'a'), Length::mm(38), base::kBlack));
+  EXPECT_FALSE(qr_square("https://example.org/" + std::string(1500, 'a'), Length::mm(38), {base::kBlack, {}}));
 }
 
 TEST(Tuning, NumbersAreThoseOfEqualTemperament) {
@@ -124,72 +138,6 @@ TEST(Tuning, PartialCapoNamesItsStrings) {
   bench.song.parts[0].partial_capo = song::CapoDef{{3, {}}, {{5, {}}, {4, {}}, {3, {}}}};
   EXPECT_TRUE(has(packed(text_of(tuning_ladder(bench.setting()))),
                   packed("Partial capo at fret 3, on strings 5, 4 and 3; frets count from the nut.")));
-}
-
-struct Area {
-  Length x, width, y;
-};
-std::vector<Area> areas(const Flow& flow) {
-  std::vector<Area> out;
-  Length row;
-  for (const layout::FlowItem& item : flow) {
-    each_item(*item.frame, {}, [&](const layout::Item& i, Point at) {
-      if (i.kind == layout::Kind("map-area"))
-        out.push_back({at.x, std::get<layout::RectShape>(i.shape).size.width, row});
-    });
-    row += Length::pt(1000);
-  }
-  return out;
-}
-
-TEST(Map, WidthsAreBars) {
-  Bench bench;
-  const auto found = areas(section_map(bench.setting()));
-  ASSERT_EQ(found.size(), 4U);  // opening 4, air twice 8, opening 4, last air 4
-  const double unit = found[0].width / Length::pt(4);
-  EXPECT_NEAR(found[1].width / Length::pt(16), unit, 1e-3);
-  EXPECT_NEAR(found[3].width / Length::pt(4), unit, 1e-3);
-  EXPECT_NEAR((found[3].x + found[3].width) / bench.setting().body(), 1.0, 1e-3);
-}
-
-TEST(Map, RepeatsShareToneAndJumpsAreArrows) {
-  Bench bench;
-  const Flow flow = section_map(bench.setting());
-  EXPECT_EQ(count_kind(flow, "map-arrow"), 2);
-  const std::string text = text_of(flow);
-  EXPECT_TRUE(has(text, "D.S. al Coda"));
-  EXPECT_TRUE(has(text, "To Coda"));
-  EXPECT_TRUE(has(packed(text), packed("What D.C. or D.S. brings again is played once, with its last ending.")));
-  EXPECT_TRUE(has(text, "0:06")) << "where the recording that is followed has the opening";
-  Setting unfollowed = bench.setting();
-  unfollowed.recording = -1;
-  EXPECT_TRUE(has(text_of(section_map(unfollowed)), "0:07")) << "four bars of 3/4 at 96 are 7.5 s";
-  EXPECT_EQ(count_kind(flow, "map-letter"), 5) << "the section that is played twice shows its letter twice";
-}
-
-TEST(Map, LongFormsTakeRowsOfOneScale) {
-  Bench bench;
-  bench.song.form.clear();
-  bench.song.played.clear();
-  for (int i = 0; i < 40; ++i) {
-    song::FormEntry entry;
-    bench.song.form.push_back({entry, i % 3});
-    const auto& section = bench.song.sections[static_cast<std::size_t>(i % 3)];
-    for (std::size_t b = 0; b < section.bars.size(); ++b) {
-      bench.song.played.push_back({i % 3, static_cast<int>(b), 1, i, 1, {}, static_cast<double>(i)});
-    }
-  }
-  const auto found = areas(section_map(bench.setting()));
-  ASSERT_EQ(found.size(), 40U);
-  std::set<Length> rows;
-  for (const Area& area : found) {
-    rows.insert(area.y);
-    EXPECT_LE(area.x + area.width, bench.setting().body() + Length::pt(1));
-  }
-  EXPECT_GE(rows.size(), 2U);
-  for (std::size_t i = 3; i < found.size(); ++i) {
-    EXPECT_NEAR(found[i].width / found[i % 3].width, 1.0, 1e-3) << "one scale";
-  }
 }
 
 TEST(ChordBox, HoldsNamesNotesAndFingers) {

@@ -4,13 +4,22 @@
 // libqrencode.
 #pragma once
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "tunesheaf/layout/frame.h"
 
 namespace tunesheaf::blocks {
 
-/// As wide as the square comes out, at most `width`; `ink` must be dark.
-std::shared_ptr<const layout::Frame> qr_square(const std::string& text, base::Length width, base::Colour ink);
+/// Scanners read dark on light: what is darker of the ink and the paper, on a patch of the other where the paper is the
+/// dark one.
+struct QrColours {
+  base::Colour dark;
+  std::optional<base::Colour> patch;  ///< none: the paper is light
+};
+QrColours qr_colours(base::Colour ink, base::Colour ground);
+
+/// As wide as the square comes out, at most `width`.
+std::shared_ptr<const layout::Frame> qr_square(const std::string& text, base::Length width, const QrColours& colours);
 
 }  // namespace tunesheaf::blocks
