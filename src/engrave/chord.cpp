@@ -28,6 +28,12 @@ Length grace_figure_room(Inks& inks, const score::Note& note) {
   return std::max(inks.sp * kGraceAdvance, figure);
 }
 
+std::string figure_beside(const score::Note& note) {
+  if (note.trill_fret) return "(" + std::to_string(*note.trill_fret) + ")";
+  if (note.touch && note.harmonic != song::HarmonicKind::None) return "<" + std::to_string(*note.touch) + ">";
+  return {};
+}
+
 std::pair<MusicSign, int> rest_sign(const Chord& rest) {
   using theory::NoteValue;
   switch (rest.value) {
@@ -350,15 +356,23 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   }
 }
 
-/// Room for what hands do beside the heads: slides, bends, rolled chords, fingers.
-void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Length sp) {
+/// Room for what hands do beside the heads: slides, bends, rolled chords, fingers; and on a tab for the second figure.
+void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
+  const Length sp = inks.sp;
   for (Chord& chord : bar.chords) {
     chord.ink_left = chord.left;
     chord.ink_right = chord.right;
     if (chord.rest || chord.event < 0 || !chord.attack) continue;
-    const MarkRoom room = mark_room(timeline.events[static_cast<std::size_t>(chord.event)], plan.kind, plan.alone);
+    const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
+    const MarkRoom room = mark_room(event, plan.kind, plan.alone);
+    Length right = sp * room.right;
+    for (const score::Note& note : event.notes) {
+      if (plan.kind != StaffKind::Tab || event.kind != score::EventKind::Notes) break;
+      const std::string beside = figure_beside(note);
+      if (!beside.empty()) right = std::max(right, inks.figure(beside, kSmallFigure).width + sp * 0.35);
+    }
     chord.left -= sp * room.left;
-    chord.right += sp * room.right;
+    chord.right += right;
   }
 }
 
@@ -368,7 +382,7 @@ void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks)
   for (StaffBar& bar : plan.bars) {
     if (plan.kind == StaffKind::Tab) {
       for (Chord& chord : bar.chords) layout_tab(chord, timeline, inks, plan.rhythm);
-      room_for_marks(plan, bar, timeline, inks.sp);
+      room_for_marks(plan, bar, timeline, inks);
       continue;
     }
     std::map<Fraction, std::vector<Chord*>> onsets;
@@ -376,7 +390,7 @@ void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks)
       if (!chord.hidden) onsets[chord.onset].push_back(&chord);
     }
     for (auto& [onset, chords] : onsets) OnsetLayout(std::move(chords), inks).run();
-    room_for_marks(plan, bar, timeline, inks.sp);
+    room_for_marks(plan, bar, timeline, inks);
   }
 }
 

@@ -33,6 +33,8 @@ inline double parens_stretch(const Parens& parens) {
 
 /// Text of a tab figure: "7", "x", "(5)", "<12>".
 std::string figure_text(const score::Note& note);
+/// The fret of a trill or of a touch that stands beside its figure on a tab; empty for none.
+std::string figure_beside(const score::Note& note);
 
 /// From one small figure of a tab to what follows it.
 Length grace_figure_room(Inks& inks, const score::Note& note);

@@ -175,8 +175,6 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       room.right = std::max(room.right, (tab ? stages * 1.9 : small_heads * 2.2 + (stages == 0 ? 0 : 0.4)) +
                                             (note.vibrato == song::Vibrato::None ? 0 : 2.4));
     }
-    if (tab && note.touch) room.right = std::max(room.right, 3.4);
-    if (tab && note.trill_fret) room.right = std::max(room.right, 2.6);
   }
   return room;
 }

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "chord.h"
 #include "marks.h"
 #include "rows.h"
 
@@ -236,9 +237,7 @@ void draw_figures_beside(Hands& hands) {
       const score::Note& note = p.event->notes[n];
       const DrawnNote* figure = hands.drawn(p, static_cast<int>(n));
       if (figure == nullptr) continue;
-      std::string words;
-      if (note.touch && note.harmonic != HarmonicKind::None) words = "<" + std::to_string(*note.touch) + ">";
-      if (note.trill_fret) words = "(" + std::to_string(*note.trill_fret) + ")";
+      const std::string words = figure_beside(note);
       if (words.empty()) continue;
       const text::Line line = hands.system.shaper.line(words, look);
       const Length left = figure->box.right() + hands.space(0.25), pad = hands.space(0.1);

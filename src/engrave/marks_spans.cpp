@@ -90,7 +90,7 @@ class SpanDrawer {
       } else if (kind == "trill" || kind == "vibrato" || kind == "slur") {
         for (const score::Mark* mark : by_kind[kind]) line_alone(*mark);
       } else {
-        row(by_kind[kind]);
+        rows(by_kind[kind]);
       }
     }
   }
@@ -176,41 +176,83 @@ class SpanDrawer {
         text::slur({from, y}, {span.to, y}, -rise, hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
   }
 
-  void row(const std::vector<const score::Mark*>& marks) {
+  static Length pitch_of(const text::Line& line) { return line.ascent * 0.72 + line.descent; }
+
+  /// Words wider than their bar, where bar lines run between the staves, stand in two lines.
+  std::vector<text::Line> lines_of(const SpanOnSystem& span, const std::string& words) const {
+    std::vector<text::Line> whole{hands_.phrase(words)};
+    const std::size_t half = words.size() / 2, before = words.rfind(' ', half), after = words.find(' ', half);
+    const auto bar = bar_at(span.from);
+    if (staff_.plan.alone || !bar || (before == std::string::npos && after == std::string::npos)) return whole;
+    const Length room = hands_.system.bar_right[*bar] - hands_.system.bar_left[*bar] - hands_.space(0.7);
+    if (whole.front().width <= room) return whole;
+    const bool first = after == std::string::npos || (before != std::string::npos && half - before < after - half);
+    const std::size_t cut = first ? before : after;
+    return {hands_.phrase(words.substr(0, cut)), hands_.phrase(words.substr(cut + 1))};
+  }
+
+  /// The bar of the system in which x lies, counted from its first.
+  std::optional<std::size_t> bar_at(Length x) const {
+    const auto& right = hands_.system.bar_right;
+    const auto found = std::find_if(right.begin(), right.end(), [&](Length edge) { return x <= edge; });
+    if (found == right.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - right.begin());
+  }
+
+  /// One row, and others over it for words that would run out of the system behind those before them.
+  void rows(std::vector<const score::Mark*> marks) {
+    while (!marks.empty()) marks = row(marks);
+  }
+
+  /// Draws what fits into one row; returns the rest.
+  std::vector<const score::Mark*> row(const std::vector<const score::Mark*>& marks) {
     struct One {
       const score::Mark* mark;
       SpanOnSystem span;
       Look look;
-      text::Line line;
+      std::vector<text::Line> lines;  ///< from the top
       Length width;
     };
     std::vector<One> ones;
+    std::vector<const score::Mark*> later;
     std::vector<std::pair<Length, Length>> stretches;
     Length ascent, descent;
     for (const score::Mark* mark : marks) {
       One one{mark, *staff_.clip(mark->from, mark->to), look_of(hands_, *mark), {}, {}};
-      one.line = hands_.phrase(one.span.begins ? one.look.words : "(" + one.look.words + ")");
-      one.width = one.line.width;
+      one.lines = lines_of(one.span, one.span.begins ? one.look.words : "(" + one.look.words + ")");
+      for (const text::Line& line : one.lines) one.width = std::max(one.width, line.width);
       if (one.look.sign) one.width += hands_.space(0.4) + staff_.measure(*one.look.sign).box.width;
       one.span.from = within_bar(one.span, one.width);
-      Length right = std::max(one.span.to, one.span.from + one.width);
       if (!stretches.empty() && one.span.from < stretches.back().second) {
         one.span.from = stretches.back().second + hands_.space(0.4);
-        right = std::max(right, one.span.from + one.width);
       }
-      stretches.emplace_back(one.span.from, right);
-      ascent = std::max(ascent, one.line.ascent * 0.72);
-      descent = std::max(descent, one.line.descent * 0.7);
+      const Length last = hands_.system.right - one.width;
+      if (one.span.from > last) {
+        if (!stretches.empty() && last < stretches.back().second + hands_.space(0.4)) {
+          later.push_back(mark);
+          continue;
+        }
+        one.span.from = last;
+      }
+      stretches.emplace_back(one.span.from, std::max(one.span.to, one.span.from + one.width));
+      const text::Line& last_line = one.lines.back();
+      const Length over = pitch_of(last_line) * static_cast<double>(one.lines.size() - 1);
+      ascent = std::max(ascent, last_line.ascent * 0.72 + over);
+      descent = std::max(descent, last_line.descent * 0.7);
       ones.push_back(std::move(one));
     }
     const Length baseline = take_row(staff_, Side::Above, stretches, ascent, descent, 0.45);
     for (const One& one : ones) {
-      staff_.words({kind_of(*one.mark), one.mark->origin, staff_.subject()}, one.line, {one.span.from, baseline},
-                   hands_.system.style.ink);
+      for (std::size_t i = 0; i < one.lines.size(); ++i) {
+        const Length over = pitch_of(one.lines[i]) * static_cast<double>(one.lines.size() - 1 - i);
+        staff_.words({kind_of(*one.mark), one.mark->origin, staff_.subject()}, one.lines[i],
+                     {one.span.from, baseline - over}, hands_.system.style.ink);
+      }
       if (one.look.sign) sign(*one.mark, *one.look.sign, one.span.from + one.width, baseline);
       extension({line_kind(*one.mark), one.mark->origin, staff_.subject()}, one.span,
                 one.span.from + one.width + hands_.space(0.45), baseline, one.look.line);
     }
+    return later;
   }
 
   void sign(const score::Mark& mark, MusicSign which, Length right, Length baseline) {
@@ -224,13 +266,10 @@ class SpanDrawer {
   Length within_bar(const SpanOnSystem& span, Length width) const {
     if (staff_.plan.alone) return span.from;
     const SystemContext& system = hands_.system;
-    for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
-      if (span.from > system.bar_right[i]) continue;
-      const Length gap = hands_.space(0.35);
-      if (span.from + width + gap <= system.bar_right[i]) return span.from;
-      return std::max(system.bar_left[i], system.bar_right[i] - gap - width);
-    }
-    return span.from;
+    const auto bar = bar_at(span.from);
+    const Length gap = hands_.space(0.35);
+    if (!bar || span.from + width + gap <= system.bar_right[*bar]) return span.from;
+    return std::max(system.bar_left[*bar], system.bar_right[*bar] - gap - width);
   }
 
   static layout::Kind line_kind(const score::Mark& mark) {

@@ -441,18 +441,19 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
     if (w.kind != WordKind::Pedal || !system.holds(w.at)) continue;
     const bool lifted = w.text == "." || w.text == "off" || w.text == "up" || w.text == "*";
     Length x = system.x_of(w.at) - staff.space(0.6);
+    const auto i = static_cast<std::size_t>(w.at.bar - system.first_bar);
+    const Length edge = (i == 0 ? system.content_left : system.bar_end[i - 1]) + staff.space(0.3);
     if (lifted || w.text == "change") {  // a change lifts just before it presses again, in the same bar
       const Length width = staff.measure(MusicSign::PedalUp).box.width + staff.space(0.2);
-      const auto i = static_cast<std::size_t>(w.at.bar - system.first_bar);
-      const Length edge = (i == 0 ? system.content_left : system.bar_end[i - 1]) + staff.space(0.3);
       if (!lifted) x = std::max(x, edge + width);
       add(w, MusicSign::PedalUp, lifted ? x : x - width);
     }
-    if (w.text == "half") {  // clear of the sign before it as of its own
+    if (w.text == "half") {  // clear of the bar line and of the sign before it as of its own
       const text::Line line = staff.shape("\u00bd", system.style.label);
-      const Length gap = staff.space(0.45);
-      if (!stretches.empty()) x = std::max(x, stretches.back().second + gap + line.width + gap);
-      halves.push_back({&w, line, x - line.width - gap});
+      const Length gap = staff.space(0.45), width = line.width + gap;
+      x = std::max(x, edge + width);
+      if (!stretches.empty()) x = std::max(x, stretches.back().second + gap + width);
+      halves.push_back({&w, line, x - width});
       stretches.emplace_back(halves.back().left, x);
     }
     if (!lifted) add(w, MusicSign::PedalDown, x);
