@@ -279,19 +279,19 @@ class PracticeSheet {
     const Length width = setting_.body() * (1.0 / count), rise = style_.body.size * 0.42;
     const style::TypeRole figure = bold(style_.section_name);
     const Length floor = rise * (count - 1) + figure.size * 2.9;
+    if (plan_.ladder_unit) {  // what the figures count: in the corner over the lowest rung
+      const Length base = style_.small.size;
+      const Length note =
+          put_note_value(*frame, setting_, {{}, base}, *plan_.ladder_unit, style_.small.size * 0.24, style_.ink);
+      put(*frame, setting_, {note, base}, " a minute", {style_.small, style_.ink, "ladder-unit", section_.origin});
+    }
     for (std::size_t i = 0; i < plan_.ladder.size(); ++i) {
       const Rung& rung = plan_.ladder[i];
       const Length x = width * static_cast<double>(i), top = floor - figure.size * 2.9 - rise * static_cast<double>(i);
       rule(*frame, {x, top + figure.size * 1.25}, width - style_.body.size * 0.5, style_.rule * 1.6, style_.ink,
            "ladder-rung");
       const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
-      Length at = x;
-      if (i == 0 && plan_.ladder_unit) {  // what all the figures count
-        const Length base = top + figure.size;
-        at += put_note_value(*frame, setting_, {x, base}, *plan_.ladder_unit, style_.small.size * 0.3, style_.ink);
-        at += put(*frame, setting_, {at, base}, " = ", {style_.small, style_.ink, "ladder-unit", section_.origin});
-      }
-      put(*frame, setting_, {at, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
+      put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
       const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
       const Length end = boxes(*frame, {x, base}, 3) + style_.body.size * 0.2;
       if (rung.per_minute && end + style_.small.size * 2.6 < x + width) {
