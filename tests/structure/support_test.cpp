@@ -35,6 +35,29 @@ TEST(Golden, TheReportShowsBothAndMarksWhatDiffers) {
   EXPECT_EQ(html.find("<mark>1"), std::string::npos);
 }
 
+TEST(Golden, TheReportOfALayoutShowsOneOverTheOther) {
+  const std::string expected =
+      "bars 0 to 2\nframe system at 0,0 size 100,20 baseline 5\n"
+      "  staff-line 0,6 line line 90,0 stroke 0.63 #161412 subject 0.-1.1\n"
+      "  frame inner at 10,4 size 20,10\n"
+      "    word 1,2 text text \"a \\\"b\\\" <c\" Gentium Plus 400 italic 13 wide 17.6 #161412\n"
+      "    bar 0,0 ink path m1,2 l3,4 c1,1 2,2 3,3 z fill #161412\n"
+      "  box 5,5 tint rect 7,8 fill #ffffff stroke 1 #161412\n"
+      "frame next at 0,0 size 100,20\n  staff-line 0,6 line line 90,0 stroke 0.63 #161412\n";
+  std::string actual = expected;
+  actual.replace(actual.find("0,6 line"), 3, "2,7");
+  const std::string html = html_report("engrave/case.txt", expected, actual);
+  for (const char* mark :
+       {"overlay: expected red, actual blue", "<line x1=\"0\" y1=\"6\" x2=\"90\" y2=\"6\"",
+        "<line x1=\"2\" y1=\"7\" x2=\"92\" y2=\"7\"", "<text x=\"11\" y=\"6\" font-family=\"Gentium Plus\"",
+        ">a \"b\" &lt;c</text>", "translate(10 4)\" d=\"M1,2 L3,4 C1,1 2,2 3,3 z \"", "<rect x=\"5\" y=\"5\"",
+        "<line x1=\"0\" y1=\"32\""}) {
+    EXPECT_NE(html.find(mark), std::string::npos) << mark << "\n" << html;
+  }
+  EXPECT_EQ(html_report("a.txt", "one\n", "two\n").find("overlay"), std::string::npos);
+  EXPECT_NE(html_report("a.txt", "", actual).find("overlay"), std::string::npos) << "a golden that is not there yet";
+}
+
 TEST(TempDir, IsGoneAfterwards) {
   std::filesystem::path path;
   {

@@ -1,6 +1,7 @@
 // Results kept as files. In: a path below tests/golden and the text of today. Out: a test failure when they differ,
-// with a page in <build>/report/ that shows both. With TUNESHEAF_UPDATE_GOLDENS=1 in the environment the file is
-// written instead; never where CI is set, since a machine that checks must not bless what it checks.
+// with a page in <build>/report/ that shows both, and of layouts a picture of one over the other. With
+// TUNESHEAF_UPDATE_GOLDENS=1 in the environment the file is written instead; never where CI is set, since a machine
+// that checks must not bless what it checks.
 #pragma once
 #include <gtest/gtest.h>
 
@@ -13,6 +14,7 @@
 #include <string_view>
 #include <vector>
 
+#include "support/overlay.h"
 #include "support/temp_dir.h"
 
 namespace tunesheaf::support {
@@ -81,7 +83,8 @@ inline std::string html_report(const std::string& path, const std::string& expec
   const Difference d = difference(a, b);
   return "<!doctype html><meta charset=\"utf-8\"><title>" + html_escaped(path) +
          "</title><style>td{vertical-align:top;padding-right:2em}</style><h1>" + html_escaped(path) +
-         "</h1><table><tr>\n" + html_column("expected", a, d) + html_column("actual", b, d) + "</tr></table>\n";
+         "</h1><table><tr>\n" + html_column("expected", a, d) + html_column("actual", b, d) + "</tr></table>\n" +
+         overlay_html(expected, actual);
 }
 
 /// Writes the report and gives its path.
