@@ -11,25 +11,13 @@ namespace tunesheaf::app {
 namespace {
 
 using Verb = int (*)(const CommandLine&, const Console&);
-constexpr std::array<std::pair<std::string_view, Verb>, 19> kVerbs{{{"handout", run_handout},
-                                                                    {"chart", run_chart},
-                                                                    {"check", run_check},
-                                                                    {"phase", run_phase},
-                                                                    {"new", run_new},
-                                                                    {"tidy", run_tidy},
-                                                                    {"reference", run_reference},
-                                                                    {"schema", run_schema},
-                                                                    {"practice", run_practice},
-                                                                    {"legend", run_legend},
-                                                                    {"audit", run_audit},
-                                                                    {"ear", run_ear},
-                                                                    {"shapes", run_shapes},
-                                                                    {"move", run_move},
-                                                                    {"retune", run_retune},
-                                                                    {"instead", run_instead},
-                                                                    {"tunings", run_tunings},
-                                                                    {"shell", run_shell},
-                                                                    {"aloud", run_aloud}}};
+constexpr std::array<std::pair<std::string_view, Verb>, 21> kVerbs{
+    {{"handout", run_handout},   {"chart", run_chart},   {"check", run_check},         {"phase", run_phase},
+     {"new", run_new},           {"tidy", run_tidy},     {"reference", run_reference}, {"schema", run_schema},
+     {"practice", run_practice}, {"legend", run_legend}, {"audit", run_audit},         {"ear", run_ear},
+     {"shapes", run_shapes},     {"move", run_move},     {"retune", run_retune},       {"instead", run_instead},
+     {"tunings", run_tunings},   {"shell", run_shell},   {"aloud", run_aloud},         {"watch", run_watch},
+     {"book", run_book}}};
 
 }  // namespace
 

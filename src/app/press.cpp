@@ -57,30 +57,45 @@ std::string style_folder() {
 }
 
 base::Result<std::unique_ptr<Press>, std::string> Press::open(Work& work, const CommandLine& line) {
-  std::unique_ptr<Press> press(new Press());
-  auto fonts = text::FontBook::open(text::FontBook::usual_folders());
-  if (!fonts) return fonts.error().message;
-  press->fonts_ = std::move(fonts.value());
-  press->shaper_ = text::make_pango_shaper(*press->fonts_);
-  style::StyleWishes wishes;
+  PressWishes wishes;
   for (const std::string& setting : line.all("--set")) {
     if (auto wish = style::read_override(setting)) wishes.overrides.push_back(std::move(wish.value()));
   }
   const auto asked = line.option("--style");
   if (!asked && work.song && work.song->style) wishes.asked = work.song->style->span;
-  const auto loaded = style::load_style(asked.value_or(style_of(work)), line.option("--paper").value_or("a4"),
-                                        style_folder(), work.files, work.sink, wishes);
+  wishes.style = asked.value_or(style_of(work));
+  wishes.paper = line.option("--paper").value_or("a4");
+  wishes.parts = split_names(line.option("--parts").value_or(""));
+  wishes.recording = line.option("--recording").value_or("");
+  wishes.instead = line.option("--instead").value_or("");
+  return open(work, wishes);
+}
+
+base::Result<std::unique_ptr<Press>, std::string> Press::open(Work& work, const PressWishes& wishes) {
+  std::unique_ptr<Press> press(new Press());
+  auto fonts = text::FontBook::open(text::FontBook::usual_folders());
+  if (!fonts) return fonts.error().message;
+  press->fonts_ = std::move(fonts.value());
+  press->shaper_ = text::make_pango_shaper(*press->fonts_);
+  const auto loaded = style::load_style(wishes.style, wishes.paper, style_folder(), work.files, work.sink,
+                                        {wishes.overrides, wishes.asked});
   if (!loaded) return std::string("the style has errors");
   press->style_ = loaded->style;
+  press->style_text_ = wishes.paper + "\n";
+  for (const auto& [token, from] : loaded->provenance) press->style_text_ += token + ": " + from.value + "\n";
   press->music_ = std::make_unique<text::MusicFont>(*press->shaper_, press->style_.music_family);
-  press->parts_ = split_names(line.option("--parts").value_or(""));
-  press->recording_ = line.option("--recording").value_or("");
-  press->wish_ = line.option("--instead").value_or("");
+  press->parts_ = wishes.parts;
+  press->recording_ = wishes.recording;
+  press->wish_ = wishes.instead;
   return press;
 }
 
+blocks::Setting Press::setting(const Work& work) const {
+  return sheet::handout_setting(request(*work.timeline));
+}
+
 sheet::HandoutRequest Press::request(const score::Timeline& song) const {
-  return {song, style_, *shaper_, *music_, parts_, recording_, instead_};
+  return {song, style_, *shaper_, *music_, parts_, recording_, instead_, binding_};
 }
 
 std::string Press::unknown_name(const Work& work) const {
@@ -112,7 +127,7 @@ sheet::Sheet Press::handout(Work& work) {
 
 base::Result<sheet::Chart, sheet::ChartRefusal> Press::chart(Work& work, blocks::ChartPlayer player,
                                                              blocks::ChartNames names) {
-  return sheet::make_chart({*work.timeline, style_, *shaper_, *music_, std::move(player), names}, work.sink);
+  return sheet::make_chart({*work.timeline, style_, *shaper_, *music_, std::move(player), names, binding_}, work.sink);
 }
 
 sheet::Sheet Press::practice(Work& work, const std::vector<int>& sections) {

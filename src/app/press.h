@@ -15,17 +15,27 @@
 #include "tunesheaf/sheet/legend.h"
 #include "tunesheaf/sheet/practice.h"
 #include "tunesheaf/sheet/sheet.h"
-#include "tunesheaf/style/style.h"
+#include "tunesheaf/style/load.h"
 #include "tunesheaf/text/font_book.h"
 #include "tunesheaf/text/music_signs.h"
 #include "tunesheaf/text/shaper.h"
 
 namespace tunesheaf::app {
 
+/// What a press is set up with: the words of the command line, or of a book.
+struct PressWishes {
+  std::string style = "house", paper = "a4";
+  std::optional<source::Span> asked;  ///< where the style is named, when it is in a file
+  std::vector<style::Override> overrides;
+  std::vector<std::string> parts;
+  std::string recording, instead;
+};
+
 class Press {
  public:
   /// The fonts and the style; the error is a sentence. Faults in a style file go to `work.sink`.
   static base::Result<std::unique_ptr<Press>, std::string> open(Work& work, const CommandLine& line);
+  static base::Result<std::unique_ptr<Press>, std::string> open(Work& work, const PressWishes& wishes);
 
   /// Names on the command line that the song does not know; empty when all is well.
   std::string unknown_name(const Work& work) const;
@@ -39,6 +49,18 @@ class Press {
   sheet::Sheet legend(Work& work, const std::vector<blocks::SignGroup>& groups);
   static paint::Document paint(const sheet::Sheet& sheet);
   text::FontBook& fonts() { return *fonts_; }
+  text::Shaper& shaper() { return *shaper_; }
+  text::MusicFont& music() { return *music_; }
+  const style::Style& style() const { return style_; }
+  /// Every token with its value, as text: two presses whose texts are alike print alike.
+  const std::string& style_text() const { return style_text_; }
+  /// For the next song.
+  void choose(std::vector<std::string> parts, sheet::Binding binding) {
+    parts_ = std::move(parts);
+    binding_ = binding;
+  }
+  /// The parts that a handout shows, as blocks want them.
+  blocks::Setting setting(const Work& work) const;
 
  private:
   Press() = default;
@@ -52,6 +74,8 @@ class Press {
   std::string recording_;
   std::string wish_;  ///< --instead as typed
   std::optional<blocks::Instead> instead_;
+  std::string style_text_;
+  sheet::Binding binding_ = sheet::Binding::Alone;
 };
 
 /// Where a sheet goes, and the wishes about it.
@@ -71,6 +95,8 @@ std::optional<exporting::Format> page_format(const std::string& target, const Co
 int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const Target& target,
                 const Console& console);
 
+/// One line on err: what could not be written, and what to do about it.
+int say_unwritten(const Console& console, const exporting::WriteFault& fault);
 /// Prints where the pages break a rule, then their number; an exit code.
 int say_audit(const sheet::Sheet& sheet, const Work& work, const CommandLine& line, const Console& console);
 /// "guitar, double bass": the names, without blanks around them; empty ones are left out.

@@ -73,6 +73,8 @@ std::string manual_page() {
       ".SH ENVIRONMENT\n"
       ".TP\n\\fBNO_COLOR\\fR\nWhen it is set to anything, findings are printed without colour.\n"
       ".TP\n\\fBTUNESHEAF_STYLES\\fR\nThe folder of named styles, where it is not beside the program.\n"
+      ".TP\n\\fBXDG_CACHE_HOME\\fR\nThe songs of books that are laid out already are kept below it, in "
+      "tunesheaf/songs (usually in ~/.cache); the folder may be deleted at any time.\n"
       ".SH FILES\n"
       "A sheet printed earlier stays as it was until the new one is whole.\n"
       ".SH SAFETY\n"

@@ -30,6 +30,13 @@ int run_aloud(const CommandLine& line, const Console& console);
 int run_shell(const CommandLine& line, const Console& console);
 int run_tunings(const CommandLine& line, const Console& console);
 
+/// The same with a Work of the caller's, who may then ask what was read.
+int print_handout(const CommandLine& line, const Console& console, Work& work);
+int print_chart(const CommandLine& line, const Console& console, Work& work);
+int print_practice(const CommandLine& line, const Console& console, Work& work);
+int run_book(const CommandLine& line, const Console& console);
+int run_watch(const CommandLine& line, const Console& console);
+
 /// `audit --sheet chart`.
 int audit_chart(const CommandLine& line, const Console& console);
 

@@ -95,11 +95,15 @@ std::unique_ptr<Press> opened(Work& work, const CommandLine& line, const Console
 }  // namespace
 
 int run_chart(const CommandLine& line, const Console& console) {
+  Work work;
+  return print_chart(line, console, work);
+}
+
+int print_chart(const CommandLine& line, const Console& console, Work& work) {
   const std::string target = line.option("--output").value_or(beside(line.operands[0]));
   int code = kDone;
   const auto format = page_format(target, console, code);
   if (!format) return code;
-  Work work;
   const auto press = opened(work, line, console, code);
   if (!press) return code;
   const auto chart = chart_of(*press, work, line, console, code);

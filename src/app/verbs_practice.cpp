@@ -77,6 +77,11 @@ int one_file_each(const CommandLine& line, const Console& console, Work& work, P
 }  // namespace
 
 int run_practice(const CommandLine& line, const Console& console) {
+  Work work;
+  return print_practice(line, console, work);
+}
+
+int print_practice(const CommandLine& line, const Console& console, Work& work) {
   const fs::path song(line.operands[0]);
   const std::string target =
       line.option("--output").value_or((song.parent_path() / (song.stem().string() + "-practice.pdf")).string());
@@ -86,7 +91,6 @@ int run_practice(const CommandLine& line, const Console& console) {
   if (!folder && !format) {
     return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png, or be a folder that is there");
   }
-  Work work;
   DiskFiles disk;
   if (!read_text(work, disk, line.operands[0]) || !to_timeline(work)) {
     return say_findings(work, console.err, console.colour, line);

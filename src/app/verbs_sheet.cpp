@@ -42,8 +42,9 @@ std::optional<std::string> early_phase(const std::string& phase, Work& work) {
 std::string cure_of(int code) {
   switch (code) {
     case ENOENT:
-    case ENOTDIR:
       return "make that folder first, or name another with -o";
+    case ENOTDIR:
+      return "what should be a folder there is a file; name a folder with -o";
     case EISDIR:
       return "that is a folder; name a file in it with -o";
     case ENOSPC:
@@ -59,11 +60,11 @@ std::string cure_of(int code) {
   }
 }
 
+}  // namespace
+
 int say_unwritten(const Console& console, const exporting::WriteFault& fault) {
   return say_failure(console, fault.file ? fault.message + "; " + cure_of(fault.file->code) : fault.message);
 }
-
-}  // namespace
 
 int keep_file(const Console& console, const std::string& path, const std::string& text) {
   exporting::SafeFile file(path);
@@ -117,12 +118,16 @@ int write_sheet(const sheet::Sheet& sheet, Press& press, const Work& work, const
 }
 
 int run_handout(const CommandLine& line, const Console& console) {
+  Work work;
+  return print_handout(line, console, work);
+}
+
+int print_handout(const CommandLine& line, const Console& console, Work& work) {
   const std::string& path = line.operands[0];
   const std::string target = line.option("--output").value_or(beside(path));
   int code = kDone;
   const auto format = page_format(target, console, code);
   if (!format) return code;
-  Work work;
   DiskFiles disk;
   if (!read_text(work, disk, path) || !to_timeline(work)) return say_findings(work, console.err, console.colour, line);
   const auto press = open_press(work, line, console, code);

@@ -6,6 +6,7 @@
 
 #include "new_song.h"
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/book/book.h"
 #include "tunesheaf/song/language.h"
 #include "tunesheaf/song/read.h"
 #include "tunesheaf/style/tokens.h"
@@ -111,6 +112,10 @@ int run_new(const CommandLine& line, const Console& console) {
 int run_reference(const CommandLine& line, const Console& console) {
   std::string words;
   for (const std::string& word : line.operands) words += (words.empty() ? "" : " ") + word;
+  if (words == "book" || words.rfind("book ", 0) == 0) {
+    console.out << book::print_reference(words.size() > 5 ? words.substr(5) : "");
+    return kDone;
+  }
   if (words.rfind("style ", 0) == 0) {
     console.out << style::print_reference(words.substr(6));
     return kDone;
@@ -121,12 +126,17 @@ int run_reference(const CommandLine& line, const Console& console) {
 }
 
 int run_schema(const CommandLine& line, const Console& console) {
+  const std::string what = line.operands.empty() ? "song" : line.operands[0];
+  if (what != "song" && what != "book") {
+    return say_usage(console, "there is no schema of \"" + what + "\"; there is one of a song and one of a book");
+  }
+  const std::string schema = what == "book" ? book::json_schema() : song::json_schema();
   const auto target = line.option("--output");
   if (!target || *target == "-") {
-    console.out << song::json_schema();
+    console.out << schema;
     return kDone;
   }
-  return keep_file(console, *target, song::json_schema());
+  return keep_file(console, *target, schema);
 }
 
 }  // namespace tunesheaf::app

@@ -343,7 +343,10 @@ Length sample_width(const Setting& setting, const std::vector<LegendSign>& signs
 }  // namespace
 
 Flow sign_legend(const Setting& setting) {
-  const std::vector<LegendSign> signs = signs_used(setting);
+  return sign_legend(setting, signs_used(setting));
+}
+
+Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs) {
   if (signs.empty()) return {};
   const style::Style& style = setting.style;
   Flow flow{block_heading(setting, "Signs")};

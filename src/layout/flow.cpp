@@ -101,19 +101,18 @@ struct Choice {
   std::size_t first = 0;  // first item of the page that ends here
 };
 
-enum class Leaf : std::uint8_t { Turned, Open };  // after this page, or after the one that faces it
-
 bool ends_block(const std::vector<FlowItem>& flow, std::size_t last) {
   return last + 1 == flow.size() || flow[last].break_after == BreakAfter::Forced;
 }
 
+/// `turn`: the weight of a turn of the leaf after this page; 0 where it stays open.
 double page_cost(const std::vector<FlowItem>& flow, const Filler& page, std::size_t first, std::size_t last,
-                 Leaf leaf) {
+                 double turn) {
   double cost = kPage;
   if (!ends_block(flow, last)) {
     const double empty = page.empty_share(), stretched = page.stretched_share();
     cost += kEmptyPage * empty * empty + kStretched * stretched * stretched + flow[last].break_cost;
-    if (leaf == Leaf::Turned) cost += flow[last].turn_cost;
+    cost += flow[last].turn_cost * turn;
     if (flow[last].break_after == BreakAfter::Forbidden) cost += kForbidden;
   }
   if (first == last && first != 0 && ends_block(flow, last)) cost += kLoneItem;
@@ -172,8 +171,9 @@ std::vector<PagePlan> break_pages(const std::vector<FlowItem>& flow, const PageS
       tight.add(last, -1);
       if (!tight.fits() && last != first) break;
       for (const std::size_t before : {std::size_t{0}, std::size_t{1}}) {
-        const Leaf leaf = before == 0 ? Leaf::Turned : Leaf::Open;  // pages 1, 3, 5 … end in a turn
-        const double cost = best[first][before].cost + page_cost(flow, page, first, last, leaf);
+        // Pages 1, 3, 5 … end in a turn, or 2, 4, 6 … where the first is a left-hand page.
+        const double turn = (before == 0) == shape.opens_left ? 0 : shape.turn_weight;
+        const double cost = best[first][before].cost + page_cost(flow, page, first, last, turn);
         if (cost < best[last + 1][1 - before].cost) best[last + 1][1 - before] = {cost, first};
       }
       if (flow[last].break_after == BreakAfter::Forced) break;

@@ -5,9 +5,7 @@
 
 #include "pages.h"
 #include "tunesheaf/base/number.h"
-#include "tunesheaf/base/utf8.h"
 #include "tunesheaf/blocks/chart_page.h"
-#include "tunesheaf/diag/words.h"
 
 namespace tunesheaf::sheet {
 namespace {
@@ -168,7 +166,8 @@ void running_line(Frame& page, const Setting& setting, const Body& body, const s
   put(right, true);
 }
 
-std::shared_ptr<const Frame> page_of(const Setting& setting, const Fitting& fitting, const Body& body) {
+std::shared_ptr<const Frame> page_of(const Setting& setting, const Fitting& fitting, const Body& body,
+                                     Binding binding) {
   auto page = std::make_shared<Frame>();
   page->name = "page";
   page->size = setting.style.page.paper;
@@ -191,8 +190,10 @@ std::shared_ptr<const Frame> page_of(const Setting& setting, const Fitting& fitt
   if (fitting.shapes) {
     page->children.push_back({{body.area.left(), foot - fitting.shapes->size.height}, fitting.shapes});
   }
-  running_line(*page, setting, body, setting.song.lesson ? setting.song.lesson->value : "",
-               setting.song.revision ? "revised " + setting.song.revision->value : "");
+  if (binding == Binding::Alone) {
+    running_line(*page, setting, body, setting.song.lesson ? setting.song.lesson->value : "",
+                 setting.song.revision ? "revised " + setting.song.revision->value : "");
+  }
   return page;
 }
 
@@ -214,14 +215,6 @@ std::string refusal(const blocks::ChartContent& content, const style::Style& sty
          " bars: write what repeats in it as `times` or as a section that is `like` another, or make two songs of it";
 }
 
-void report_missing(const ChartRequest& request, diag::Sink& sink) {
-  for (const char32_t character : request.shaper.missing()) {
-    sink.add(diag::Kind::SheetMissingCharacter, request.song.title.span,
-             "no font here has the character " + diag::quoted(base::to_utf8(character)),
-             "it would print as an empty box", "write it in other characters, or install a font that has it");
-  }
-}
-
 }  // namespace
 
 base::Result<Chart, ChartRefusal> make_chart(const ChartRequest& request, diag::Sink& sink) {
@@ -238,8 +231,10 @@ base::Result<Chart, ChartRefusal> make_chart(const ChartRequest& request, diag::
   chart.cells = fitting->chart.content.cells();
   chart.told = fitting->chart.told;
   chart.sheet = blank_sheet(setting, "Chart");
-  chart.sheet.pages.push_back(page_of(setting, *fitting, fitter.body()));
-  report_missing(request, sink);
+  const base::Rect& area = fitter.body().area;
+  chart.sheet.mirror = request.style.page.paper.width - area.right() - area.left();
+  chart.sheet.pages.push_back(page_of(setting, *fitting, fitter.body(), request.binding));
+  report_missing_characters(*chart.sheet.pages.front(), request.song.title.span, sink);
   return chart;
 }
 

@@ -89,7 +89,7 @@ Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Si
     append(pieces.sections, std::move(block.flow));
   }
   pieces.keys = together(blocks::drum_key(setting));
-  append(pieces.keys, blocks::sign_legend(setting));
+  if (request.binding == Binding::Alone) append(pieces.keys, blocks::sign_legend(setting));
   append(pieces.keys, blocks::credits(setting));
   return pieces;
 }
@@ -104,7 +104,8 @@ Flow whole_flow(const Setting& setting, const HandoutRequest& request, diag::Sin
   Flow before = pieces.front;
   append(before, pieces.keys);
   append(before, pieces.sections);
-  return measure(setting, before).pages < measure(setting, at_end).pages ? before : at_end;
+  const auto pages = [&](const Flow& flow) { return measure(setting, flow, request.binding).pages; };
+  return pages(before) < pages(at_end) ? before : at_end;
 }
 
 /// Where systems are so high that pages stay half empty, smaller staves bring more of them onto a page: of a few staff
@@ -124,7 +125,8 @@ std::optional<style::Style> smaller_style(const HandoutRequest& request, const S
         style::with_staff_space(style, style.staff_space + (style.least_staff_space - style.staff_space) * share);
     diag::Sink unheard;
     const Setting setting = setting_for(tried);
-    const auto count = static_cast<double>(measure(setting, whole_flow(setting, request, unheard)).pages);
+    const auto count =
+        static_cast<double>(measure(setting, whole_flow(setting, request, unheard), request.binding).pages);
     if (count > enough) continue;
     best = std::move(tried);
     enough = count * 0.8;
@@ -132,11 +134,11 @@ std::optional<style::Style> smaller_style(const HandoutRequest& request, const S
   return best;
 }
 
-Sheet sheet_of(const Setting& setting, const Flow& flow, diag::Sink& sink) {
+Sheet sheet_of(const Setting& setting, const Flow& flow, Binding binding, diag::Sink& sink) {
   const auto& lesson = setting.song.lesson;
   Sheet sheet = blank_sheet(setting, lesson ? "Lesson handout, " + lesson->value : std::string("Lesson handout"));
   sheet.keywords = keywords_of(setting);
-  sheet.pages = make_pages(setting, flow, lesson ? lesson->value : std::string(), sink);
+  sheet.pages = make_pages(setting, flow, lesson ? lesson->value : std::string(), sink, binding);
   sheet.expected = expected_notes(setting);
   return sheet;
 }
@@ -157,21 +159,25 @@ std::vector<UnknownChoice> unknown_choices(const HandoutRequest& request) {
   return out;
 }
 
+Setting handout_setting(const HandoutRequest& request) {
+  return {request.song,  request.style,         request.shaper,
+          request.music, chosen_parts(request), find_recording(request.song, request.recording)};
+}
+
 Sheet make_handout(const HandoutRequest& request, diag::Sink& sink) {
-  const score::Timeline& song = request.song;
   const auto setting_for = [&](const style::Style& style) {
-    return Setting{
-        song, style, request.shaper, request.music, chosen_parts(request), find_recording(song, request.recording)};
+    const Setting own = handout_setting(request);
+    return Setting{own.song, style, own.shaper, own.music, own.parts, own.recording};
   };
   const Setting natural = setting_for(request.style);
   diag::Sink heard;
   const Flow flow = whole_flow(natural, request, heard);
-  if (const auto smaller = smaller_style(request, setting_for, measure(natural, flow))) {
+  if (const auto smaller = smaller_style(request, setting_for, measure(natural, flow, request.binding))) {
     const Setting setting = setting_for(*smaller);
-    return sheet_of(setting, whole_flow(setting, request, sink), sink);
+    return sheet_of(setting, whole_flow(setting, request, sink), request.binding, sink);
   }
   for (diag::Diagnostic& diagnostic : heard.sorted()) sink.add(std::move(diagnostic));
-  return sheet_of(natural, flow, sink);
+  return sheet_of(natural, flow, request.binding, sink);
 }
 
 std::string print(const Sheet& sheet) {

@@ -18,7 +18,10 @@ using blocks::Flow;
 using blocks::Setting;
 using layout::Frame;
 
-layout::PageShape page_shape(const style::Style& style) {
+/// Above all other costs of a page together.
+constexpr double kNeverTurn = 1000;
+
+layout::PageShape page_shape(const style::Style& style, Binding binding) {
   const style::PageStyle& page = style.page;
   layout::PageShape shape;
   shape.page = page.paper;
@@ -28,6 +31,10 @@ layout::PageShape page_shape(const style::Style& style) {
   shape.first_body = {shape.body.x, shape.body.y + drop, shape.body.width, shape.body.height - drop};
   shape.margin_column = {shape.body.right() + page.column_gap, page.top, page.margin_column, shape.body.height};
   shape.note_gap = style.rhythm.note_gap;
+  if (binding == Binding::Book) {
+    shape.opens_left = true;
+    shape.turn_weight = kNeverTurn;
+  }
   return shape;
 }
 
@@ -82,7 +89,8 @@ void report_set_smaller(const std::vector<source::Span>& places, diag::Sink& sin
 
 class Inspector {
  public:
-  explicit Inspector(diag::Sink& sink) : sink_(sink) {}
+  /// `otherwise`: the place of what comes from no place in the song.
+  explicit Inspector(diag::Sink& sink, source::Span otherwise = {}) : sink_(sink), otherwise_(otherwise) {}
 
   void too_wide(const Frame& frame, Length width) {
     const auto ink = layout::ink_of(frame);
@@ -126,16 +134,22 @@ class Inspector {
       while (end < run.text.size() && (static_cast<unsigned char>(run.text[end]) & 0xC0U) == 0x80U) ++end;
       const std::string character = run.text.substr(glyph.cluster, end - glyph.cluster);
       if (!told_.insert(character).second) continue;
+      if (span == source::Span{}) span = otherwise_;
       sink_.add(diag::Kind::SheetMissingCharacter, span, "no font here has the character " + diag::quoted(character),
                 "it would print as an empty box", "write it in other characters, or install a font that has it");
     }
   }
 
   diag::Sink& sink_;
+  source::Span otherwise_;
   std::set<std::string> told_;
 };
 
 }  // namespace
+
+void report_missing_characters(const Frame& page, source::Span otherwise, diag::Sink& sink) {
+  Inspector(sink, otherwise).characters(page);
+}
 
 Sheet blank_sheet(const Setting& setting, std::string subject) {
   Sheet sheet;
@@ -146,6 +160,7 @@ Sheet blank_sheet(const Setting& setting, std::string subject) {
   sheet.subject = std::move(subject);
   sheet.language = setting.song.language;
   sheet.printable = printable_area(setting.style);
+  sheet.mirror = setting.style.page.outer - setting.style.page.inner;
   return sheet;
 }
 
@@ -169,8 +184,8 @@ void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
   report_set_smaller(block.set_smaller, sink);
 }
 
-Fill measure(const Setting& setting, const Flow& flow) {
-  const layout::PageShape shape = page_shape(setting.style);
+Fill measure(const Setting& setting, const Flow& flow, Binding binding) {
+  const layout::PageShape shape = page_shape(setting.style, binding);
   const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
   Fill fill{plans.size(), 0, {}};
   if (!plans.empty()) {
@@ -187,8 +202,8 @@ Fill measure(const Setting& setting, const Flow& flow) {
 }
 
 std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, const Flow& flow, const std::string& name,
-                                                     diag::Sink& sink) {
-  const layout::PageShape shape = page_shape(setting.style);
+                                                     diag::Sink& sink, Binding binding) {
+  const layout::PageShape shape = page_shape(setting.style, binding);
   const std::vector<layout::PagePlan> plans = layout::break_pages(flow, shape);
   Inspector inspector(sink);
   std::vector<std::shared_ptr<const Frame>> pages;
@@ -217,8 +232,10 @@ std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, con
       const auto band = blocks::head_ornament(setting, shape.margin_column.right() - shape.body.left());
       page->children.push_back({{shape.body.left(), shape.body.top() - band->size.height}, band});
     }
-    const Point foot{shape.body.left(), shape.page.height - setting.style.page.bottom * 0.62};
-    page->children.push_back({foot, running_line(setting, shape, name, p + 1, plans.size())});
+    if (binding == Binding::Alone) {
+      const Point foot{shape.body.left(), shape.page.height - setting.style.page.bottom * 0.62};
+      page->children.push_back({foot, running_line(setting, shape, name, p + 1, plans.size())});
+    }
     pages.push_back(std::move(page));
   }
   return pages;

@@ -20,6 +20,8 @@ Sheet blank_sheet(const blocks::Setting& setting, std::string subject);
 text::TextStyle running_style(const style::Style& style);
 /// Bars too wide for their line, and sections set smaller for the sake of one.
 void report_widths(const blocks::SectionBlock& block, diag::Sink& sink);
+/// Characters on the page that no font has, each once; at `otherwise` where the text comes from no place in the song.
+void report_missing_characters(const layout::Frame& page, source::Span otherwise, diag::Sink& sink);
 /// How many pages a flow makes, the share of their height left empty, the last page aside, and the white at the foot of
 /// the last.
 struct Fill {
@@ -27,9 +29,10 @@ struct Fill {
   double empty = 0;
   base::Length left;
 };
-Fill measure(const blocks::Setting& setting, const blocks::Flow& flow);
+Fill measure(const blocks::Setting& setting, const blocks::Flow& flow, Binding binding = Binding::Alone);
 /// `name`: of the sheet, beside the title at the foot of every page; may be empty.
 std::vector<std::shared_ptr<const layout::Frame>> make_pages(const blocks::Setting& setting, const blocks::Flow& flow,
-                                                             const std::string& name, diag::Sink& sink);
+                                                             const std::string& name, diag::Sink& sink,
+                                                             Binding binding = Binding::Alone);
 
 }  // namespace tunesheaf::sheet

@@ -1,16 +1,19 @@
 #include "tunesheaf/text/font_book.h"
 
 #include <fontconfig/fontconfig.h>
+#include <hb.h>
 #include <pango/pangocairo.h>
 #include <pango/pangofc-fontmap.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <map>
 #include <mutex>
 #include <string_view>
 
+#include "tunesheaf/base/bytes.h"
 #include "tunesheaf/text/families.h"
 
 namespace tunesheaf::text {
@@ -270,6 +273,26 @@ std::optional<Face> FontBook::face_for(char32_t character, const Face& wanted) {
   auto face = inside_->search(character, wanted);
   inside_->chosen.emplace(key, face);
   return face;
+}
+
+std::string FontBook::identity() const {
+  std::string out = std::string(pango_version_string()) + " " + cairo_version_string() + " " + hb_version_string() +
+                    " " + std::to_string(FcGetVersion()) + "\n";
+  constexpr std::size_t kDirectory = 4096;
+  for (const Family& family : families()) {
+    for (const FontFile& file : family.files) {
+      const auto path = family.need == Need::Required ? find_file(inside_->folders, family, file.file)
+                                                      : inside_->find_in_usual_place(family, file.file);
+      if (!path) continue;
+      std::string head(kDirectory, '\0');
+      std::ifstream in(*path, std::ios::binary);
+      in.read(head.data(), static_cast<std::streamsize>(head.size()));
+      base::Fingerprint print;
+      print.add(std::string_view(head.data(), static_cast<std::size_t>(in.gcount())));
+      out += *path + " " + print.hex() + "\n";
+    }
+  }
+  return out;
 }
 
 _PangoFontMap* FontBook::map() const {

@@ -68,5 +68,7 @@ std::string_view words_of(LegendSign sign);
 
 Flow drum_key(const Setting& setting);
 Flow sign_legend(const Setting& setting);
+/// The same of these signs, whatever the song; nothing of none.
+Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs);
 
 }  // namespace tunesheaf::blocks

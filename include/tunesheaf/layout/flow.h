@@ -26,7 +26,7 @@ struct FlowItem {
   base::Length stretch;       ///< how much that space may grow; any space may shrink to 70 % of its natural height
   BreakAfter break_after = BreakAfter::Allowed;
   double break_cost = 0;  ///< added when a page ends after this item; 0 none, 100 bad, negative a good place
-  double turn_cost = 0;   ///< added where the leaf is turned there: after pages 1, 3, 5 …
+  double turn_cost = 0;   ///< added where the leaf is turned there (PageShape::opens_left)
   std::vector<MarginNote> notes;
   std::shared_ptr<const Elastic> elastic;     ///< the frame at other heights; none: it is stiff
   std::shared_ptr<const Frame> continuation;  ///< stands over it where it opens a page
@@ -38,6 +38,8 @@ struct PageShape {
   base::Rect first_body;     ///< the same for the first page
   base::Rect margin_column;  ///< where margin notes stand
   base::Length note_gap;     ///< least white between two notes
+  bool opens_left = false;   ///< the first page is a left-hand one where there are more: leaves turn after 2, 4, 6 …
+  double turn_weight = 1;    ///< times each item's turn cost
 };
 
 struct PlacedItem {
@@ -59,8 +61,8 @@ struct PagePlan {
 /// Optimal page breaking. Cost of a page: 20, so that fewer are better; 6 for one that fits only with its spaces (and
 /// elastic items) shrunk, as little as does it, spaces at most to 70 %. Unless it is the last of all or ends at a
 /// forced break: 3 times the square of the share of its stretch (where it has any) that fills it, 300 times the square
-/// of the share of its body left empty even so, the break cost of its last item, on pages 1, 3, 5 … its turn cost, and
-/// so much for a break after an item that forbids it that it happens only where nothing else is possible. 36 for a
+/// of the share of its body left empty even so, the break cost of its last item, where the leaf turns its turn cost,
+/// and so much for a break after an item that forbids it that it happens only where nothing else is possible. 36 for a
 /// later page with one item only where that is the last of all or stands before a forced break, so that it gets company
 /// from the page before unless that would leave a third of it empty. A note begins beside its own item (no lower than
 /// its foot): where earlier notes reach further, the item comes down. Time grows with the number of items times those

@@ -19,6 +19,7 @@ struct ChartRequest {
   text::MusicFont& music;
   blocks::ChartPlayer player;
   blocks::ChartNames names = blocks::ChartNames::Hand;
+  Binding binding = Binding::Alone;
 };
 
 struct Chart {

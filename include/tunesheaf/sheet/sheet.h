@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "tunesheaf/blocks/instead.h"
+#include "tunesheaf/blocks/setting.h"
 #include "tunesheaf/diag/diagnostic.h"
 #include "tunesheaf/layout/frame.h"
 #include "tunesheaf/score/timeline.h"
@@ -19,6 +20,11 @@
 
 namespace tunesheaf::sheet {
 
+/// A sheet by itself, or a song's pages in a book. There the running lines and the table of signs are the book's; of
+/// several pages the first is a left-hand one, and a leaf turns within a section only where the section is longer than
+/// two pages.
+enum class Binding : std::uint8_t { Alone, Book };
+
 struct HandoutRequest {
   const score::Timeline& song;
   const style::Style& style;
@@ -27,6 +33,7 @@ struct HandoutRequest {
   std::vector<std::string> parts;               ///< by name, in the order of printing; empty: all
   std::string recording;                        ///< by name; empty: the one the lesson follows
   std::optional<blocks::Instead> instead = {};  ///< what another player plays; a block behind the shapes
+  Binding binding = Binding::Alone;
 };
 
 /// A note that a sheet must show exactly once on that staff, at a height: so many halves of a line distance below the
@@ -48,11 +55,15 @@ struct Sheet {
   std::string title, author, subject, keywords, language;
   std::vector<Expected> expected;  ///< sorted by subject
   base::Rect printable;            ///< every mark lies inside
+  base::Length mirror;             ///< on a left-hand page of a book everything stands so much further to the right
 };
 
 /// Names of parts and the recording must be the song's own (see unknown_choices); others are passed over. Warnings are
 /// added to `sink`.
 Sheet make_handout(const HandoutRequest& request, diag::Sink& sink);
+
+/// What the blocks of a handout are made from.
+blocks::Setting handout_setting(const HandoutRequest& request);
 
 /// Words among the chosen parts or the recording that the song does not know, each with the nearest name.
 struct UnknownChoice {

@@ -51,6 +51,10 @@ class FontBook {
   /// Nothing when no font here has the character.
   std::optional<Face> face_for(char32_t character, const Face& wanted);
 
+  /// Which fonts and libraries set the text: for every file of the table that is here its name and a fingerprint of its
+  /// first bytes, where an OpenType font has the checksums of all its tables; and the versions of the libraries.
+  std::string identity() const;
+
   _PangoFontMap* map() const;
 
  private:
