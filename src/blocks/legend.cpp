@@ -72,6 +72,8 @@ class Sample {
         return music(MusicSign::OpenHiHat);
       case LegendSign::HalfOpenDrum:
         return half_open();
+      case LegendSign::Held:
+        return tied();
       default:
         return words(sign);
     }
@@ -101,6 +103,16 @@ class Sample {
     figure(b, 0.8);
     const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
     path(text::slur({at_.x + width_ * 0.2, y}, {at_.x + width_ * 0.8, y}, -style_.figure.size * 0.3, thin, thin * 2),
+         {});
+  }
+  /// A figure that sounds on: the tie, and the figure in small parentheses as a new line of music begins with it.
+  void tied() {
+    figure("5", 0.15);
+    style::TypeRole small = style_.figure;
+    small.size = std::max(small.size * 0.8, base::Length::pt(7));
+    figure("(5)", 0.8, small);
+    const Length y = at_.y - style_.figure.size * 0.75, thin = style_.staff_space * 0.12;
+    path(text::slur({at_.x + width_ * 0.25, y}, {at_.x + width_ * 0.62, y}, -style_.figure.size * 0.2, thin, thin * 2),
          {});
   }
   void slide(double from, double to, const std::string& a, const std::string& b) {

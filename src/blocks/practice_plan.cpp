@@ -33,7 +33,7 @@ class BarPrints {
       }
     }
     for (const score::Harmony& h : section.harmony) {
-      const bool ours = h.part < 0 || std::count(parts_.begin(), parts_.end(), h.part) > 0;
+      const bool ours = h.part < 0 || h.chart || std::count(parts_.begin(), parts_.end(), h.part) > 0;
       if (ours) out[static_cast<std::size_t>(h.at.bar)] += "@" + std::to_string(h.shape) + h.stated;
     }
     return out;

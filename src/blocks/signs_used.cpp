@@ -30,6 +30,7 @@ class Collector {
 
  private:
   void part(const score::PartMusic& music) {
+    held(music);
     for (const score::Voice& voice : music.voices) {
       for (const auto& bar : voice.bars) {
         for (const score::Segment& segment : bar) {
@@ -45,6 +46,25 @@ class Collector {
       if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
       if (word.kind == score::WordKind::Pedal) found_.insert(LegendSign::Pedal);
       if (word.kind == score::WordKind::Dynamics) found_.insert(LegendSign::Dynamics);
+    }
+  }
+
+  /// A tab that stands alone ties what it holds; beneath notation only what a line of music begins with is recalled.
+  void held(const score::PartMusic& music) {
+    const std::string& staves = setting_.style.show_staves;
+    if (owner_->tuning.count() == 0 || !owner_->tab || music.strummed || staves == "notation") return;
+    const bool alone = !owner_->notation || staves == "tab";
+    for (const score::Voice& voice : music.voices) {
+      for (std::size_t b = 0; b < voice.bars.size(); ++b) {
+        for (const score::Segment& segment : voice.bars[b]) {
+          if (segment.event < 0 || segment.rest) continue;
+          const Event& event = setting_.song.events[static_cast<std::size_t>(segment.event)];
+          if (event.kind != score::EventKind::Notes) continue;
+          const bool again = std::any_of(event.notes.begin(), event.notes.end(),
+                                         [&](const Note& n) { return segment.tied_from || n.tied_from; });
+          if (again && (alone || (b > 0 && segment.onset == base::Fraction()))) found_.insert(LegendSign::Held);
+        }
+      }
     }
   }
 
@@ -192,6 +212,8 @@ std::string_view words_of(LegendSign sign) {
       return "muted: a click without pitch";
     case LegendSign::Ghost:
       return "hardly played, more felt than heard";
+    case LegendSign::Held:
+      return "tied: sounds on, is not struck again";
     case LegendSign::NaturalHarmonic:
       return "harmonic: touch over the fret";
     case LegendSign::ArtificialHarmonic:

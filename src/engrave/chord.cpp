@@ -341,7 +341,7 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
     const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
     const bool held = kept || note.tied_from;
     if (held && !rhythm) continue;
-    // Where the tab carries the rhythm a held note is recalled in parentheses at its stem.
+    // Where the tab carries the rhythm a held note may be named again in parentheses at its stem.
     const Length half = held ? inks.figure("(" + figure_text(note) + ")", kSmallFigure).width / 2
                              : inks.figure(figure_text(note)).width / 2;
     chord.left = std::min(chord.left, -half);

@@ -35,8 +35,7 @@ Small draw_small_head(StaffContext& staff, const Chord& chord, const Head& head,
 
 void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
   const score::Event& event = staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
-  const auto column = staff.system.grace_columns.find({chord.bar, chord.onset});
-  const Length end = column == staff.system.grace_columns.end() ? chord.x - staff.space(1) : column->second;
+  const Length end = staff.system.grace_end({chord.bar, chord.onset}, staff.plan.part);
   Length x = end - chord.grace_width;
   const style::EngravingStyle& e = staff.system.style.engraving;
   const StaffContext::Tag stem_tag{"grace-stem", event.origin, staff.subject(chord.event)};

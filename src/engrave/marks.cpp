@@ -162,7 +162,6 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
     if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.2);
     if (how == Arrival::HammerOn || how == Arrival::PullOff) room.left = std::max(room.left, tab ? 0.55 : 0.0);
     if (note.slide_off != song::SlideOff::None) room.right = std::max(room.right, 1.5);
-    if (!tab && note.finger > 0) room.left = std::max(room.left, 1.05);
     if (tab && note.prebend && event.notes.size() > 1) room.left = std::max(room.left, 1.0);
     if (note.bend.size() > 1) {
       double stages = 0;
@@ -183,7 +182,6 @@ void draw_marks_beside(Hands& hands) {
   draw_figures_beside(hands);
   draw_rolls(hands);
   if (hands.tab) return;
-  draw_fingers_beside(hands);
   draw_bent_heads(hands);
   draw_slides(hands);
 }

@@ -110,7 +110,6 @@ struct Stack {
 };
 /// One row for all first letters, one for all second ones …: columns of letters stand on common lines.
 void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, double gap);
-void draw_fingers_beside(Hands& hands);  ///< of the fretting hand, left of the heads
 void draw_fingers(Hands& hands);
 void draw_string_numbers(Hands& hands);  ///< notation alone: strings that the pitch does not tell
 void draw_pick_strokes(Hands& hands);

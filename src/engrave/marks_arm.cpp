@@ -45,8 +45,7 @@ class ArmDrawer {
     pen_ = hands_.system.content_left;
     lead_ = level_ != 0;
     for (std::size_t i = 0; i < moves.size(); ++i) {
-      const bool last = i + 1 == moves.size();
-      const Length next = last ? hands_.system.right - hands_.space(0.5) : hands_.system.x_of(moves[i + 1]->at);
+      const Length next = i + 1 == moves.size() ? hands_.system.right - hands_.space(0.5) : before(*moves[i + 1]);
       move(*moves[i], std::max(next, hands_.system.x_of(moves[i]->at) + hands_.space(1)));
     }
     if (level_ != 0) held_to(hands_.system.right - hands_.space(0.6));
@@ -60,6 +59,18 @@ class ArmDrawer {
     if (arm.action == Action::Dive) level_ = 1;
     if (arm.action == Action::Up) level_ = -1;
     if (arm.action == Action::Back) level_ = 0;
+  }
+
+  /// As far as what precedes a move may go: short of a scoop that leads into it, and of the bar line before it.
+  Length before(const score::Word& w) const {
+    const SystemContext& system = hands_.system;
+    Length x = system.x_of(w.at);
+    if (w.arm->action == Action::Scoop) x -= hands_.space(1.5);
+    const int bar = w.at.bar - system.first_bar;
+    if (w.at.onset == Fraction() && bar > 0) {
+      x = std::min(x, system.bar_right[static_cast<std::size_t>(bar) - 1]);
+    }
+    return x;
   }
 
   Length depth(int level) const { return hands_.space(kDepth * level); }

@@ -1,4 +1,4 @@
-// What the hands use: fingers of the fretting hand (beside the heads, or under a tab that stands alone), fingers of the
+// What the hands use: fingers of the fretting hand (over the heads, or under a tab that stands alone), fingers of the
 // picking hand and strokes of the pick (under a tab, over a notation staff without one), strings of a partial strum.
 #include <algorithm>
 #include <map>
@@ -76,39 +76,30 @@ void fretting_under_tab(Hands& hands) {
   draw_stacks(hands, Side::Below, stacks, 0.6);
 }
 
-/// Small figures left of their heads; those that would stand on one another move apart.
-void fretting_beside_heads(Hands& hands) {
-  StaffContext& staff = hands.staff;
+/// Over the staff, where no figure passes for an accidental; a chord's in a column, the lowest note's nearest the
+/// staff.
+void fretting_over_staff(Hands& hands) {
+  std::vector<Stack> stacks;
   for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.finger > 0; })) {
-    Length left = said.front().played->x;
-    for (const Played& p : hands.played) {  // both voices: one column of figures
-      if (p.from == place && p.begins) left = std::min(left, p.x + p.chord->ink_left);
+    Stack stack{said.front().played->x, {}, {}};
+    for (auto s = said.rbegin(); s != said.rend(); ++s) {
+      stack.lines.push_back(hands.label(finger_text(s->played->note(s->note).finger)));
+      stack.tags.push_back(hands.tag("fretting-finger", *s->played->event, s->note));
     }
-    std::optional<Length> below_last;
-    for (const Said& s : said) {
-      const DrawnNote* head = hands.drawn(*s.played, s.note);
-      if (head == nullptr) continue;
-      const text::Line line = hands.label(finger_text(s.played->note(s.note).finger));
-      Length top = head->box.y + head->box.height / 2 - line.ink.height / 2;
-      if (below_last && top < *below_last + hands.space(0.1)) top = *below_last + hands.space(0.1);
-      below_last = top + line.ink.height;
-      const Point at{left - hands.space(0.25) - line.width, top - line.ink.top()};
-      staff.knock_out({at.x - hands.space(0.05), top - hands.space(0.05), line.width + hands.space(0.1),
-                       line.ink.height + hands.space(0.1)});
-      staff.words(hands.tag("fretting-finger", *s.played->event, s.note), line, at, hands.system.style.ink);
-    }
+    stacks.push_back(std::move(stack));
   }
+  draw_stacks(hands, Side::Above, stacks, 0.45);
 }
 
 }  // namespace
 
-void draw_fingers_beside(Hands& hands) {
-  if (!hands.tab && !hands.staff.plan.drums) fretting_beside_heads(hands);
-}
-
 void draw_fingers(Hands& hands) {
   if (hands.staff.plan.drums) return;
-  if (hands.tab && hands.staff.plan.alone) fretting_under_tab(hands);
+  if (!hands.tab) {
+    fretting_over_staff(hands);
+  } else if (hands.staff.plan.alone) {
+    fretting_under_tab(hands);
+  }
   if (!hands.words) return;
   std::vector<Stack> stacks;
   for (const auto& [place, said] : by_moment(hands, [](const score::Note& n) { return n.pluck != 0; })) {

@@ -85,7 +85,7 @@ class LegatoDrawer {
   void chain(std::size_t first) {
     const Joined& begin = hands_.joined[first];
     const Joined* end = &begin;
-    std::vector<const DrawnNote*> under{staff_.find(begin.from_event, begin.from_note),
+    std::vector<const DrawnNote*> under{staff_.find_last(begin.from_event, begin.from_note),
                                         staff_.find(begin.to_event, begin.to_note)};
     for (std::size_t i = first + 1; i < hands_.joined.size(); ++i) {
       const Joined& next = hands_.joined[i];
@@ -240,7 +240,7 @@ class LegatoDrawer {
       const DrawnNote* to = staff_.find(j.to_event, j.to_note);
       const std::string word = letter_of(j.how);
       if (to == nullptr || !said.emplace(j.to_event, word).second) continue;
-      const DrawnNote* from = j.from_event < 0 ? nullptr : staff_.find(j.from_event, j.from_note);
+      const DrawnNote* from = j.from_event < 0 ? nullptr : staff_.find_last(j.from_event, j.from_note);
       const text::Line line = hands_.label(word);
       const Length x =
           from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
@@ -264,6 +264,18 @@ class LegatoDrawer {
     return left;
   }
 
+  /// Between heads far apart the line is drawn where the slide happens, before its arrival, and steep enough not to lie
+  /// along a staff line.
+  void shorten(Point from, Point to, bool up, Length& x0, Length& y0) const {
+    const Length longest = hands_.space(4.5);
+    if (to.x - from.x <= longest) return;
+    x0 = to.x - longest;
+    y0 = from.y + (to.y - from.y) * ((x0 - from.x) / (to.x - from.x));
+    const Length least = hands_.space(0.9);
+    if (up && y0 - to.y < least) y0 = to.y + least;
+    if (!up && to.y - y0 < least) y0 = to.y - least;
+  }
+
   void stroke_between(StaffContext::Tag tag, Rect from, Rect to, bool up) {
     Length y0 = middle_y(from), y1 = middle_y(to);
     if (hands_.tab) {
@@ -274,6 +286,7 @@ class LegatoDrawer {
       const Length off = hands_.space(y1 < y0 ? -0.15 : y1 > y0 ? 0.15 : 0);
       y0 += off;
       y1 -= off;
+      shorten({x0, y0}, {x1, y1}, up, x0, y0);
     }
     Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
     if (!hands_.tab) {
@@ -308,8 +321,9 @@ class LegatoDrawer {
     }
   }
 
+  /// From where the hand leaves: a held note's last piece, so that no line runs beside a tie.
   void slide(const Joined& j) {
-    const DrawnNote* from = staff_.find(j.from_event, j.from_note);
+    const DrawnNote* from = staff_.find_last(j.from_event, j.from_note);
     const DrawnNote* to = staff_.find(j.to_event, j.to_note);
     if (from == nullptr && to == nullptr) return;
     const score::Note& a = note(j.from_event, j.from_note);
@@ -384,7 +398,7 @@ class LegatoDrawer {
 
   void slide_off(const Played& p, int n) {
     const song::SlideOff off = p.note(n).slide_off;
-    const DrawnNote* from = hands_.drawn(p, n);
+    const DrawnNote* from = staff_.find_last(p.event->id, n);
     if (off == song::SlideOff::None || from == nullptr) return;
     const bool up = off == song::SlideOff::Up;
     Length left = from->box.right() + hands_.space(0.2);

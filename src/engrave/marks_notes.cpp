@@ -43,7 +43,8 @@ class NoteSigns {
     for (const Played& p : hands_.played) {
       if (p.chord->slash) continue;
       wave_or_trill(p);
-      if (hands_.tab && p.event->tremolo && p.begins) tremolo(p);
+      // Notation has the strokes through its stems; a note without one has them over its head, as the tab has.
+      if ((hands_.tab || !p.chord->has_stem) && p.event->tremolo && p.begins) tremolo(p);
       if (hands_.words && p.begins) {
         taps(p);
         harmonics(p);
@@ -119,7 +120,7 @@ class NoteSigns {
     }
   }
 
-  /// Three strokes over the figures; notation has them through its stems.
+  /// Three strokes over the figures or the heads.
   void tremolo(const Played& p) {
     const Length half = hands_.space(0.6), thick = hands_.space(0.36), step = hands_.space(0.62),
                  lift = hands_.space(0.3);
@@ -168,7 +169,7 @@ class NoteSigns {
   std::multimap<int, Hands::Letter> sounding_;  ///< by pitch
 };
 
-/// Top and bottom of a chord's strings or heads.
+/// Top and bottom of all strings or heads struck with a chord, in whichever voice.
 std::pair<Length, Length> reach_of(const Hands& hands, const Played& p) {
   Length top, bottom;
   bool any = false;
@@ -177,17 +178,23 @@ std::pair<Length, Length> reach_of(const Hands& hands, const Played& p) {
     bottom = any ? std::max(bottom, b) : b;
     any = true;
   };
-  for (const DrawnNote* n : hands.staff.of_event(p.event->id)) take(n->box.top(), n->box.bottom());
+  for (const DrawnNote& n : hands.staff.notes) {
+    if (n.at == p.from && n.attack && !n.grace) take(n.box.top(), n.box.bottom());
+  }
   if (!any) take(Length{}, hands.staff.height());
   return {top, bottom};
 }
 
-/// Left of a chord's ink with its accidentals.
+/// Left of the ink of all that is struck with a chord, with its accidentals.
 Length ink_left(const Hands& hands, const Played& p) {
   Length left = p.left;
-  if (hands.tab) return left;
-  for (const Head& head : p.chord->heads) {
-    if (head.accidental) left = std::min(left, p.chord->x + head.accidental_left);
+  for (const Played& other : hands.played) {
+    if (other.from != p.from || !other.begins) continue;
+    left = std::min(left, other.left);
+    if (hands.tab) continue;
+    for (const Head& head : other.chord->heads) {
+      if (head.accidental) left = std::min(left, other.chord->x + head.accidental_left);
+    }
   }
   return left;
 }
@@ -196,9 +203,11 @@ Length ink_left(const Hands& hands, const Played& p) {
 
 void draw_rolls(Hands& hands) {
   StaffContext& staff = hands.staff;
+  std::set<score::Place> rolled;
   for (const Played& p : hands.played) {
     if (!p.begins || (!p.event->rolled && !p.event->brushed)) continue;
     if (p.chord->slash && !p.event->rolled) continue;  // a brushed slash is named in words
+    if (!rolled.insert(p.from).second) continue;       // one sign for both voices
     const auto [top, bottom] = reach_of(hands, p);
     const bool down_hand = p.event->stroke != song::StrokeDirection::Up;
     // Towards the high strings is upwards on tab and staff alike: a down stroke rolls up.

@@ -31,13 +31,11 @@ int barre_fret(const Hands& hands, const score::Mark& mark) {
 }
 
 Look look_of(const Hands& hands, const score::Mark& mark) {
-  static const std::map<std::string, std::string> kShort{{"palm mute", "P.M."},
-                                                         {"half palm mute", "\u00bd P.M."},
-                                                         {"harmonics", "harm."},
-                                                         {"accelerando", "accel."},
-                                                         {"ritardando", "rit."},
-                                                         {"pizzicato", "pizz."},
-                                                         {"near the bridge", "near the bridge"}};
+  static const std::map<std::string, std::string> kShort{
+      {"palm mute", "P.M."},        {"half palm mute", "\u00bd P.M."},
+      {"harmonics", "harm."},       {"accelerando", "accel."},
+      {"ritardando", "rit."},       {"pizzicato", "pizz."},
+      {"tremolo picking", "trem."}, {"near the bridge", "near the bridge"}};
   if (mark.kind == "barre") {
     const int fret = barre_fret(hands, mark);
     Look look{(mark.word == "half" ? "half barre" : "barre"), Look::Line::Solid};
@@ -87,7 +85,9 @@ class SpanDrawer {
         body_taps(by_kind[kind]);
       } else if (kind == "snap pizzicato") {
         snaps(by_kind[kind]);
-      } else if (kind == "trill" || kind == "vibrato" || kind == "slur") {
+      } else if (kind == "vibrato") {
+        waves(by_kind[kind]);
+      } else if (kind == "trill" || kind == "slur") {
         for (const score::Mark* mark : by_kind[kind]) line_alone(*mark);
       } else {
         rows(by_kind[kind]);
@@ -156,12 +156,27 @@ class SpanDrawer {
     const auto span = staff_.clip(mark.from, mark.to);
     const StaffContext::Tag tag{"technique-span", mark.origin, staff_.subject()};
     if (mark.kind == "slur") return phrase_arc(*span, mark);
-    if (mark.kind == "vibrato") {
-      draw_wave(staff_, {"vibrato", mark.origin, staff_.subject()}, span->from, span->to, mark.word == "wide");
-    } else if (span->begins) {
+    if (span->begins) {
       draw_trill_line(staff_, {"trill", mark.origin, tag.subject}, span->from + hands_.space(0.7), span->to);
     } else {
       draw_wave(staff_, {"trill-wave", mark.origin, tag.subject}, span->from, span->to, false);
+    }
+  }
+
+  /// Narrow and wide waves of a lane stand in one row.
+  void waves(const std::vector<const score::Mark*>& marks) {
+    std::vector<std::pair<Length, Length>> stretches;
+    for (const score::Mark* mark : marks) {
+      const auto span = staff_.clip(mark->from, mark->to);
+      stretches.emplace_back(span->from, std::max(span->to, span->from + hands_.space(3)));
+    }
+    const Length middle = take_row(staff_, Side::Above, stretches, hands_.space(0.55), hands_.space(0.55), 0.5);
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+      const bool wide = marks[i]->word == "wide";
+      const auto [from, to] = stretches[i];
+      staff_.fill({"vibrato", marks[i]->origin, staff_.subject()},
+                  text::wave(to - from, hands_.space(wide ? 1.5 : 1.1), hands_.space(wide ? 1.05 : 0.6)),
+                  {from, middle});
     }
   }
 
@@ -262,9 +277,9 @@ class SpanDrawer {
                 {right - box.right(), baseline - hands_.space(0.45) - box.y - box.height / 2});
   }
 
-  /// Between the staves of a part run bar lines: words that would stand on one begin earlier in their bar.
+  /// Words of a span that ends within its bar begin earlier rather than reach into the next one, where they would stand
+  /// on a bar line or beside a chord name.
   Length within_bar(const SpanOnSystem& span, Length width) const {
-    if (staff_.plan.alone) return span.from;
     const SystemContext& system = hands_.system;
     const auto bar = bar_at(span.from);
     const Length gap = hands_.space(0.35);

@@ -76,7 +76,11 @@ class DynamicsRow {
     keep_apart();
     for (const score::Mark& mark : marks) hairpin(mark);
     if (stretches_.empty()) return;
-    const Length up = staff_.space(1.1), down = staff_.space(0.6);
+    Length up = staff_.space(1.1), down = staff_.space(0.6);
+    for (const Said& said : said_) {
+      up = std::max(up, said.ascent);
+      down = std::max(down, said.descent);
+    }
     const Length baseline = take_row(staff_, Side::Below, stretches_, up, down, 0.7);
     for (const auto& draw : later_) draw(baseline);
   }
@@ -118,7 +122,8 @@ class DynamicsRow {
       style::TypeRole role = system_.style.direction;
       role.italic = true;
       const text::Line line = staff_.shape(w.text, role);
-      said_.push_back({within_bar(w.at.bar, x - staff_.space(0.6), line.width), line.width,
+      said_.push_back({within_bar(w.at.bar, x - staff_.space(0.6), line.width), line.width, -line.ink.top(),
+                       line.ink.bottom(),
                        [this, tag, line](Point at) { staff_.words(tag, line, at, system_.style.ink); }});
       return;
     }
@@ -142,7 +147,8 @@ class DynamicsRow {
       pen += letter.box.width * 0.86;  // slanted letters stand close together
     }
     run.advance = run.ink.right();
-    said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, [this, tag, run](Point at) {
+    said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, -run.ink.top(),
+                     run.ink.bottom(), [this, tag, run](Point at) {
                        staff_.put({at, tag.kind, layout::Layer::Text, tag.origin, tag.subject,
                                    layout::GlyphsShape{run, system_.style.ink}});
                      }});
@@ -194,7 +200,7 @@ class DynamicsRow {
   }
 
   struct Said {
-    Length left, width;
+    Length left, width, ascent, descent;
     std::function<void(Point)> draw;
   };
   StaffContext& staff_;
@@ -253,6 +259,11 @@ void lyrics(StaffContext& staff, const std::vector<Word>& words) {
     row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
   const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+  // The line of words is one thing: nothing of the next staff rises between two syllables.
+  if (baseline && count > 1) {
+    const Length foot = *baseline + row.front().line.descent * 0.5;
+    staff.below.add(row.front().left, row[count - 1].left + row[count - 1].line.width, foot);
+  }
   for (const auto& [index, last] : vowels) {
     const bool followed = index + 1 < count;
     const Length to = followed ? std::min(last, row[index + 1].left - staff.space(0.3)) : last;
@@ -339,10 +350,27 @@ class RemarkRow {
   std::vector<Ring> rings_;
 };
 
+/// A hold stands over what sounds there, though it was struck before; over a rest that lasts the bar in its middle.
+Length hold_x(const StaffContext& staff, score::Place at) {
+  const SystemContext& system = staff.system;
+  const StaffBar& bar = staff.plan.bars[static_cast<std::size_t>(at.bar)];
+  const Chord* held = nullptr;
+  for (const Chord& chord : bar.chords) {
+    if (chord.hidden || chord.onset > at.onset || chord.onset + chord.duration <= at.onset) continue;
+    if (held == nullptr || chord.onset > held->onset || (held->rest && !chord.rest)) held = &chord;
+  }
+  if (bar.repeat_sign || bar.rest_bars != 0 || held == nullptr) return system.x_of(at);
+  if (held->whole_bar_rest) {
+    const auto i = static_cast<std::size_t>(at.bar - system.first_bar);
+    return (system.bar_left[i] + system.bar_right[i]) / 2;
+  }
+  return system.x_of({at.bar, held->onset});
+}
+
 /// A hold: the usual arc, an angle for a short one, a square for a long one (SMuFL: fermata, fermataShort,
 /// fermataLong).
 void hold(StaffContext& staff, const Word& w) {
-  const Length x = staff.system.x_of(w.at);
+  const Length x = hold_x(staff, w.at);
   const Rect box = staff.measure(MusicSign::FermataAbove).box;
   const Length bottom = staff.reserve_above(x - box.width / 2, x + box.width / 2, box.height, 0.5);
   const StaffContext::Tag tag{"fermata", w.origin, staff.subject()};
@@ -468,33 +496,43 @@ void pedal(StaffContext& staff, const std::vector<Word>& words) {
   }
 }
 
-/// Beats of a bar as they are said: numbers, and where anything sounds between them "&" (and "e", "a" for sixteenths).
+/// Beats of a bar as they are said: numbers always, and a syllable under every note struck between them: "e & a" for
+/// quarters of a beat, "la li" for its thirds. Beats of unequal length have all their units said.
 std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff, int bar) {
+  struct Syllable {
+    Fraction share;
+    const char* word;
+  };
+  static const Syllable kSyllables[] = {{Fraction(1, 4), "e"},
+                                        {Fraction(1, 3), "la"},
+                                        {Fraction(1, 2), "&"},
+                                        {Fraction(2, 3), "li"},
+                                        {Fraction(3, 4), "a"}};
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
   std::set<Fraction> onsets;
   for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(bar)].chords) onsets.insert(chord.onset);
   const Fraction missing = b.pick_up ? b.meter.bar_length() - b.length : Fraction();
+  const std::vector<theory::BarSpan> beats = b.meter.beats();
+  const bool limps = std::any_of(beats.begin(), beats.end(),
+                                 [&](const theory::BarSpan& beat) { return beat.length != beats.front().length; });
+  const Fraction unit(1, b.meter.unit);
   std::vector<std::pair<Fraction, std::string>> said;
   int number = 0;
-  for (const theory::BarSpan& beat : b.meter.beats()) {
+  for (const theory::BarSpan& beat : beats) {
     ++number;
-    const auto say = [&](Fraction at, const std::string& word, bool always) {
-      const Fraction here = at - missing;
-      if (here < Fraction() || here >= b.length) return;
-      if (always || onsets.count(here) > 0) said.emplace_back(here, word);
+    const auto struck = [&](Fraction share) { return onsets.count(beat.onset + beat.length * share - missing) > 0; };
+    const auto say = [&](Fraction at, const std::string& word) {
+      if (at >= missing && at - missing < b.length) said.emplace_back(at - missing, word);
     };
-    say(beat.onset, std::to_string(number), true);
-    const Fraction quarter = beat.length / Fraction(4), third = beat.length / Fraction(3);
-    if (b.meter.is_compound() || onsets.count(beat.onset + third - missing) > 0) {
-      say(beat.onset + third, "la", false);
-      say(beat.onset + third + third, "li", false);
-      continue;
+    say(beat.onset, std::to_string(number));
+    const bool thirds = struck(Fraction(1, 3)) || struck(Fraction(2, 3));
+    const bool fine = struck(Fraction(1, 4)) || struck(Fraction(3, 4));
+    for (const Syllable& syllable : kSyllables) {
+      const bool third = syllable.share.den() == 3;
+      const bool counted = limps && (beat.length * syllable.share / unit).den() == 1;
+      const bool heard = third == thirds && (struck(syllable.share) || (syllable.share == Fraction(1, 2) && fine));
+      if (counted || heard) say(beat.onset + beat.length * syllable.share, syllable.word);
     }
-    const bool fine = onsets.count(beat.onset + quarter - missing) > 0 ||
-                      onsets.count(beat.onset + quarter * Fraction(3) - missing) > 0;
-    say(beat.onset + quarter, "e", false);
-    say(beat.onset + quarter + quarter, "&", fine);
-    say(beat.onset + quarter * Fraction(3), "a", false);
   }
   return said;
 }
@@ -556,7 +594,8 @@ std::vector<score::Harmony> harmony_of_system(const SystemContext& system, const
   };
   std::vector<score::Harmony> all;
   for (const score::Harmony& h : system.said.harmony) {
-    if (!system.holds(h.at) || rank(h.part) == static_cast<std::ptrdiff_t>(parts.size())) continue;
+    const bool ours = std::any_of(parts.begin(), parts.end(), [&](int part) { return h.concerns(part); });
+    if (!system.holds(h.at) || !ours) continue;
     if (!harmony_text(h, system.timeline).empty()) all.push_back(h);
   }
   std::stable_sort(all.begin(), all.end(), [&](const score::Harmony& a, const score::Harmony& b) {

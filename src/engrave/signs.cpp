@@ -120,7 +120,10 @@ class SignDrawer {
     role.size = staff_.system.sp * 1.75;
     const text::Line line = staff_.shape(words, role);
     const StaffContext::Tag tag{"tuplet", origin, {plan_.number, event, -1}};
-    const Length x0 = first->x + first->left, x1 = last->x + last->right;
+    // On tab from stem to stem, whatever stands beside the figures.
+    const bool tab = plan_.kind == StaffKind::Tab;
+    const Length x0 = first->x + (tab ? -staff_.space(0.7) : first->left);
+    const Length x1 = last->x + (tab ? staff_.space(0.7) : last->right);
     const Length height = line.ink.height > Length{} ? line.ink.height : line.ascent;
     if (!group.bracket && any) {
       const Length x = (stem_of(*first) + stem_of(*last)) / 2;

@@ -98,6 +98,7 @@ class SlurDrawer {
 
   /// From the first small head to the head of its note, beneath both.
   void grace_slur(const Chord& chord) {
+    if (struck_apart(chord)) return;
     std::optional<Rect> small;
     for (const DrawnNote& note : staff_.notes) {
       const bool own = note.grace && note.subject.event == chord.event && note.at.bar == chord.bar;
@@ -114,6 +115,14 @@ class SlurDrawer {
     ArcField field(staff_, wish.from.x, wish.to.x);
     draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)},
              field.fit(wish, {2.2, 2.6}, 0.08));
+  }
+
+  /// A plucked string's small note that is struck by itself, and its main note as well: a slur would join them.
+  bool struck_apart(const Chord& chord) const {
+    const score::Part* part = staff_.part();
+    const score::GraceGroup& grace = event(chord).grace;
+    const bool plucked = part != nullptr && part->instrument.family == theory::Family::Fretted;
+    return plucked && !grace.notes.empty() && grace.to_main == song::Arrival::Struck;
   }
 
   /// The drum that the small strokes lead to.

@@ -197,28 +197,31 @@ class BarSpacer {
       const std::size_t c = column(chord.onset);
       if (ink.count(c) == 0) continue;
       out_.ink_left[c] = std::max(out_.ink_left[c], ink[c].left);
-      grace_[c] = std::max(grace_[c], chord.grace_width);
+      own_left_[{c, plan.part}] = std::max(own_left_[{c, plan.part}], ink[c].left);
+      if (chord.grace_width == Length{}) continue;
+      Length& grace = grace_[{c, plan.part}];
+      grace = std::max(grace, chord.grace_width);
     }
-    inks_.push_back(std::move(ink));
+    inks_.emplace_back(plan.part, std::move(ink));
   }
 
-  /// Grace notes stand in front of all ink of their column, so that they are aligned across staves too.
-  void rods_of(const std::map<std::size_t, Extent>& ink) {
+  /// Grace notes stand in front of all ink of their part, so that they are aligned on its staves; other parts are not
+  /// held apart by them.
+  void rods_of(int part, const std::map<std::size_t, Extent>& ink) {
     const Length gap = sp_ * 0.45;
     for (auto it = ink.begin(); it != ink.end(); ++it) {
       const auto next = std::next(it);
       if (next == ink.end()) {
         rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.7 + bar_line_width(music_, bar_));
       } else {
-        const Length before = left_of(next->first, next->second.left);
+        const Length before = left_of(part, next->first, next->second.left);
         rod(it->first, next->first, it->second.right + gap + before);
       }
     }
   }
-  Length left_of(std::size_t c, Length own) const {
-    const auto grace = grace_.find(c);
-    if (grace == grace_.end() || grace->second == Length{}) return own;
-    return out_.ink_left[c] + grace->second;
+  Length left_of(int part, std::size_t c, Length own) const {
+    const auto grace = grace_.find({c, part});
+    return grace == grace_.end() ? own : own_left_.at({c, part}) + grace->second;
   }
 
   void text_rods() {
@@ -227,8 +230,8 @@ class BarSpacer {
     if (music_.request.chord_names) {
       std::map<std::size_t, Length> names;  // widths by column: all parts' names share a row
       for (const score::Harmony* h : words_.harmony) {
-        const bool shown = h->part < 0 || std::any_of(music_.plans.begin(), music_.plans.end(),
-                                                      [&](const StaffPlan& plan) { return plan.part == h->part; });
+        const bool shown = std::any_of(music_.plans.begin(), music_.plans.end(),
+                                       [&](const StaffPlan& plan) { return h->concerns(plan.part); });
         if (!shown) continue;
         Length& width = names[column(h->at.onset)];
         const text::Line line = music_.inks.shaper.line(
@@ -272,17 +275,71 @@ class BarSpacer {
   }
 
   void finish() {
-    for (const auto& ink : inks_) rods_of(ink);
-    Length first = out_.ink_left[0];
-    const auto grace = grace_.find(0);
-    if (grace != grace_.end()) first += grace->second;
-    out_.lead = std::max(sp_ * 1.0 + lead_more_ + first, lyric_left_ + sp_ * 0.3);
-    const layout::SpringLine line(out_.springs, out_.rods);
-    out_.springs = line.springs();
+    for (const auto& [part, ink] : inks_) rods_of(part, ink);
+    Length small;  // grace notes before the bar's first column
+    for (const auto& [at, width] : grace_) {
+      out_.before_grace[at] = own_left_.at(at);
+      if (at.first == 0) small = std::max(small, own_left_.at(at) + width);
+    }
+    constexpr double kWhite = 1.0, kWhiteBeforeGrace = 0.6;  // sp
+    out_.lead = std::max(
+        {sp_ * kWhite + lead_more_ + out_.ink_left[0], sp_ * kWhiteBeforeGrace + small, lyric_left_ + sp_ * 0.3});
+    out_.springs = layout::SpringLine(out_.springs, out_.rods).springs();
     out_.rods.clear();
-    out_.measure = line.measure();
+    for (int again = 0; again < 2; ++again) {  // of two that share columns the second may have moved the first
+      for (const StaffPlan& plan : music_.plans) {
+        if (!staff_bar(plan).repeat_sign) even_tuplets(staff_bar(plan));
+      }
+    }
+    out_.measure = layout::SpringLine(out_.springs, {}).measure();
     out_.measure.minimum += out_.lead;
     out_.measure.natural += out_.lead;
+  }
+
+  /// Equal values of a tuplet take equal room, whatever stands between them on other staves; where the line is pressed
+  /// to its rods, ink comes first.
+  void even_tuplets(const StaffBar& bar) {
+    for (const TupletGroup& group : bar.tuplets) {
+      std::vector<Stretch> stretches;
+      const Fraction value = bar.chords[static_cast<std::size_t>(group.chords.front())].duration;
+      for (const int i : group.chords) {
+        const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
+        if (chord.duration != value) {
+          stretches.clear();
+          break;
+        }
+        stretches.push_back({column(chord.onset), column(chord.onset + chord.duration)});
+      }
+      if (stretches.size() > 1) make_even(stretches);
+    }
+  }
+
+  struct Stretch {  ///< of neighbouring springs, half open
+    std::size_t from, to;
+  };
+  void make_even(const std::vector<Stretch>& stretches) {
+    Length natural, give;
+    for (const Stretch& s : stretches) {
+      const layout::Spring sum = sum_of(s);
+      natural = std::max(natural, sum.natural);
+      give = std::max(give, sum.give);
+    }
+    for (const Stretch& s : stretches) {
+      const layout::Spring sum = sum_of(s);
+      for (std::size_t i = s.from; i < s.to; ++i) {
+        layout::Spring& spring = out_.springs[i];
+        spring.natural = std::max(spring.natural, spring.minimum) * (natural / sum.natural);
+        if (sum.give > Length{}) spring.give = spring.give * (give / sum.give);
+      }
+    }
+  }
+  layout::Spring sum_of(const Stretch& s) const {
+    layout::Spring sum;
+    for (std::size_t i = s.from; i < s.to; ++i) {
+      sum.natural += std::max(out_.springs[i].natural, out_.springs[i].minimum);
+      sum.give += out_.springs[i].give;
+    }
+    return sum;
   }
 
   SectionMusic& music_;
@@ -291,8 +348,8 @@ class BarSpacer {
   Fraction shortest_;
   Length sp_, lyric_left_, lead_more_;
   BarSpacing out_;
-  std::vector<std::map<std::size_t, Extent>> inks_;
-  std::map<std::size_t, Length> grace_;
+  std::vector<std::pair<int, std::map<std::size_t, Extent>>> inks_;  ///< of each staff, with its part
+  std::map<std::pair<std::size_t, int>, Length> own_left_, grace_;   ///< by column and part
 };
 
 }  // namespace
@@ -323,7 +380,7 @@ Length number_width(int number, text::MusicFont& music, Length sp) {
 
 Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp) {
   if (meter.grouping.size() < 2) return number_width(meter.count, music, sp);
-  const Length plus = music.sign(MusicSign::TimePlus, sp).advance;
+  const Length plus = music.sign(MusicSign::TimePlus, sp).advance + sp * (2 * kPlusGap);
   Length width = plus * static_cast<double>(meter.grouping.size() - 1);
   for (const int group : meter.grouping) width += number_width(group, music, sp);
   return width;
@@ -338,6 +395,9 @@ Length meter_width(const theory::Meter& meter, Inks& inks) {
 score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar) {
   score::BarLine line = section.bars[static_cast<std::size_t>(bar)].end;
   if (line == score::BarLine::RepeatEnd) return line;
+  const auto next = static_cast<std::size_t>(bar) + 1;
+  const bool new_key = next < section.bars.size() && section.bars[next].show_key && !section.bars[next].repeat_begin;
+  if (line == score::BarLine::Single && new_key) line = score::BarLine::Double;
   bool ends = false, leaps = false;
   for (const FormSign& sign : request.signs) {
     if (sign.bar != bar || sign.edge != BarEdge::End) continue;
@@ -357,6 +417,28 @@ Length bar_line_width(const SectionMusic& music, int bar) {
   if (line == score::BarLine::RepeatEnd) width = e.thin_bar + e.bar_gap + e.thick_bar + e.repeat_dot_gap + 0.5;
   return music.inks.sp * width;
 }
+
+namespace {
+
+/// Whether the repeat that begins here comes back from a bar in another meter or key: what changes then stands within
+/// the repeat, where it is met each time (Gould 2011).
+bool returns_changed(const score::Section& section, int bar, bool (*differ)(const score::Bar&, const score::Bar&)) {
+  const auto first = static_cast<std::size_t>(bar);
+  if (!section.bars[first].repeat_begin) return false;
+  for (std::size_t b = first; b < section.bars.size(); ++b) {
+    if (section.bars[b].end == score::BarLine::RepeatEnd && differ(section.bars[b], section.bars[first])) return true;
+  }
+  return false;
+}
+
+bool another_meter(const score::Bar& a, const score::Bar& b) {
+  return !(a.meter == b.meter);
+}
+bool another_key(const score::Bar& a, const score::Bar& b) {
+  return !(a.key == b.key);
+}
+
+}  // namespace
 
 LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
   const score::Bar& b = music.section.bars[static_cast<std::size_t>(bar)];
@@ -389,21 +471,25 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
     in.clef = sp * 0.7;
     x = in.clef + clef;
   }
-  if (key > Length{}) {
-    in.has_key = true;
-    in.key = x + sp * 0.8;
-    x = in.key + key;
-  }
-  if (meter > Length{}) {
-    in.has_meter = true;
-    in.meter = x + sp * 0.8;
-    x = in.meter + meter;
-  }
+  const auto place = [&](Length width, bool& has, Length& left) {
+    if (width == Length{}) return;
+    has = true;
+    left = x + sp * 0.8;
+    x = left + width;
+  };
+  // At the left of a system the key stands in its place by the clef all the same.
+  const bool key_within = !system_start && returns_changed(music.section, bar, another_key);
+  const bool meter_within = returns_changed(music.section, bar, another_meter);
+  if (!key_within) place(key, in.has_key, in.key);
+  if (!meter_within && !key_within) place(meter, in.has_meter, in.meter);
   if (b.repeat_begin) {
     in.has_repeat = true;
     const bool alone = !in.has_clef && !in.has_key && !in.has_meter;
     in.repeat = alone ? -(sp * e.thin_bar) : x + sp * 0.9;
     x = in.repeat + sp * (e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap + 0.5);
+    if (key_within) place(key, in.has_key, in.key);
+    if (meter_within || key_within) place(meter, in.has_meter, in.meter);
+    if (key_within || meter_within) x += sp * 0.3;
   } else if (in.has_clef || in.has_key || in.has_meter) {
     x += sp * 0.3;
   }

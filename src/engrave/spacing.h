@@ -4,6 +4,8 @@
 // gap's natural width is its share of the width of the shortest note that sounds in it; that width grows by
 // `spacing_ratio` with each doubling of the duration (rule 6). Read next: layout/springs.h, system.cpp.
 #pragma once
+#include <map>
+#include <utility>
 #include <vector>
 
 #include "chord.h"
@@ -14,7 +16,9 @@ namespace tunesheaf::engrave {
 
 struct BarSpacing {
   std::vector<Fraction> onsets;
-  std::vector<Length> ink_left;         ///< per column: how far ink reaches to its left, without grace notes (positive)
+  std::vector<Length> ink_left;  ///< per column: how far ink reaches to its left, without grace notes (positive)
+  /// By column and part, where grace notes stand: the same of the part's own staves, which they stand in front of.
+  std::map<std::pair<std::size_t, int>, Length> before_grace;
   Length lead;                          ///< from the end of what stands at the bar line to the first column, at least
   std::vector<layout::Spring> springs;  ///< from column i to i + 1, the last one to the right edge of the bar line
   std::vector<layout::Rod> rods;        ///< between columns of this bar; index onsets.size() is the bar line
@@ -44,6 +48,7 @@ LeadIn courtesy(const SectionMusic& music, int next_bar);
 score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar);
 /// Width of a bar line with its repeat dots, to the left of its right edge.
 Length bar_line_width(const SectionMusic& music, int bar);
+inline constexpr double kPlusGap = 0.12;  ///< sp on either side of the plus signs of a meter
 Length key_width(int fifths, int before, Inks& inks);
 /// Of a meter's upper numbers: the count, or its groups as stated with their plus signs.
 Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp);

@@ -42,9 +42,8 @@ MusicSign clef_sign(ClefShape clef) {
     case ClefShape::Treble8:
       return MusicSign::GClef8Below;
     case ClefShape::Bass:
-      return MusicSign::FClef;
     case ClefShape::Bass8:
-      return MusicSign::FClef8Below;
+      return MusicSign::FClef;
     case ClefShape::Alto:
     case ClefShape::Tenor:
       return MusicSign::CClef;
@@ -53,6 +52,17 @@ MusicSign clef_sign(ClefShape clef) {
     default:
       return MusicSign::GClef;
   }
+}
+
+/// The 8 of a bass clef hangs clear under the staff: the clef itself ends above the bottom line.
+void eight_below(StaffContext& staff, StaffContext::Tag tag, Length middle) {
+  style::TypeRole role = staff.system.style.direction;
+  role.italic = true;
+  role.size = staff.system.sp * 1.6;
+  const text::Line eight = staff.shape("8", role);
+  const Length top = staff.height() + staff.space(0.35);
+  staff.words(tag, eight, {middle - eight.width / 2, top - eight.ink.top()}, staff.system.style.ink,
+              layout::Layer::Ink);
 }
 
 void draw_clef(StaffContext& staff, Length x) {
@@ -69,7 +79,8 @@ void draw_clef(StaffContext& staff, Length x) {
     }
     return;
   }
-  staff.sign(tag, clef_sign(staff.plan.clef), {x, staff.position_y(clef_position(staff.plan.clef))});
+  const Rect clef = staff.sign(tag, clef_sign(staff.plan.clef), {x, staff.position_y(clef_position(staff.plan.clef))});
+  if (staff.plan.clef == ClefShape::Bass8) eight_below(staff, tag, clef.x + clef.width * 0.42);
 }
 
 /// Half spaces over the middle line of the accidentals of a signature, in order, for the treble clef; the other clefs
@@ -139,8 +150,8 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
   x += (width - top_width(meter, staff.system.music, staff.system.sp)) / 2;
   for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
     if (i > 0) {
-      staff.sign(tag, MusicSign::TimePlus, {x, middle - staff.space(1)});
-      x += staff.measure(MusicSign::TimePlus).advance;
+      staff.sign(tag, MusicSign::TimePlus, {x + staff.space(kPlusGap), middle - staff.space(1)});
+      x += staff.measure(MusicSign::TimePlus).advance + staff.space(2 * kPlusGap);
     }
     Length digits;
     for (const auto& [dx, sign] : staff.system.music.time_number(meter.grouping[i], staff.system.sp)) {

@@ -46,6 +46,11 @@ StaffContext::StaffContext(const SystemContext& system_context, const StaffPlan&
       above(system_context.space(system_context.style.engraving.staff_line / 2)),
       below(system_context.space(staff_plan.height() + system_context.style.engraving.staff_line / 2)) {}
 
+Length SystemContext::grace_end(score::Place place, int part) const {
+  const auto found = grace_ends.find({place, part});
+  return found == grace_ends.end() ? x_of(place) - space(1) : found->second;
+}
+
 const score::PartMusic* StaffContext::music() const {
   return plan.part < 0 ? nullptr : &system.section.parts[static_cast<std::size_t>(plan.part)];
 }
@@ -59,6 +64,15 @@ const DrawnNote* StaffContext::find(int event, int note) const {
     if (n.subject.event == event && n.subject.note == note && !n.grace) return &n;
   }
   return nullptr;
+}
+
+const DrawnNote* StaffContext::find_last(int event, int note) const {
+  const DrawnNote* last = nullptr;
+  for (const DrawnNote& n : notes) {
+    if (n.subject.event != event || n.subject.note != note || n.grace) continue;
+    if (last == nullptr || n.at > last->at) last = &n;
+  }
+  return last;
 }
 
 std::vector<const DrawnNote*> StaffContext::of_event(int event) const {

@@ -33,13 +33,14 @@ struct SystemContext {
   const style::Style& style;
   text::Shaper& shaper;
   text::MusicFont& music;
-  Length sp;                                       ///< staff space
-  int first_bar = 0, last_bar = 0;                 ///< half open
-  bool first = true, last = true;                  ///< of the section's systems
-  Length left{}, right{};                          ///< ends of the staff lines
-  Length content_left{};                           ///< after clef, key and meter
-  std::map<score::Place, Length> columns{};        ///< middle of the heads at every onset
-  std::map<score::Place, Length> grace_columns{};  ///< left edge of what stands at an onset: grace notes end before it
+  Length sp;                                                    ///< staff space
+  int first_bar = 0, last_bar = 0;                              ///< half open
+  bool first = true, last = true;                               ///< of the section's systems
+  Length left{}, right{};                                       ///< ends of the staff lines
+  Length content_left{};                                        ///< after clef, key and meter
+  std::map<score::Place, Length> columns{};                     ///< middle of the heads at every onset
+  std::map<score::Place, Length> grace_columns{};               ///< left edge of what stands at an onset on any staff
+  std::map<std::pair<score::Place, int>, Length> grace_ends{};  ///< the same of a part that has grace notes there
   /// By bar - first_bar: where music may begin (after clef, key, meter), the left edge of the bar line that ends the
   /// bar, and its right edge.
   std::vector<Length> bar_left{}, bar_right{}, bar_end{};
@@ -50,6 +51,8 @@ struct SystemContext {
   Length space(double staff_spaces) const { return sp * staff_spaces; }
   const PartWords& said_by(int part) const;
   bool holds(score::Place place) const { return place.bar >= first_bar && place.bar < last_bar; }
+  /// Where the grace notes of a part end that stand before this onset.
+  Length grace_end(score::Place place, int part) const;
   /// Middle of the column, or between the neighbouring ones by time; the end of the bar for its length.
   Length x_of(score::Place place) const;
 };
@@ -105,6 +108,8 @@ class StaffContext {
   std::vector<DrawnNote> notes;
   /// The head or figure with which the note begins (or its held head, where only that is on this system).
   const DrawnNote* find(int event, int note) const;
+  /// The last piece of the note that is drawn: where the hand leaves it. Nothing for a grace note.
+  const DrawnNote* find_last(int event, int note) const;
   /// All drawn notes of an event that begin on this system.
   std::vector<const DrawnNote*> of_event(int event) const;
   /// `to` is exclusive: the stretch ends just before what sounds there (or at the bar line).

@@ -184,8 +184,7 @@ class Writer {
     std::stable_sort(voices.begin(), voices.end(),
                      [](const score::Voice* a, const score::Voice* c) { return a->number < c->number; });
     if (voices.empty()) {
-      spell(out, bar, {{Fraction(), bar.length, true, false, false, 0}}, index, 1);
-      for (Chord& chord : out.chords) chord.rest = true;
+      silence(out, bar, index);
       out.silent = true;
       return;
     }
@@ -214,6 +213,19 @@ class Writer {
         chord.attack = !segment.tied_from && seen.insert(static_cast<int>(id)).second;
         fill_heads(plan, chord);
       }
+    }
+  }
+
+  /// The whole rest means a full bar; one that is not full holds rests as long as itself, written as a note would be.
+  static void silence(StaffBar& out, const score::Bar& bar, int index) {
+    const bool full = bar.length == bar.meter.bar_length();
+    spell(out, bar, {{Fraction(), bar.length, full, false, false, 0}}, index, 1);
+    out.beams.clear();
+    out.tuplets.clear();
+    for (Chord& chord : out.chords) {
+      chord.rest = true;
+      chord.has_stem = false;
+      chord.beam = chord.tuplet = -1;
     }
   }
 

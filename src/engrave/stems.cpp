@@ -50,6 +50,14 @@ void part_rests(StaffBar& bar) {
     away += away % 2;
     rest.rest_position = rest.stem_up ? away : -away;
   }
+  // One height for all rests of a voice in a bar, the farthest that one of them needs.
+  for (Chord& rest : bar.chords) {
+    if (!rest.rest || rest.lone || rest.hidden) continue;
+    for (const Chord& other : bar.chords) {
+      if (!other.rest || other.lone || other.hidden || other.voice != rest.voice) continue;
+      if (std::abs(other.rest_position) > std::abs(rest.rest_position)) rest.rest_position = other.rest_position;
+    }
+  }
 }
 
 }  // namespace

@@ -302,6 +302,10 @@ class SectionEngraver {
         system.columns.emplace_hint(system.columns.end(), place, system.left + at[i]);
         system.grace_columns.emplace_hint(system.grace_columns.end(), place, system.left + at[i] - bar.ink_left[c]);
       }
+      for (const auto& [column_and_part, left_ink] : bar.before_grace) {
+        const score::Place place{b, bar.onsets[column_and_part.first]};
+        system.grace_ends[{place, column_and_part.second}] = system.columns.at(place) - left_ink;
+      }
       system.bar_end.push_back(system.left + at[i]);
       system.bar_right.push_back(system.bar_end.back() - bar_line_width(music_, b));
     }
@@ -338,16 +342,16 @@ class SectionEngraver {
     bottom.below.add(top.system.left - sp(0.5), right, bottom.height() + sp(1));
   }
 
-  /// Chord names stand over the topmost staff whose part has any; those of the chart over the top one.
+  /// Chord names stand over the topmost staff whose part has any in this section, on every system the same; those of
+  /// the chart over the top one.
   void draw_names(const SystemContext& system, std::deque<StaffContext>& staves) const {
     if (!request_.chord_names) return;
     std::vector<int> parts;
     for (const StaffGroup& group : groups_) parts.push_back(plans_[group.first].part);
     const std::vector<score::Harmony> harmony = harmony_of_system(system, parts);
     for (const StaffGroup& group : groups_) {
-      const bool speaks = std::any_of(harmony.begin(), harmony.end(), [&](const score::Harmony& h) {
-        return h.part < 0 || h.part == plans_[group.first].part;
-      });
+      const bool speaks = std::any_of(section_.harmony.begin(), section_.harmony.end(),
+                                      [&](const score::Harmony& h) { return h.concerns(plans_[group.first].part); });
       if (speaks) return draw_chord_names(staves[group.first], harmony);
     }
   }

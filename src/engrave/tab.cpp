@@ -3,6 +3,7 @@
 #include <set>
 
 #include "draw.h"
+#include "tab_held.h"
 
 namespace tunesheaf::engrave {
 
@@ -11,11 +12,10 @@ namespace {
 class TabDrawer {
  public:
   TabDrawer(StaffContext& staff, StaffPlan& plan, Inks& inks)
-      : staff_(staff), plan_(plan), inks_(inks), row_(tab_row(staff, plan)) {}
+      : staff_(staff), plan_(plan), inks_(inks), row_(tab_row(staff, plan)), held_(staff, plan) {}
 
   void run() {
     for (const auto& voice : chords_by_voice(plan_, staff_.system)) {
-      bool first = true;
       strummed_.clear();
       for (const Placed& placed : voice) {
         Chord& chord = *placed.chord;
@@ -23,13 +23,13 @@ class TabDrawer {
         if (chord.rest) {
           if (plan_.rhythm) rest(chord);
         } else {
-          figures(chord, first);
+          figures(chord);
           if (!chord.grace.empty()) grace(chord);
           if (plan_.rhythm) dots(chord);
         }
-        first = false;
       }
     }
+    held_.draw_ties();
   }
 
  private:
@@ -88,7 +88,7 @@ class TabDrawer {
                             chord.stem_up ? drawn.top() : drawn.bottom()});
   }
 
-  void figures(const Chord& chord, bool system_begins) {
+  void figures(const Chord& chord) {
     if (chord.slash && !chord.heads.empty()) {
       strum(chord);
       return;
@@ -99,13 +99,15 @@ class TabDrawer {
       const score::Note& note = event(chord).notes[static_cast<std::size_t>(head.note)];
       if (note.string < 1 || note.string > plan_.lines) continue;
       const bool held = !chord.attack || note.tied_from;
-      // Where the tab carries the rhythm a held note is recalled in parentheses at each of its stems; else only what
-      // sounds on from the system before.
-      const bool recalled = system_begins && chord.onset == Fraction() && chord.bar == staff_.system.first_bar;
-      if (held && ((!recalled && !plan_.rhythm) || struck_anew(chord, note.string))) continue;
-      std::string words = figure_text(note);
-      if (held && !note.ghost) words = "(" + words + ")";
-      figure(chord, head, note, words, held);
+      if (!held) {
+        figure(chord, head, note, figure_text(note), false);
+      } else if (struck_anew(chord, note.string)) {
+        continue;
+      } else if (held_.named(chord, head)) {
+        figure(chord, head, note, note.ghost ? figure_text(note) : "(" + figure_text(note) + ")", true);
+      } else if (plan_.rhythm) {
+        held_.add(chord, head, true, chord.x, chord.x);
+      }
     }
   }
 
@@ -123,12 +125,13 @@ class TabDrawer {
   }
 
   void figure(const Chord& chord, const Head& head, const score::Note& note, const std::string& words, bool held) {
-    const text::Line& line = inks_.figure(words, held && plan_.rhythm ? kSmallFigure : 1);
+    const text::Line& line = inks_.figure(words, held ? kSmallFigure : 1);
     const Length y = staff_.string_y(note.string);
     const Span origin = note.origin.length() > 0 ? note.origin : event(chord).origin;
     draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,
                 staff_.subject(chord.event, head.note));
     const Rect box{chord.x - line.width / 2, y - line.ink.height / 2, line.width, line.ink.height};
+    held_.add(chord, head, held, box.left(), box.right());
     staff_.notes.push_back({staff_.subject(chord.event, head.note),
                             {chord.bar, chord.onset},
                             chord.voice,
@@ -149,8 +152,7 @@ class TabDrawer {
 
   void grace(const Chord& chord) {
     const score::Event& e = event(chord);
-    const auto column = staff_.system.grace_columns.find({chord.bar, chord.onset});
-    const Length end = column == staff_.system.grace_columns.end() ? chord.x - staff_.space(1) : column->second;
+    const Length end = staff_.system.grace_end({chord.bar, chord.onset}, plan_.part);
     Length x = end - chord.grace_width;
     for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
       const score::Note& note = e.grace.notes[i];
@@ -196,6 +198,7 @@ class TabDrawer {
   StaffPlan& plan_;
   Inks& inks_;
   TabRow row_;
+  HeldFigures held_;
   std::map<int, int> strummed_;  ///< string to fret: the figures that stand for the strums of this voice
 };
 

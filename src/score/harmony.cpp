@@ -76,6 +76,7 @@ void build_harmony(Builder& builder, const CheckedSection& from, Section& sectio
         if (chord->stated.empty() || chord->shape >= 0) continue;
         shape.stated = chord->stated;
         shape.name = chord->name;
+        shape.chart = chord->part < 0;
         chord->stated.clear();
         chord->none = false;
         break;

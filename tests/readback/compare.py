@@ -1,9 +1,10 @@
 """Compares the figures read from a page with the columns of the Timeline, staff by staff.
 
 In: the tab staves of one part in one section, in reading order, and the part's columns. Out: a list of sentences, one
-for each difference; empty when the page says what the song says. Where tab stands alone it carries the rhythm, and a
-held note is written again in brackets, smaller, at each of its stems; a ghost note is bracketed too, so the Timeline
-decides: what it holds there is held, with that string and fret. Read next: readback.py.
+for each difference; empty when the page says what the song says. Where tab stands alone it carries the rhythm, and ties
+(curves, which are not read here) say what is held; a held note is written again in brackets, smaller, where a line of
+music begins with it and where the hand leaves it. A ghost note is bracketed too, so the Timeline decides: what it holds
+there is held, with that string and fret. Read next: readback.py.
 """
 from page import columns_of
 from timeline import Column
@@ -25,10 +26,7 @@ class Comparison:
         self.alone = alone      # the tab carries the rhythm
         self.next = 0
         self.now = None         # when the figures read last are struck
-        self.since = {}         # by string: when what sounds there was struck
         self.ends = {}          # by string: when what sounds there ends
-        self.recalled = {}      # by string: how often it was written in brackets since `now`
-        self.owed = {}          # by string: how often the song holds it by a tie since `now`
         self.last = {}          # what sounds on each string
         self.aside = {}         # what may follow on a string in parentheses: a bend's return, a trill's second note
         self.touched = {}       # where on a string a harmonic is yet to be shown as touched
@@ -39,10 +37,8 @@ class Comparison:
         for string, fret in self.touched.items():
             self.say(f"the harmonic touched on string {string} at {fret} is not on the page")
         for column in self.expected[self.next:]:
-            self.owe(column)
             if column.figures:
                 self.say(f"{column.at}: {column.figures} is not on the page")
-        self.settle("the end")
 
     def say(self, sentence):
         """The first few tell what is wrong; after a slip everything differs."""
@@ -70,30 +66,13 @@ class Comparison:
         rest = [f for f in figures if not self.is_held_at(ahead, f)]
         read = {f.string: f.text for f in figures}
         if rest and {f.string: f.text for f in rest} == ahead.figures and not self.is_held_before(ahead, figures):
-            self.together(ahead, [f for f in figures if f not in rest])
             return rest
         if all(self.is_held_now(f) for f in figures):
-            for string in read:
-                self.recalled[string] = self.recalled.get(string, 0) + 1
-            missing = [s for s in self.ends if s not in read and any(self.is_one_chord(s, other) for other in read)]
-            if missing:
-                self.say(f"page {staff.page}, x {figures[0].x:.0f}: {read} without what is held on {sorted(missing)}")
             return []
         if all(f.text == bracketed(f.text) and f.size < 0.97 * self.size for f in figures):
             self.say(f"page {staff.page}, x {figures[0].x:.0f}: the song does not hold {read}")
             return []
         return rest
-
-    def is_one_chord(self, string, other):
-        """Two strings struck at once for equally long are held alike (a bend's return stands for what is held)."""
-        return ((self.since.get(string), self.ends[string]) == (self.since.get(other), self.ends.get(other))
-                and not self.aside.get(string))
-
-    def together(self, column, held):
-        """Held figures under the stroke of another voice: all that the song holds there."""
-        missing = column.tied.keys() - {figure.string for figure in held}
-        if missing:
-            self.say(f"{column.at}: what is held on {sorted(missing)} is not on the page")
 
     def is_held_before(self, column, figures):
         """A ghost note on the fret that sounds already: both are bracketed; only what is held is written smaller."""
@@ -121,18 +100,6 @@ class Comparison:
                 return figure.text == bracketed(column.tied[figure.string])
         return False
 
-    def owe(self, column):
-        if self.alone and not column.figures:
-            for string in column.tied:
-                self.owed[string] = self.owed.get(string, 0) + 1
-
-    def settle(self, at):
-        """Each tie of the song must have been seen in brackets."""
-        for string, times in self.owed.items():
-            if self.recalled.get(string, 0) < times:
-                self.say(f"before {at}: what is held on string {string} is not on the page")
-        self.owed, self.recalled = {}, {}
-
     def skip_held_columns(self):
         """Columns where every note is held have no figures of their own."""
         while self.next < len(self.expected) and not self.expected[self.next].figures:
@@ -142,12 +109,9 @@ class Comparison:
             self.next += 1
 
     def sound(self, column):
-        self.owe(column)
         if column.figures:
-            self.settle(column.at)
             self.now = column.when
         self.ends.update(column.ends)
-        self.since.update({string: column.when for string in column.figures})
         self.last.update({string: bare(text) for string, text in column.tied.items()})
         self.last.update({string: bare(text) for string, text in column.figures.items()})
         for string in column.figures.keys() & self.touched.keys():
@@ -157,10 +121,7 @@ class Comparison:
 
     def is_aside(self, figure):
         """A figure in parentheses that goes on with the note before it."""
-        found = figure.text.startswith("(") and bare(figure.text) in self.aside.get(figure.string, [])
-        if found:
-            self.recalled[figure.string] = self.recalled.get(figure.string, 0) + 1
-        return found
+        return figure.text.startswith("(") and bare(figure.text) in self.aside.get(figure.string, [])
 
     def is_touch(self, figure):
         """The place where the picking hand touches, beside the fret of an artificial harmonic."""

@@ -25,6 +25,7 @@ enum class LegendSign : std::uint8_t {
   Tremolo,
   Dead,
   Ghost,
+  Held,
   NaturalHarmonic,
   ArtificialHarmonic,
   PinchedHarmonic,

@@ -198,7 +198,10 @@ struct Harmony {
   bool none = false;                      ///< N.C.
   bool push = false;                      ///< off the beat and held over it
   int part = -1;                          ///< whose lane it came from; -1 the chart
+  bool chart = false;                     ///< a shape of that part whose name the chart states: everyone's chord
   Span origin;
+  /// Whether it is said over the music of a part.
+  bool concerns(int of_part) const { return part < 0 || chart || part == of_part; }
 };
 
 struct Hit {  ///< rhythm hits of the chart

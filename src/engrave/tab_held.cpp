@@ -1,0 +1,99 @@
+#include "tab_held.h"
+
+#include <algorithm>
+
+namespace tunesheaf::engrave {
+
+HeldFigures::HeldFigures(StaffContext& staff, const StaffPlan& plan) : staff_(staff), plan_(plan) {
+  const SystemContext& system = staff.system;
+  const int bars = static_cast<int>(plan.bars.size());
+  for (int bar = system.first_bar; bar < std::min(bars, system.last_bar + 2); ++bar) {  // arrivals may stand beyond
+    for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
+      if (chord.rest || chord.event < 0) continue;
+      last_[chord.event] = {bar, chord.onset};
+      for (const score::Note& arrived : system.timeline.events[static_cast<std::size_t>(chord.event)].notes) {
+        if (arrived.link.from_event >= 0) left_.emplace(arrived.link.from_event, arrived.link.from_note);
+      }
+    }
+  }
+}
+
+const score::Note& HeldFigures::note(const Chord& chord, const Head& head) const {
+  return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)]
+      .notes[static_cast<std::size_t>(head.note)];
+}
+
+bool HeldFigures::named(const Chord& chord, const Head& head) const {
+  const score::Place at{chord.bar, chord.onset};
+  if (at == score::Place{staff_.system.first_bar, Fraction()}) return true;
+  if (!plan_.rhythm) return false;
+  const score::Note& held = note(chord, head);
+  if (!held.bend.empty()) return true;  // its curves stand where a tie would
+  const bool leaves = left_.count({chord.event, head.note}) > 0 || held.slide_off != song::SlideOff::None;
+  return leaves && at == last_.at(chord.event);
+}
+
+void HeldFigures::add(const Chord& chord, const Head& head, bool held, Length left, Length right) {
+  const score::Note& sounding = note(chord, head);
+  const Span origin = sounding.origin.length() > 0
+                          ? sounding.origin
+                          : staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].origin;
+  pieces_.push_back({{chord.bar, chord.onset},
+                     {chord.bar, chord.onset + chord.duration},
+                     sounding.string,
+                     held,
+                     !sounding.bend.empty(),
+                     left,
+                     right,
+                     {"tie", origin, staff_.subject(chord.event, head.note)}});
+}
+
+/// The next bar, on another system, begins with what this piece holds.
+bool HeldFigures::goes_on_beyond(const Piece& piece) const {
+  const auto next = static_cast<std::size_t>(staff_.system.last_bar);
+  if (next >= plan_.bars.size()) return false;
+  for (const Chord& chord : plan_.bars[next].chords) {
+    if (chord.rest || chord.slash || chord.event < 0 || chord.onset != Fraction()) continue;
+    for (const Head& head : chord.heads) {
+      if (head.note >= 0 && head.tied_from && note(chord, head).string == piece.string) return true;
+    }
+  }
+  return false;
+}
+
+void HeldFigures::draw_ties() {
+  std::stable_sort(pieces_.begin(), pieces_.end(), [](const Piece& a, const Piece& b) {
+    return a.string != b.string ? a.string < b.string : a.at < b.at;
+  });
+  const SystemContext& system = staff_.system;
+  for (std::size_t i = 0; i < pieces_.size(); ++i) {
+    const Piece& piece = pieces_[i];
+    const Piece* before = i > 0 && pieces_[i - 1].string == piece.string ? &pieces_[i - 1] : nullptr;
+    const bool last = i + 1 == pieces_.size() || pieces_[i + 1].string != piece.string;
+    if (piece.held && before != nullptr && !before->bent) tie(piece, before->right, piece.left);
+    if (piece.held && before == nullptr && !piece.bent) {
+      const Length from = std::max(piece.left - staff_.space(2), system.content_left - staff_.space(0.4));
+      tie(piece, from, piece.left);
+    }
+    const bool at_end = piece.end.bar + 1 == system.last_bar &&
+                        piece.end.onset == system.section.bars[static_cast<std::size_t>(piece.end.bar)].length;
+    if (plan_.rhythm && last && at_end && !piece.bent && goes_on_beyond(piece)) {
+      tie(piece, piece.right, system.right - staff_.space(0.2));
+    }
+  }
+}
+
+void HeldFigures::tie(const Piece& piece, Length x0, Length x1) {
+  const Length pad = staff_.space(0.18);
+  x0 += pad;
+  x1 -= pad;
+  if (x1 < x0 + staff_.space(0.35)) return;  // no white between them
+  const double length = (x1 - x0) / staff_.system.sp;
+  const double rise = std::clamp(0.24 + 0.05 * length, 0.3, 0.5);
+  const Length y = staff_.string_y(piece.string) - staff_.space(0.3);
+  const style::EngravingStyle& e = staff_.system.style.engraving;
+  staff_.fill_sliced(piece.tag, text::slur({x0, y}, {x1, y}, -staff_.space(rise), staff_.space(e.slur_ends),
+                                           staff_.space(e.slur_middle)));
+}
+
+}  // namespace tunesheaf::engrave
