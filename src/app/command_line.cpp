@@ -150,7 +150,7 @@ std::vector<CommandSpec> make_commands() {
       {"reference", "[WORD]", "explains the song language and the styles", {}, 0, 6, "tunesheaf reference palm mute"},
       {"schema",
        "song|book",
-       "prints a JSON Schema for editors; of a song, usually",
+       "prints a JSON Schema for editors",
        {{"--output", "-o", "FILE", "where to (the terminal if not said)"}},
        0,
        1,
@@ -327,13 +327,12 @@ base::Result<CommandLine, std::string> parse_command_line(const std::vector<std:
 }
 
 std::string overview() {
-  std::string text = "Tunesheaf prints lesson sheets from one song file.\n\n";
+  std::string text = "Lesson sheets from song files. To start: tunesheaf new mine.yaml\n\n";
   for (const CommandSpec& command : commands()) {
     text += "  tunesheaf " + padded(std::string(command.name) + " " + std::string(command.operands), 24) +
             std::string(command.summary) + "\n";
   }
-  text += "\n  tunesheaf COMMAND --help says more. Start with: tunesheaf new mine.yaml\n";
-  text += "  Exit code 0: done. 1: errors in the song, or a file not written. 2: usage.\n";
+  text += "COMMAND --help says more. Exit 0: done. 1: errors, file not written. 2: usage.\n";
   return text;
 }
 
