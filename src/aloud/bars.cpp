@@ -194,6 +194,9 @@ class BarTeller {
       case WordKind::Cue:
         said_.asides.push_back({"Said" + at + ": ", sentence(plain(word.text)), ""});
         return;
+      case WordKind::Retune:
+        said_.asides.push_back({capital(plain(word.text)) + at + ".", "", ""});
+        return;
       case WordKind::RemarkRef:
         for (const int remark : word.remarks) add_remark(section_.remarks[static_cast<std::size_t>(remark)], at);
         return;
@@ -212,8 +215,7 @@ class BarTeller {
     std::map<int, std::vector<Stroke>> strokes;
     for (const Begun& begun : events_) {
       for (const score::Note& note : begun.event->notes) {
-        if (note.drum >= 0)
-          strokes[note.drum].push_back({begun.onset, drum_stroke_words(teller_.part(part_), *begun.event, note)});
+        if (note.drum >= 0) strokes[note.drum].push_back({begun.onset, drum_stroke_words(*begun.event, note)});
       }
     }
     for (const auto& [drum, list] : strokes) {
@@ -406,7 +408,11 @@ class BarTeller {
     if (static_cast<std::size_t>(index_) >= section_.hits.size()) return;
     std::vector<Stroke> strokes;
     for (const score::Hit& hit : section_.hits[static_cast<std::size_t>(index_)]) {
-      strokes.push_back({hit.onset, hit.accent ? sign_words("hits", ">x") : ""});
+      std::vector<std::string> words = accent_words(hit.accents);
+      if (hit.ghost) words.insert(words.begin(), sign_words("hits", "(x)"));
+      std::string text;
+      for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+      strokes.push_back({hit.onset, text});
     }
     if (!strokes.empty()) said_.played.push_back(stream_words(bar_, "hits together", strokes));
   }

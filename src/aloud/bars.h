@@ -31,7 +31,7 @@ std::string stroke_words(const Teller& teller, const score::Event& event);
 /// Accents and their like, by the names of their signs.
 std::vector<std::string> accent_words(const song::Accents& accents);
 /// How a drum is struck; nothing for a plain stroke.
-std::string drum_stroke_words(const score::Part& part, const score::Event& event, const score::Note& note);
+std::string drum_stroke_words(const score::Event& event, const score::Note& note);
 /// True where fret and finger are those of the shape in force, so that the string alone says them.
 bool told_by_shape(const Teller& teller, const score::Event& event);
 /// The event without frets and fingers.

@@ -274,9 +274,7 @@ std::string stroke_words(const Teller& teller, const Event& event) {
   if (event.muted) out += "muted ";
   if (event.rolled) out += "rolled ";
   if (event.brushed) out += "brushed ";
-  const bool ghost = !event.notes.empty() &&
-                     std::all_of(event.notes.begin(), event.notes.end(), [](const Note& note) { return note.ghost; });
-  if (ghost) out += string_sign("(5)") + " ";
+  if (event.soft) out += string_sign("(5)") + " ";
   out += event.stroke == song::StrokeDirection::Up     ? "up"
          : event.stroke == song::StrokeDirection::Down ? "down"
                                                        : "stroke";
@@ -291,41 +289,22 @@ std::string stroke_words(const Teller& teller, const Event& event) {
   return struck.size() == sounding ? out : out + ", over " + strings_words(struck);
 }
 
-namespace {
-
-bool on_skin(const score::Part& part, const Note& note) {
-  if (note.drum < 0) return false;
-  const std::string& name = part.kit[static_cast<std::size_t>(note.drum)].name;
-  constexpr std::string_view kCymbals[] = {"hat", "ride", "crash", "splash", "china"};
-  return std::none_of(std::begin(kCymbals), std::end(kCymbals),
-                      [&](std::string_view cymbal) { return name.rfind(cymbal, 0) == 0; });
-}
-
-/// Grace strokes, rolls and hands belong to the event; where a cymbal sounds with a drum they are meant for the drum.
-bool concerns_drum(const score::Part& part, const Event& event, const Note& note) {
-  const bool any_skin =
-      std::any_of(event.notes.begin(), event.notes.end(), [&](const Note& n) { return on_skin(part, n); });
-  return !any_skin || on_skin(part, note);
-}
-
-}  // namespace
-
-std::string drum_stroke_words(const score::Part& part, const Event& event, const Note& note) {
+std::string drum_stroke_words(const Event& event, const Note& note) {
   std::vector<std::string> out;
   const auto sign = [](std::string_view of) { return sign_words("drums", of); };
-  const bool own = concerns_drum(part, event, note);
   if (note.open) out.push_back("open");
   if (note.half_open) out.push_back(sign("h"));
   if (note.ghost) out.push_back(sign("(x)"));
-  if (own && event.drum_grace == 1) out.push_back(sign("fx"));
-  if (own && event.drum_grace == 2) out.push_back(sign("dx"));
-  if (own && event.drum_grace == 3) out.push_back(sign("rx"));
-  if (own && event.roll_strokes == 1) out.push_back(sign("x/") + " in halves of the note");
-  if (own && event.roll_strokes == 2) out.push_back(sign("x/") + " in quarters of the note");
-  if (own && event.roll_strokes > 2) out.push_back(sign("x/"));
+  if (note.drum_grace == 1) out.push_back(sign("fx"));
+  if (note.drum_grace == 2) out.push_back(sign("dx"));
+  if (note.drum_grace == 3) out.push_back(sign("rx"));
+  if (note.roll_strokes == 1) out.push_back(sign("x/") + " in halves of the note");
+  if (note.roll_strokes == 2) out.push_back(sign("x/") + " in quarters of the note");
+  if (note.roll_strokes > 2) out.push_back(sign("x/"));
+  if (note.buzz) out.push_back(sign("xz"));
   if (note.choke) out.push_back(sign("x!"));
-  if (own && event.hand == 'R') out.push_back(sign("R"));
-  if (own && event.hand == 'L') out.push_back(sign("L"));
+  if (note.hand == 'R') out.push_back(sign("R"));
+  if (note.hand == 'L') out.push_back(sign("L"));
   for (std::string& accent : accent_words(event.accents)) out.push_back(std::move(accent));
   return joined(out, ", ");
 }

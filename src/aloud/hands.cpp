@@ -97,11 +97,31 @@ std::string tuning_intro(const score::Part& part) {
   return out + ", from string " + std::to_string(part.tuning.count()) + " to string 1:";
 }
 
+/// Where the part is tuned otherwise within the song, and what to be careful of there.
+std::vector<Sentence> retunes_within(const Teller& teller, int part) {
+  std::vector<Sentence> out;
+  const score::RetunesWithin within = score::retunes_within(teller.song, part);
+  for (const auto& [tuned, sections] : within.tunings) {
+    std::vector<std::string> names;
+    for (const int s : sections) names.push_back(plain(teller.song.sections[static_cast<std::size_t>(s)].name.value));
+    out.push_back({"Within the song it is retuned: " + plain(tuned) + " in " + list_words(names) + ".", "", ""});
+  }
+  if (within.up.empty()) return out;
+  std::vector<std::string> strings;
+  for (const int string : within.up) strings.push_back("string " + std::to_string(string));
+  out.push_back({"Caution: within the song " + list_words(strings) + (strings.size() == 1 ? " goes" : " go") +
+                     " up. A string under more tension can snap. Keep your face away, and go up slowly.",
+                 "", ""});
+  return out;
+}
+
 void tell_tuning(Teller& teller, const score::Part& part) {
   teller.subheading(capital(plain(part.name.value)));
   teller.block(BlockKind::Text, {{tuning_intro(part), "", ""}});
   teller.block(BlockKind::List, string_list(part));
   std::vector<Sentence> after = retuned(part) ? retune_advice(*part.retuning) : std::vector<Sentence>{};
+  const auto index = static_cast<int>(&part - teller.song.parts.data());
+  for (Sentence& sentence : retunes_within(teller, index)) after.push_back(std::move(sentence));
   for (Sentence& sentence : capo_words(part)) after.push_back(std::move(sentence));
   teller.block(BlockKind::Text, std::move(after));
 }
@@ -144,6 +164,7 @@ std::vector<Sentence> shape_intro(const score::ShapeUse& use) {
                            : use.ear        ? chord_words(*use.ear)
                                             : plain(use.ear_text);
   out.push_back({text + ": sounds " + name + ".", "", ""});
+  if (!use.tuned.empty()) out.push_back({"So with " + plain(use.tuned) + ".", "", ""});
   if (!use.hand.empty()) out.push_back({"The hand knows it as ", sentence(plain(use.hand)), ""});
   for (const theory::Barre& barre : theory::barres(use.shape)) {
     out.push_back({"The " + finger_word(static_cast<int>(barre.finger)) + " finger lies across strings " +

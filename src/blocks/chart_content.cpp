@@ -164,7 +164,7 @@ class Reader {
       made.ending_end = bar.ending_end;
       made.origin = bar.origin;
       if (b < from.hits.size()) {
-        for (const score::Hit& hit : from.hits[b]) made.hits.push_back({hit.onset, hit.duration, hit.accent});
+        for (const score::Hit& hit : from.hits[b]) made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
       }
       out.bars.push_back(std::move(made));
     }

@@ -156,14 +156,35 @@ class HitRow {
     }
     const auto id = static_cast<std::size_t>(piece.id);
     const bool begins = !piece.tie_from_previous && piece.id >= 0 && id < hits_.size();
-    if (begins && hits_[id].accent)
-      accent(foot.x, theory::has_stem(piece.value) ? stem_top() : row_.middle - row_.space);
+    if (begins) manner(hits_[id], x, x + head.advance, foot.x, theory::has_stem(piece.value));
     if (piece.tie_to_next) tie(at + 1 < xs_.size() ? xs_[at + 1] : place_(piece.end()), end);
   }
 
-  void accent(Length x, Length over) {
-    const Length width = setting_.music.sign(MusicSign::Accent, row_.space).advance;
-    sign({x - width / 2, over - row_.space * 0.9}, MusicSign::Accent, "chart-accent");
+  /// How it is struck: short and held at the head, strength and holds over the stem, what is hardly there in brackets.
+  void manner(const ChartHit& hit, Length left, Length right, Length stem, bool has_stem) {
+    const Length under = row_.middle + row_.space * 1.5, middle = (left + right) / 2;
+    if (hit.accents.staccato) centred(middle, under, MusicSign::Staccato);
+    if (hit.accents.tenuto)
+      centred(middle, under + (hit.accents.staccato ? row_.space * 0.5 : Length{}), MusicSign::Tenuto);
+    Length over = (has_stem ? stem_top() : row_.middle - row_.space) - row_.space * 0.9;
+    const Length x = has_stem ? stem : middle;
+    const auto stack = [&](bool there, MusicSign which) {
+      if (!there) return;
+      centred(x, over, which);
+      over -= row_.space * 1.2;
+    };
+    stack(hit.accents.accent, MusicSign::Accent);
+    stack(hit.accents.marcato, MusicSign::MarcatoAbove);
+    stack(hit.accents.fermata, MusicSign::FermataAbove);
+    if (!hit.ghost) return;
+    const Length gap = row_.space * 0.1, width = setting_.music.sign(MusicSign::ParenthesisLeft, row_.space).advance;
+    sign({left - gap - width, row_.middle}, MusicSign::ParenthesisLeft, "chart-ghost");
+    sign({right + gap, row_.middle}, MusicSign::ParenthesisRight, "chart-ghost");
+  }
+
+  void centred(Length x, Length y, MusicSign which) {
+    const Length width = setting_.music.sign(which, row_.space).advance;
+    sign({x - width / 2, y}, which, "chart-accent");
   }
 
   void tie(Length to, Length end) {

@@ -171,8 +171,10 @@ Length names_above(Frame& frame, const Setting& setting, const ShapeUse& shape, 
   if (named_above(setting, shape)) {
     y = centred(frame, setting, shape.name.value, style.body, style.ink, "shape-name", shape.name.span, width, {});
   }
-  if (!shape.hand.empty() && shape.hand != shape.name.value) {
-    y += centred(frame, setting, shape.hand, italic(style.note), style.ink, "shape-hand", shape.origin, width, y);
+  std::string hand = shape.hand == shape.name.value ? "" : shape.hand;
+  if (!shape.tuned.empty()) hand += (hand.empty() ? "with " : ", with ") + shape.tuned;
+  if (!hand.empty()) {
+    y += centred(frame, setting, hand, italic(style.note), style.ink, "shape-hand", shape.origin, width, y);
   }
   if (shape.from == song::Authority::Lesson) {
     const Length x = width / 2 - lesson_mark_width(setting) / 2;

@@ -41,11 +41,12 @@ std::string in_bar(const Section& section, int bar) {
                                                                  : "In bar " + bar_words(section, bar);
 }
 
-std::string tune_sentence(const score::Part& part) {
+std::string tune_sentence(const score::Part& part, const score::PartMusic& music) {
   std::string out;
   if (part.tuning.count() == 0) return out;
-  if (part.retuning && !part.retuning->order.empty()) {
-    out = "Check the tuning: " + theory::print(part.tuning, theory::Accidentals::Signs) + ", low string first.";
+  const theory::Tuning& tuning = score::tuning_at(part, music, {0, {}});
+  if (!tuning.same_pitches(part.tuning) || (part.retuning && !part.retuning->order.empty())) {
+    out = "Check the tuning: " + theory::print(tuning, theory::Accidentals::Signs) + ", low string first.";
   } else {
     out = "Tune: " + theory::print(part.tuning, theory::Accidentals::Signs) + ", low string first.";
   }
@@ -183,7 +184,8 @@ void rhythm(std::vector<std::string>& out, const Setting& setting, const Section
 
 std::vector<std::string> first_minutes(const Setting& setting, const PracticePlan& plan) {
   std::vector<std::string> out;
-  if (const score::Part* part = part_of(setting, plan)) add_if(out, tune_sentence(*part));
+  if (const score::Part* part = part_of(setting, plan))
+    add_if(out, tune_sentence(*part, section_of(setting, plan).parts[static_cast<std::size_t>(plan.part)]));
   add_if(out, shapes_sentence(setting, plan));
   add_if(out, change_sentence(setting, plan));
   add_if(out, picking_sentence(setting, plan));

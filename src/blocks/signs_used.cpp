@@ -89,6 +89,7 @@ class Collector {
       found_.insert(event.strum ? LegendSign::StrumUp : LegendSign::UpStroke);
     }
     if (event.rolled || event.brushed) found_.insert(LegendSign::Rolled);
+    if (event.soft) found_.insert(LegendSign::Ghost);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
     if (event.accents.accent || event.accents.marcato) found_.insert(LegendSign::Accent);
     if (event.accents.staccato) found_.insert(LegendSign::Staccato);

@@ -189,17 +189,13 @@ layout::PathShape warning_sign(const Setting& setting, Length height) {
   return sign;
 }
 
-FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
-  std::vector<std::string> up;
-  bool may_break = false;
-  for (auto s = retuning.strings.rbegin(); s != retuning.strings.rend(); ++s) {
-    if (s->semitones > 0) up.push_back(std::to_string(s->string));
-    may_break = may_break || s->caution == theory::Caution::MayBreak;
-  }
+/// `lead` comes before "string 1 goes up".
+FramePtr caution(const Setting& setting, const std::vector<std::string>& up, bool may_break, const std::string& lead) {
   if (up.empty()) return nullptr;
   const style::Style& style = setting.style;
   const bool one = up.size() == 1;
-  std::string text = " " + std::string(one ? "String " : "Strings ") + list_words(up) + (one ? " goes" : " go") +
+  const std::string strings = lead.empty() ? (one ? "String " : "Strings ") : lead + (one ? " string " : " strings ");
+  std::string text = " " + strings + list_words(up) + (one ? " goes" : " go") +
                      " up. A string can snap: keep your face away, go up slowly, and ask a repairer if you are unsure.";
   if (may_break) text += " Three semitones or more is much for a string: a lighter one is safer.";
   const Length indent = style.body.size * 2;
@@ -221,6 +217,16 @@ FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
       {{{}, words->baseline + style.rule}, "caution-sign", layout::Layer::Ink, {}, {}, warning_sign(setting, height)});
   frame->size = {setting.body(), words->size.height};
   return frame;
+}
+
+FramePtr caution(const Setting& setting, const theory::Retuning& retuning) {
+  std::vector<std::string> up;
+  bool may_break = false;
+  for (auto s = retuning.strings.rbegin(); s != retuning.strings.rend(); ++s) {
+    if (s->semitones > 0) up.push_back(std::to_string(s->string));
+    may_break = may_break || s->caution == theory::Caution::MayBreak;
+  }
+  return caution(setting, up, may_break, "");
 }
 
 /// Where a part's staff stands when that is not the page's key: beside a capo, or a transposing instrument.
@@ -300,6 +306,36 @@ FramePtr recording_aside(const Setting& setting, double cents) {
   return prose(setting, text, {setting.style.note, setting.style.faint, "tuning-aside"}, setting.body());
 }
 
+/// Which sections are played in which tuning, where the part is retuned within the song.
+void add_retunes(Flow& flow, const Setting& setting, int index) {
+  const style::Style& style = setting.style;
+  const Length gap = style.body.size * 0.6;
+  const score::Part& part = setting.song.parts[static_cast<std::size_t>(index)];
+  const score::RetunesWithin within = score::retunes_within(setting.song, index);
+  for (const auto& [tuned, sections] : within.tunings) {
+    std::vector<std::string> names;
+    for (const int s : sections) names.push_back(setting.song.sections[static_cast<std::size_t>(s)].name.value);
+    flow.back().break_after = layout::BreakAfter::Forbidden;
+    flow.push_back(flow_item(prose(setting, {{{part.name.value, text_style(italic(style.body))},
+                                              {", retuned within the song: " + tuned + " in " + list_words(names) + ".",
+                                               text_style(style.body)}},
+                                             setting.body(),
+                                             style.body.size,
+                                             style.ink,
+                                             "tuning-line",
+                                             part.origin,
+                                             Role::Paragraph,
+                                             "tuning-line"}),
+                             gap));
+  }
+  std::vector<std::string> up;
+  for (auto s = within.up.rbegin(); s != within.up.rend(); ++s) up.push_back(std::to_string(*s));
+  if (const FramePtr words = caution(setting, up, false, "Within the song")) {
+    flow.back().break_after = layout::BreakAfter::Forbidden;
+    flow.push_back(flow_item(words, gap));
+  }
+}
+
 void add_part(Flow& flow, const Setting& setting, const score::Part& part) {
   const Length gap = setting.style.body.size * 0.6;
   const bool usual = part.tuning.same_pitches(part.usual) || part.usual.count() != part.tuning.count();
@@ -329,6 +365,7 @@ Flow tuning_ladder(const Setting& setting) {
     if (part.tuning.count() == 0) continue;
     if (flow.empty()) flow.push_back(block_heading(setting, "Tuning"));
     add_part(flow, setting, part);
+    add_retunes(flow, setting, p);
   }
   return flow;
 }

@@ -90,6 +90,8 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_patterns(context);
   const std::vector<SectionContent> content = gather_sections(context);
   check_bars(context, content);
+  check_form(context);
+  check_retunes(context, content);
   lay_patterns(context, content);
   check_lanes(context);
   check_strings(context);
@@ -98,7 +100,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_pick_up_lengths(context);
   check_tempo_returns(context);
   check_words(context);
-  check_form(context);
+  check_form_reached(context);
   check_seams(context);
   check_pick_ups(context);
   check_times(context);

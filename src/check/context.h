@@ -81,6 +81,7 @@ struct SectionContent {
 void check_parts(Context& context);
 void check_song_heading(Context& context);
 void check_recordings(Context& context);
+void say_tuning_fault(Context& context, Span span, const theory::TuningError& error);
 std::optional<theory::Meter> read_meter(Context& context, Span span, const std::string& text);
 std::optional<theory::Key> read_key(Context& context, Span span, const std::string& text);
 std::optional<int> part_named(const Context& context, std::string_view name);
@@ -91,10 +92,11 @@ void check_stand_ins(Context& context);
 
 // shapes.cpp
 void check_shapes(Context& context);
-/// The entry of CheckedData::shapes that `part` plays under this name; made when a second part plays it.
-std::optional<int> shape_for(Context& context, std::string_view name, int part);
-/// The shape that a stated chord means for a part: by name, then by ear; -1 when there is none.
-int shape_of_chord(Context& context, const ChordAt& chord, int part);
+/// The entry of CheckedData::shapes that `part` plays under this name in a tuning; made when a second part plays it, or
+/// the same part in a second tuning.
+std::optional<int> shape_for(Context& context, std::string_view name, int part, const theory::Tuning& tuning);
+/// The shape that a stated chord means for a part in a tuning: by name, then by ear; -1 when there is none.
+int shape_of_chord(Context& context, const ChordAt& chord, int part, const theory::Tuning& tuning);
 
 // tracks.cpp
 Tracks gather(Context& context, const std::vector<song::Stanza>& stanzas);
@@ -109,6 +111,10 @@ void place_track(Context& context, const CheckedSection& section, const Track& t
 std::vector<std::pair<theory::BarSpan, const song::Cell*>> share(const song::LaneBar& bar,
                                                                  const std::vector<theory::BarSpan>& beats,
                                                                  Fraction length);
+
+// retune.cpp
+/// Needs the form unrolled; shapes are laid after it.
+void check_retunes(Context& context, const std::vector<SectionContent>& content);
 
 // patterns.cpp
 void lay_patterns(Context& context, const std::vector<SectionContent>& content);
@@ -136,6 +142,8 @@ void say_changes_nothing(Context& context);
 void check_words(Context& context);
 // form.cpp
 void check_form(Context& context);
+/// After everything else: said only of a song in order.
+void check_form_reached(Context& context);
 // seams.cpp
 void check_seams(Context& context);
 // claims.cpp

@@ -288,6 +288,10 @@ void unroll(Context& context) {
 
 }  // namespace
 
+void check_form_reached(Context& context) {
+  if (!context.sink.has_errors()) check_reached(context);
+}
+
 void check_form(Context& context) {
   auto& sections = context.data.sections;
   for (std::size_t i = 0; i < sections.size(); ++i) {
@@ -307,7 +311,6 @@ void check_form(Context& context) {
                   "a section holds lanes for a part or for the chart, or is `like` another", "write its bars");
   check_signs(context);
   unroll(context);
-  if (!context.sink.has_errors()) check_reached(context);
 }
 
 }  // namespace tunesheaf::check

@@ -41,7 +41,8 @@ bool without_arm(const std::string& instrument) {
 /// Why a mark makes no sense on an instrument.
 std::string mark_misfit(const CheckedPart& part, const std::string& mark) {
   constexpr std::string_view kStrings =
-      "|palm mute|half palm mute|rake|tremolo picking|barre|harmonics|pizzicato|snap pizzicato|near the bridge|over the "
+      "|palm mute|half palm mute|rake|tremolo picking|barre|harmonics|pizzicato|snap pizzicato|near the bridge|over "
+      "the "
       "neck|slide|body tap|";
   constexpr std::string_view kPitches = "|slur|legato|vibrato|8va|8vb|15ma|15mb|feedback|glissando|roll|";
   constexpr std::string_view kDrums = "|brushes|snares off|";
@@ -74,6 +75,15 @@ std::string misfit(const CheckedPart& part, const PlacedLane& lane) {
     case LaneKind::Pick:
     case LaneKind::Finger:
       return strings ? "" : "it is for instruments with strings";
+    case LaneKind::Retune:
+      if (lane.from_pattern) return "a pattern is played over and over; strings are retuned in a section";
+      return strings ? "" : "it is for instruments with strings";
+    case LaneKind::Clef:
+      if (lane.from_pattern) return "a pattern has no staff of its own; clefs change in a section";
+      if (drums) return "drums have no pitches for a clef to tell";
+      if (lane.subject == "clef")
+        return family == Family::Keyed ? "on keys a clef is for one hand: `right clef` or `left clef`" : "";
+      return family == Family::Keyed ? "" : "it is for instruments with keys; elsewhere the lane is called `clef`";
     case LaneKind::Arm:
       return family == Family::Fretted && !without_arm(part.instrument.name)
                  ? ""

@@ -28,13 +28,6 @@ std::string clef_name(theory::Clef clef) {
   return "percussion";
 }
 
-/// The reader has passed the word already; "treble-8" sounds an octave lower.
-std::string stated_clef(const std::string& word) {
-  if (word == "treble-8") return "treble 8vb";
-  if (word == "bass-8") return "bass 8vb";
-  return word == "grand" ? "treble" : word;
-}
-
 /// An instrument that the song defines by its strings alone.
 theory::Instrument own_instrument(const std::string& name) {
   theory::Instrument own;
@@ -125,13 +118,7 @@ void resolve_tuning(Context& context, CheckedPart& part) {
   }
   auto tuning = theory::parse_tuning(def.tuning->value, part.instrument.name);
   if (!tuning) {
-    const theory::TuningError& error = tuning.error();
-    std::string remedy = "write the strings from the low one up, each with its octave";
-    if (!error.nearest.empty()) remedy = "did you mean " + diag::quoted(error.nearest) + "?";
-    const bool name = error.fault == theory::TuningFault::UnknownName;
-    context.say(name ? Kind::UnknownName : Kind::BadTuning, def.tuning->span,
-                "the tuning " + context.words(def.tuning->span) + " cannot be read", tuning_rule(error), remedy);
-    return;
+    return say_tuning_fault(context, def.tuning->span, tuning.error());
   }
   part.tuning = *tuning;
   if (part.usual.count() != part.tuning.count()) part.usual = part.tuning;
@@ -214,7 +201,7 @@ void resolve_neck(Context& context, CheckedPart& part) {
 void resolve_staff(Context& context, CheckedPart& part) {
   const song::PartDef& def = *part.def;
   part.clef = clef_name(part.instrument.clef);
-  if (def.clef) part.clef = stated_clef(def.clef->value);
+  if (def.clef) part.clef = clef_of(def.clef->value);
   const bool fretted = part.instrument.family == theory::Family::Fretted;
   part.tab = fretted;
   if (!def.staff) return;
@@ -229,6 +216,20 @@ void resolve_staff(Context& context, CheckedPart& part) {
 }
 
 }  // namespace
+
+std::string clef_of(const std::string& word) {
+  if (word == "treble-8") return "treble 8vb";
+  if (word == "bass-8") return "bass 8vb";
+  return word == "grand" ? "treble" : word;
+}
+
+void say_tuning_fault(Context& context, Span span, const theory::TuningError& error) {
+  std::string remedy = "write the strings from the low one up, each with its octave";
+  if (!error.nearest.empty()) remedy = "did you mean " + diag::quoted(error.nearest) + "?";
+  const bool name = error.fault == theory::TuningFault::UnknownName;
+  context.say(name ? Kind::UnknownName : Kind::BadTuning, span, "the tuning " + context.words(span) + " cannot be read",
+              tuning_rule(error), remedy);
+}
 
 std::optional<int> part_named(const Context& context, std::string_view name) {
   for (std::size_t i = 0; i < context.data.parts.size(); ++i) {

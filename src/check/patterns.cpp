@@ -91,7 +91,8 @@ class Layer {
     for (const PlacedCell& cell : cells) {
       int index = -1;
       if (const auto* name = std::get_if<song::NameCell>(&cell.cell->content)) {
-        const auto found = shapes ? shape_for(context_, name->name, part()) : pattern_named(name->name);
+        const auto found = shapes ? shape_for(context_, name->name, part(), tuning_at(cell.bar, cell.onset))
+                                  : pattern_named(name->name);
         if (!found) {
           say_unknown(cell, name->name, shapes);
           continue;
@@ -106,6 +107,10 @@ class Layer {
       }
       out.push_back({cell.bar, cell.onset, index, cell.cell});
     }
+  }
+
+  const theory::Tuning& tuning_at(int bar, Fraction onset) const {
+    return music_.tuning_at(context_.data.parts[slot_ - 1], bar, onset);
   }
 
   void check_part(const PlacedCell& cell, int index) {
@@ -136,7 +141,7 @@ class Layer {
     const auto& chords = music_.chords.empty() ? section_.chart.chords : music_.chords;
     music_.shapes_by_chord = !chords.empty();
     for (const ChordAt& chord : chords) {
-      const int index = shape_of_chord(context_, chord, part());
+      const int index = shape_of_chord(context_, chord, part(), tuning_at(chord.bar, chord.onset));
       if (index >= 0) context_.data.shapes[static_cast<std::size_t>(index)].used = true;
       music_.shapes.push_back({chord.bar, chord.onset, index, nullptr});
     }

@@ -7,9 +7,14 @@ namespace tunesheaf::check {
 namespace {
 
 void print_music(std::ostringstream& out, const CheckedData& data, const CheckedMusic& music, const std::string& name) {
-  if (music.lanes.empty() && music.shapes.empty() && music.chords.empty()) return;
+  if (music.lanes.empty() && music.shapes.empty() && music.chords.empty() && music.tunings.empty()) return;
   out << "  " << name << "\n";
   const auto place = [](int bar, Fraction onset) { return std::to_string(bar + 1) + ":" + onset.text(); };
+  for (const TunedFrom& from : music.tunings) {
+    out << "    tuned " << place(from.bar, from.onset) << " " << theory::print(from.tuning);
+    for (const int string : from.strings) out << (string == from.strings.front() ? " turned " : ",") << string;
+    out << (from.always ? "" : " on some ways") << "\n";
+  }
   for (const InForce& shape : music.shapes)
     out << "    shape " << place(shape.bar, shape.onset) << " "
         << (shape.index < 0 ? std::string("none") : data.shapes[static_cast<std::size_t>(shape.index)].def->name.value)
@@ -63,7 +68,10 @@ std::string print(const CheckedSong& checked) {
   }
   for (const CheckedShape& shape : data.shapes) {
     out << "shape " << shape.def->name.value << " frets " << theory::print_frets(shape.shape) << " part "
-        << shape.part + 1 << " thumb";
+        << shape.part + 1;
+    if (shape.part >= 0 && !shape.tuning.same_pitches(data.parts[static_cast<std::size_t>(shape.part)].tuning))
+      out << " tuned " << theory::print(shape.tuning);
+    out << " thumb";
     for (const int string : shape.thumb) out << " " << string;
     if (shape.computed) out << " name " << theory::print(*shape.computed);
     out << "\n";

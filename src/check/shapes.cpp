@@ -206,12 +206,25 @@ void check_thumb(Context& context, CheckedShape& entry) {
     if (shape.frets[shape.place_of(number)]) entry.thumb.push_back(number);
 }
 
+/// What the shape sounds in its tuning.
+void hear(const Context& context, CheckedShape& entry) {
+  const CheckedPart& part = context.data.parts[static_cast<std::size_t>(entry.part)];
+  entry.midi = theory::sounding_midi(entry.tuning, part.capo, entry.shape);
+  entry.computed.reset();
+  if (entry.midi.empty()) return;
+  std::vector<int> page = entry.midi;
+  for (int& key : page) key -= context.data.page_capo;
+  const auto names = theory::name_candidates(page, {context.data.key, {}}, 1);
+  if (!names.empty()) entry.computed = names.front().name;
+}
+
 /// Everything theory says of one shape on one part's neck.
 CheckedShape resolve(Context& context, const song::ShapeDef& def, int part_index) {
   const CheckedPart& part = context.data.parts[static_cast<std::size_t>(part_index)];
   CheckedShape entry;
   entry.def = &def;
   entry.part = part_index;
+  entry.tuning = part.tuning;
   entry.shape = as_theory(def);
   if (def.frets.empty()) {  // said by the reader
     entry.shape.frets.resize(static_cast<std::size_t>(part.strings()));
@@ -232,13 +245,12 @@ CheckedShape resolve(Context& context, const song::ShapeDef& def, int part_index
     return entry;
   }
   check_thumb(context, entry);
-  entry.midi = theory::sounding_midi(part.tuning, part.capo, entry.shape);
-  if (!faults.empty() || entry.midi.empty()) return entry;
-  check_stretch(context, entry, part);
-  std::vector<int> page = entry.midi;
-  for (int& key : page) key -= context.data.page_capo;
-  const auto names = theory::name_candidates(page, {context.data.key, {}}, 1);
-  if (!names.empty()) entry.computed = names.front().name;
+  if (!faults.empty()) {
+    entry.midi = theory::sounding_midi(part.tuning, part.capo, entry.shape);
+    return entry;
+  }
+  hear(context, entry);
+  if (!entry.midi.empty()) check_stretch(context, entry, part);
   return entry;
 }
 
@@ -278,12 +290,13 @@ void check_shapes(Context& context) {
   }
 }
 
-std::optional<int> shape_for(Context& context, std::string_view name, int part) {
+std::optional<int> shape_for(Context& context, std::string_view name, int part, const theory::Tuning& tuning) {
   auto& shapes = context.data.shapes;
-  std::optional<std::size_t> first;
+  std::optional<std::size_t> first, own;
   for (std::size_t i = 0; i < shapes.size(); ++i) {
     if (shapes[i].def->name.value != name) continue;
-    if (shapes[i].part == part) return static_cast<int>(i);
+    if (shapes[i].part == part && shapes[i].tuning.same_pitches(tuning)) return static_cast<int>(i);
+    if (shapes[i].part == part && !own) own = i;
     if (!first) first = i;
   }
   if (!first) return std::nullopt;
@@ -291,20 +304,42 @@ std::optional<int> shape_for(Context& context, std::string_view name, int part) 
   if (other < 0) return static_cast<int>(*first);
   const CheckedPart& mine = context.data.parts[static_cast<std::size_t>(part)];
   const CheckedPart& theirs = context.data.parts[static_cast<std::size_t>(other)];
-  if (mine.tuning.same_pitches(theirs.tuning) && mine.capo == theirs.capo) return static_cast<int>(*first);
-  CheckedShape entry = resolve(context, *shapes[*first].def, part);
+  if (!own && tuning.same_pitches(shapes[*first].tuning) && mine.capo == theirs.capo) return static_cast<int>(*first);
+  CheckedShape entry = own ? shapes[*own] : resolve(context, *shapes[*first].def, part);
+  if (!entry.tuning.same_pitches(tuning)) {
+    entry.tuning = tuning;
+    if (!entry.midi.empty()) hear(context, entry);
+  }
+  // A shape that nothing has played yet is claimed for the tuning that it is first played in.
+  if (own && *own == *first && !shapes[*own].used) {
+    shapes[*own] = std::move(entry);
+    return static_cast<int>(*own);
+  }
+  entry.ear.reset();
+  entry.used = false;
   shapes.push_back(std::move(entry));
   return static_cast<int>(shapes.size() - 1);
 }
 
-int shape_of_chord(Context& context, const ChordAt& chord, int part) {
+int shape_of_chord(Context& context, const ChordAt& chord, int part, const theory::Tuning& tuning) {
   if (chord.none) return -1;
   const auto& shapes = context.data.shapes;
   for (const auto& shape : shapes)
-    if (shape.def->name.value == chord.text) return shape_for(context, chord.text, part).value_or(-1);
+    if (shape.def->name.value == chord.text) return shape_for(context, chord.text, part, tuning).value_or(-1);
   const auto by = [&](auto&& fits) -> int {
-    for (std::size_t i = 0; i < shapes.size(); ++i)
-      if (shapes[i].part == part && fits(shapes[i])) return static_cast<int>(i);
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+      if (shapes[i].part != part) continue;
+      const bool as_tuned = shapes[i].tuning.same_pitches(tuning);
+      CheckedShape turned;
+      if (!as_tuned) {
+        turned = shapes[i];
+        turned.tuning = tuning;
+        turned.ear.reset();
+        hear(context, turned);
+      }
+      if (!fits(as_tuned ? shapes[i] : turned)) continue;
+      return as_tuned ? static_cast<int>(i) : shape_for(context, shapes[i].def->name.value, part, tuning).value_or(-1);
+    }
     return -1;
   };
   if (!chord.name) return -1;

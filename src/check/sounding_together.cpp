@@ -107,12 +107,12 @@ class Together {
   }
 
   /// A string for each of two notes, side by side, within reach; else why not.
-  std::string double_stop(const theory::Pitch& low, const theory::Pitch& high) const {
+  std::string double_stop(const theory::Tuning& tuning, const theory::Pitch& low, const theory::Pitch& high) const {
     bool apart = false, same = false, far = false;
     for (int string = 1; string <= part_.strings(); ++string)
       for (int other = 1; other <= part_.strings(); ++other) {
-        const int below = low.midi() + context_.data.page_capo - part_.tuning.string(string).midi();
-        const int above = high.midi() + context_.data.page_capo - part_.tuning.string(other).midi();
+        const int below = low.midi() + context_.data.page_capo - tuning.string(string).midi();
+        const int above = high.midi() + context_.data.page_capo - tuning.string(other).midi();
         if (below < 0 || above < 0) continue;
         if (string == other) {
           same = true;
@@ -134,11 +134,12 @@ class Together {
   void bow(const PlayedCell& cell, const std::vector<theory::Pitch>& notes) {
     if (part_.strings() < 2 || told_how(cell) || (plucked(cell) && notes.size() > 2)) return;
     std::string why = std::to_string(notes.size()) + " notes under one bow";
-    if (notes.size() == 2) why = double_stop(notes[0], notes[1]);
+    const theory::Tuning& tuning = playing_.music.tuning_at(part_, cell.cell->bar, cell.cell->onset);
+    if (notes.size() == 2) why = double_stop(tuning, notes[0], notes[1]);
     if (why.empty() || !said_.insert({&part_, "bow " + names(notes)}).second) return;
     context_.say(Kind::BowStrings, cell.span(),
                  names(notes) + " are to sound at once on the " + part_.instrument.name + "; " + why,
-                 "a bow lies over two neighbouring strings, here " + theory::letters(part_.tuning),
+                 "a bow lies over two neighbouring strings, here " + theory::letters(tuning),
                  "leave a note out, or tell the player in a `say` lane: broken, divisi or pizz.");
   }
 

@@ -327,7 +327,8 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
   const bool kept = !chord.attack;
   if (chord.slash && !chord.heads.empty()) {
-    const Length half = inks.sign(chord.heads.front().sign).box.width / 2;
+    Length half = inks.sign(chord.heads.front().sign).box.width / 2;
+    if (chord.heads.front().ghost) half += inks.sign(MusicSign::ParenthesisLeft).box.width * 1.3;
     chord.left = -half;
     chord.right = half;
     for (const score::Note& note : event.notes) {

@@ -25,7 +25,9 @@ std::vector<Placed> place_chords(StaffPlan& plan, const SystemContext& system);
 void draw_lines(StaffContext& staff);
 void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start);
 void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Length width, Span origin);
-void draw_key(StaffContext& staff, int fifths, int before, Length x, Span origin);
+void draw_key(StaffContext& staff, ClefShape clef, int fifths, int before, Length x, Span origin);
+/// Small clefs within the music: before the bar line of the bar they hold from, else before the note.
+void draw_clef_changes(StaffContext& staff, Inks& inks);
 
 // notes.cpp
 void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks);

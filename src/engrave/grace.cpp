@@ -54,11 +54,9 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
   if (heads.size() == 1) {
     staff.sign({"grace-flag", event.origin, stem_tag.subject}, MusicSign::Flag8Up,
                {heads[0].stem_x - staff.space(e.stem * 0.4), tip}, kGraceSize);
-    if (event.grace.notes.size() == 1 || event.drum_grace == 1) {
-      staff.line({"grace-slash", event.origin, stem_tag.subject},
-                 {heads[0].stem_x - staff.space(0.55), tip + staff.space(1.35)},
-                 {heads[0].stem_x + staff.space(0.6), tip + staff.space(0.47)}, 0.1);
-    }
+    staff.line({"grace-slash", event.origin, stem_tag.subject},
+               {heads[0].stem_x - staff.space(0.55), tip + staff.space(1.35)},
+               {heads[0].stem_x + staff.space(0.6), tip + staff.space(0.47)}, 0.1);
   } else {
     const int levels = 2;
     const Length left = heads.front().stem_x - staff.space(e.stem * 0.4);

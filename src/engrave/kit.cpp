@@ -28,20 +28,17 @@ const score::Drum* drum_of(const score::Note& note, const score::Part& part) {
   return known ? &part.kit[static_cast<std::size_t>(note.drum)] : nullptr;
 }
 
-Head small_drum_head(const Chord& chord, const score::Event& event, const score::Part& part) {
-  const Head* struck = nullptr;
-  const auto skin = [&](const Head& head) {
-    const score::Drum* drum = head.note < 0 ? nullptr : drum_of(event.notes[static_cast<std::size_t>(head.note)], part);
-    return drum != nullptr && drum->place.head == theory::DrumHead::Black && !drum->place.feet;
-  };
+void small_drum_heads(Chord& chord, const score::Event& event, const score::Part& part) {
   for (const Head& head : chord.heads) {
-    if (struck == nullptr || skin(head) || !skin(*struck)) struck = &head;
+    if (head.note < 0) continue;
+    const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
+    if (note.drum_grace <= static_cast<int>(chord.grace.size())) continue;
+    Head small = head;
+    if (const score::Drum* drum = drum_of(note, part))
+      small.sign = drum_head_sign(drum->place.head, theory::NoteValue::kEighth);
+    small.ghost = small.tied_from = false;
+    chord.grace.assign(static_cast<std::size_t>(note.drum_grace), small);
   }
-  Head small = *struck;
-  const score::Drum* drum = small.note < 0 ? nullptr : drum_of(event.notes[static_cast<std::size_t>(small.note)], part);
-  if (drum != nullptr) small.sign = drum_head_sign(drum->place.head, theory::NoteValue::kEighth);
-  small.ghost = small.tied_from = false;
-  return small;
 }
 
 void fit_rests(StaffBar& bar, int lines) {

@@ -7,9 +7,8 @@ namespace tunesheaf::engrave {
 
 /// Nothing for what is no stroke on a drum.
 const score::Drum* drum_of(const score::Note& note, const score::Part& part);
-/// The small head of a flam, drag or ruff: of the drum that is struck. Where several are struck at once, it is the skin
-/// that has it, and of two the higher one.
-Head small_drum_head(const Chord& chord, const score::Event& event, const score::Part& part);
+/// The small heads of a flam, drag or ruff, of the drum that has it; of several at once the longest is written.
+void small_drum_heads(Chord& chord, const score::Event& event, const score::Part& part);
 /// Whole rests hang from a line and half rests sit on one, however many lines there are.
 void fit_rests(StaffBar& bar, int lines);
 

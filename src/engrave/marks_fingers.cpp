@@ -123,10 +123,10 @@ void draw_fingers(Hands& hands) {
 namespace {
 
 /// The lowest fret at which a string of the part has this sound.
-int lowest_fret(const score::Part& part, int midi) {
+int lowest_fret(const score::Part& part, const theory::Tuning& tuning, int midi) {
   int lowest = 100;
-  for (int string = 1; string <= part.tuning.count(); ++string) {
-    const int fret = midi - part.tuning.string(string).midi() - part.capo;
+  for (int string = 1; string <= tuning.count(); ++string) {
+    const int fret = midi - tuning.string(string).midi() - part.capo;
     if (fret >= 0) lowest = std::min(lowest, fret);
   }
   return lowest;
@@ -149,7 +149,7 @@ void draw_string_numbers(Hands& hands) {
     if (!p.begins || p.chord->slash || p.event->notes.size() != 1) continue;
     const score::Note& note = p.note(0);
     const bool told = note.dead || note.tied_from || note.harmonic != song::HarmonicKind::None || note.string < 1 ||
-                      note.fret <= lowest_fret(*part, note.midi);
+                      note.fret <= lowest_fret(*part, score::tuning_at(*part, *hands.staff.music(), p.from), note.midi);
     int& last = said[p.chord->voice];
     if (told || last == note.string) {
       if (told) last = 0;

@@ -72,11 +72,15 @@ void draw_drum_signs(Hands& hands) {
 void draw_sticking(Hands& hands) {
   std::map<score::Place, Stack> moments;
   for (const Played& p : hands.played) {
-    if (!p.begins || p.event->hand == 0) continue;
-    Stack& stack = moments[p.from];
-    stack.x = p.x;
-    stack.lines.push_back(hands.label(std::string(1, p.event->hand)));
-    stack.tags.push_back(hands.tag("sticking", *p.event));
+    if (!p.begins || p.chord->slash) continue;
+    for (std::size_t n = p.event->notes.size(); n-- > 0;) {
+      const char hand = p.event->notes[n].hand;
+      if (hand == 0) continue;
+      Stack& stack = moments[p.from];
+      stack.x = p.x;
+      stack.lines.push_back(hands.label(std::string(1, hand)));
+      stack.tags.push_back(hands.tag("sticking", *p.event, static_cast<int>(n)));
+    }
   }
   std::vector<Stack> stacks;
   for (auto& [place, stack] : moments) stacks.push_back(std::move(stack));

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "draw.h"
+#include "parentheses.h"
 
 namespace tunesheaf::engrave {
 
@@ -29,13 +30,7 @@ void draw_head(StaffContext& staff, const Chord& chord, const Head& head) {
   const Length x = chord.x + head.accidental_left;
   const layout::Subject accidental_subject = subject;
   const Rect sign = staff.sign({"accidental", origin, accidental_subject}, *head.accidental, {x, y});
-  if (head.courtesy) {
-    const Length gap = staff.space(0.1);
-    const Rect left = staff.measure(MusicSign::ParenthesisLeft).box;
-    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {sign.left() - gap - left.right(), y});
-    staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
-               {sign.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
-  }
+  if (head.courtesy) draw_parentheses(staff, sign, y, origin, subject);
 }
 
 /// The sign for one head is drawn out for several: its curve's points move up or down from the middle.
@@ -134,6 +129,14 @@ void draw_repeat_sign(StaffContext& staff, int bar) {
 }
 
 }  // namespace
+
+void draw_parentheses(StaffContext& staff, const Rect& box, Length y, Span origin, layout::Subject subject) {
+  const Length gap = staff.space(0.1);
+  const Rect left = staff.measure(MusicSign::ParenthesisLeft).box;
+  staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisLeft, {box.left() - gap - left.right(), y});
+  staff.sign({"parenthesis", origin, subject}, MusicSign::ParenthesisRight,
+             {box.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
+}
 
 void draw_ledgers(StaffContext& staff, const Chord& chord) {
   const style::EngravingStyle& e = staff.system.style.engraving;

@@ -18,13 +18,13 @@ bool alike(const song::Accents& a, const song::Accents& b) {
 
 bool alike(const Note& a, const Note& b) {
   return a.drum == b.drum && a.midi == b.midi && a.dead == b.dead && a.ghost == b.ghost && a.open == b.open &&
-         a.half_open == b.half_open && a.choke == b.choke && a.tied_from == b.tied_from;
+         a.half_open == b.half_open && a.choke == b.choke && a.tied_from == b.tied_from && a.buzz == b.buzz &&
+         a.roll_strokes == b.roll_strokes && a.drum_grace == b.drum_grace && a.hand == b.hand;
 }
 
 bool alike(const Event& a, const Event& b) {
-  return a.kind == b.kind && a.stroke == b.stroke && a.roll_strokes == b.roll_strokes && a.drum_grace == b.drum_grace &&
-         a.hand == b.hand && a.muted == b.muted && a.tremolo == b.tremolo && alike(a.accents, b.accents) &&
-         a.grace.notes.size() == b.grace.notes.size() &&
+  return a.kind == b.kind && a.stroke == b.stroke && a.muted == b.muted && a.tremolo == b.tremolo &&
+         alike(a.accents, b.accents) && a.grace.notes.size() == b.grace.notes.size() &&
          std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(),
                     [](const Note& x, const Note& y) { return alike(x, y); });
 }

@@ -19,6 +19,7 @@ class Joiner {
     note(section_.words);
     for (const StaffPlan& plan : plans_) {
       if (plan.part >= 0) note(section_.parts[static_cast<std::size_t>(plan.part)].words);
+      for (const ClefChange& change : plan.clefs) note(change.at);
     }
     for (const score::Harmony& h : section_.harmony) {
       if (!is_part_sheet(request_)) note(h.at);

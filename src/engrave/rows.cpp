@@ -434,14 +434,16 @@ void spoken(StaffContext& staff, const std::vector<Word>& words, Holds who) {
       const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.5);
       staff.sign({"bow", w.origin, staff.subject()}, sign, {left - box.x, bottom - box.bottom()});
     }
-    if (w.kind != WordKind::Say && w.kind != WordKind::Cue) continue;
-    style::TypeRole role = w.kind == WordKind::Say ? system.style.direction : system.style.small;
-    role.italic = true;
+    if (w.kind != WordKind::Say && w.kind != WordKind::Cue && w.kind != WordKind::Retune) continue;
+    style::TypeRole role = w.kind == WordKind::Cue ? system.style.small : system.style.direction;
+    role.italic = w.kind != WordKind::Retune;
+    const layout::Kind kind = w.kind == WordKind::Say   ? layout::Kind("direction")
+                              : w.kind == WordKind::Cue ? layout::Kind("cue")
+                                                        : layout::Kind("retune");
     const text::Line line = staff.shape(w.text, role);
     const Length left = std::min(system.x_of(w.at) - staff.space(0.6), system.right - line.width);
-    staff.words_in_row(
-        {w.kind == WordKind::Say ? layout::Kind("direction") : layout::Kind("cue"), w.origin, staff.subject()},
-        Side::Above, std::max(left, system.left), StaffContext::Anchor::Left, line, system.style.ink);
+    staff.words_in_row({kind, w.origin, staff.subject()}, Side::Above, std::max(left, system.left),
+                       StaffContext::Anchor::Left, line, system.style.ink);
   }
 }
 

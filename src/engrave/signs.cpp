@@ -13,20 +13,20 @@ class SignDrawer {
   void articulations() {
     for (const Placed& placed : place_chords(plan_, staff_.system)) {
       const Chord& chord = *placed.chord;
-      if (chord.rest || chord.heads.empty() || chord.event < 0 || !chord.attack) continue;
-      const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
-      const song::Accents& a = event.accents;
+      if (chord.rest || chord.heads.empty() || !chord.attack) continue;
+      const song::Accents& a = chord.accents;
+      const Span origin = origin_of(chord);
       const bool tab = plan_.kind == StaffKind::Tab;
       // On the side of the heads; with two voices, and for drums, on the side of the stems; tab carries them above.
       const bool above = tab                          ? chord.stem_up || chord.lone
                          : chord.lone && !plan_.drums ? !chord.stem_up
                                                       : chord.stem_up;
-      if (a.staccato) near_head(chord, event, MusicSign::Staccato, above, "staccato");
-      if (a.tenuto) near_head(chord, event, MusicSign::Tenuto, above, "tenuto");
-      if (a.accent) outside(chord, event, MusicSign::Accent, above, "accent");
+      if (a.staccato) near_head(chord, origin, MusicSign::Staccato, above, "staccato");
+      if (a.tenuto) near_head(chord, origin, MusicSign::Tenuto, above, "tenuto");
+      if (a.accent) outside(chord, origin, MusicSign::Accent, above, "accent");
       const bool top = chord.lone || chord.stem_up;
-      if (a.marcato) outside(chord, event, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
-      if (a.fermata) outside(chord, event, top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
+      if (a.marcato) outside(chord, origin, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
+      if (a.fermata) outside(chord, origin, top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
     }
   }
 
@@ -49,16 +49,16 @@ class SignDrawer {
   }
 
  private:
-  void near_head(const Chord& chord, const score::Event& event, MusicSign sign, bool above, layout::Kind kind) {
+  void near_head(const Chord& chord, Span origin, MusicSign sign, bool above, layout::Kind kind) {
     const Rect box = staff_.measure(sign).box;
     const Length x = middle(chord) - box.width / 2 - box.x;
-    const StaffContext::Tag tag{kind, event.origin, staff_.subject(chord.event)};
+    const StaffContext::Tag tag{kind, origin, staff_.subject(chord.event)};
     const bool stem_side = chord.has_stem && chord.stem_up == above;
     int position = above ? chord.top() + 2 : chord.bottom() - 2;
     const bool inside = std::abs(position) <= 4 && plan_.kind != StaffKind::Tab && !stem_side &&
-                        kind == layout::Kind("staccato") && !event.accents.tenuto;
+                        kind == layout::Kind("staccato") && !chord.accents.tenuto;
     if (!inside) {
-      outside(chord, event, sign, above, kind);
+      outside(chord, origin, sign, above, kind);
       return;
     }
     if (position % 2 == 0) position += above ? 1 : -1;  // dots stand in spaces
@@ -67,11 +67,16 @@ class SignDrawer {
 
   Length middle(const Chord& chord) const { return chord.x; }
 
-  void outside(const Chord& chord, const score::Event& event, MusicSign sign, bool above, layout::Kind kind) {
+  Span origin_of(const Chord& chord) const {
+    if (chord.event < 0) return staff_.system.section.bars[static_cast<std::size_t>(chord.bar)].origin;
+    return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].origin;
+  }
+
+  void outside(const Chord& chord, Span origin, MusicSign sign, bool above, layout::Kind kind) {
     const Rect box = staff_.measure(sign).box;
     const Length x = middle(chord) - box.width / 2 - box.x;
     const Length left = x + box.x, right = left + box.width;
-    const StaffContext::Tag tag{kind, event.origin, staff_.subject(chord.event)};
+    const StaffContext::Tag tag{kind, origin, staff_.subject(chord.event)};
     const Length y = above ? staff_.reserve_above(left, right, box.height, 0.4) - box.bottom()
                            : staff_.reserve_below(left, right, box.height, 0.4) - box.top();
     staff_.sign(tag, sign, {x, y});

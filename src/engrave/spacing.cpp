@@ -113,6 +113,9 @@ class BarSpacer {
       if (centred(staff_bar(plan))) continue;
       for (const Chord& chord : staff_bar(plan).chords) onsets.push_back(chord.onset);
     }
+    for (const StaffPlan& plan : music_.plans)
+      for (const ClefChange& change : plan.clefs)
+        if (change.at.bar == bar_ && change.at.onset < bar().length) onsets.push_back(change.at.onset);
     const auto add = [&](score::Place at) {
       if (at.onset < bar().length) onsets.push_back(at.onset);
     };
@@ -179,14 +182,17 @@ class BarSpacer {
 
   void staff_rods(const StaffPlan& plan) {
     if (const int bars = rest_bars(music_, bar_); bars > 0) {
-      rod(0, out_.onsets.size(), sp_ * 8 + bar_line_width(music_, bar_ + bars - 1));
+      rod(0, out_.onsets.size(), sp_ * 8 + clef_at_line(plan, bar_ + bars) + bar_line_width(music_, bar_ + bars - 1));
       return;
     }
+    const Length clef = clef_at_line(plan, bar_ + 1);
     if (centred(staff_bar(plan))) {
-      rod(0, out_.onsets.size(), sp_ * 5);
+      rod(0, out_.onsets.size(), sp_ * 5 + clef);
       return;
     }
     std::map<std::size_t, Extent> ink;
+    for (const ClefChange& change : plan.clefs)
+      if (change.at.bar == bar_ && Fraction() < change.at.onset) ink[column(change.at.onset)] = {};
     for (const Chord& chord : staff_bar(plan).chords) {
       if (chord.hidden || (chord.rest && plan.kind == StaffKind::Tab && !plan.rhythm)) continue;
       Extent& extent = ink[column(chord.onset)];
@@ -202,17 +208,30 @@ class BarSpacer {
       Length& grace = grace_[{c, plan.part}];
       grace = std::max(grace, chord.grace_width);
     }
-    inks_.emplace_back(plan.part, std::move(ink));
+    for (const ClefChange& change : plan.clefs) {
+      if (change.at.bar != bar_ || !(Fraction() < change.at.onset)) continue;
+      const std::pair at(column(change.at.onset), plan.part);
+      own_left_.try_emplace(at, Length{});
+      grace_[at] += clef_change_width(change.clef, music_.inks);
+    }
+    inks_.push_back({plan.part, std::move(ink), clef});
+  }
+
+  /// A clef that holds from the next bar on stands before the bar line.
+  Length clef_at_line(const StaffPlan& plan, int next) const {
+    for (const ClefChange& change : plan.clefs)
+      if (change.at == score::Place{next, Fraction()}) return clef_change_width(change.clef, music_.inks);
+    return {};
   }
 
   /// Grace notes stand in front of all ink of their part, so that they are aligned on its staves; other parts are not
   /// held apart by them.
-  void rods_of(int part, const std::map<std::size_t, Extent>& ink) {
+  void rods_of(int part, const std::map<std::size_t, Extent>& ink, Length clef) {
     const Length gap = sp_ * 0.45;
     for (auto it = ink.begin(); it != ink.end(); ++it) {
       const auto next = std::next(it);
       if (next == ink.end()) {
-        rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.7 + bar_line_width(music_, bar_));
+        rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.7 + clef + bar_line_width(music_, bar_));
       } else {
         const Length before = left_of(part, next->first, next->second.left);
         rod(it->first, next->first, it->second.right + gap + before);
@@ -275,7 +294,7 @@ class BarSpacer {
   }
 
   void finish() {
-    for (const auto& [part, ink] : inks_) rods_of(part, ink);
+    for (const StaffInk& staff : inks_) rods_of(staff.part, staff.ink, staff.clef);
     Length small;  // grace notes before the bar's first column
     for (const auto& [at, width] : grace_) {
       out_.before_grace[at] = own_left_.at(at);
@@ -348,8 +367,13 @@ class BarSpacer {
   Fraction shortest_;
   Length sp_, lyric_left_, lead_more_;
   BarSpacing out_;
-  std::vector<std::pair<int, std::map<std::size_t, Extent>>> inks_;  ///< of each staff, with its part
-  std::map<std::pair<std::size_t, int>, Length> own_left_, grace_;   ///< by column and part
+  struct StaffInk {
+    int part;
+    std::map<std::size_t, Extent> ink;
+    Length clef;  ///< at the bar line
+  };
+  std::vector<StaffInk> inks_;
+  std::map<std::pair<std::size_t, int>, Length> own_left_, grace_;  ///< by column and part
 };
 
 }  // namespace

@@ -53,6 +53,8 @@ Length key_width(int fifths, int before, Inks& inks);
 /// Of a meter's upper numbers: the count, or its groups as stated with their plus signs.
 Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp);
 Length meter_width(const theory::Meter& meter, Inks& inks);
+/// A small clef within the music, and the white beside it.
+Length clef_change_width(ClefShape clef, Inks& inks);
 bool shows_key(const StaffPlan& plan);
 bool shows_meter(const StaffPlan& plan);
 

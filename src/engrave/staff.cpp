@@ -65,10 +65,12 @@ void eight_below(StaffContext& staff, StaffContext::Tag tag, Length middle) {
               layout::Layer::Ink);
 }
 
-void draw_clef(StaffContext& staff, Length x) {
+constexpr double kSmallClef = 0.75;  ///< size of a clef within the music
+
+void draw_clef(StaffContext& staff, Length x, ClefShape clef) {
   const StaffContext::Tag tag{"clef", staff.part() != nullptr ? staff.part()->origin : Span{}, staff.subject()};
-  if (staff.plan.clef == ClefShape::None) return;
-  if (staff.plan.clef == ClefShape::Tab) {
+  if (clef == ClefShape::None) return;
+  if (clef == ClefShape::Tab) {
     const text::Sign sign = staff.system.music.tab_clef(staff.height() * 0.8);
     const Point at{x, staff.height() / 2};
     if (sign.run) {
@@ -79,8 +81,8 @@ void draw_clef(StaffContext& staff, Length x) {
     }
     return;
   }
-  const Rect clef = staff.sign(tag, clef_sign(staff.plan.clef), {x, staff.position_y(clef_position(staff.plan.clef))});
-  if (staff.plan.clef == ClefShape::Bass8) eight_below(staff, tag, clef.x + clef.width * 0.42);
+  const Rect drawn = staff.sign(tag, clef_sign(clef), {x, staff.position_y(clef_position(clef))});
+  if (clef == ClefShape::Bass8) eight_below(staff, tag, drawn.x + drawn.width * 0.42);
 }
 
 /// Half spaces over the middle line of the accidentals of a signature, in order, for the treble clef; the other clefs
@@ -123,11 +125,11 @@ void draw_number(StaffContext& staff, int number, Length x, Length width, Length
 
 }  // namespace
 
-void draw_key(StaffContext& staff, int fifths, int before, Length x, Span origin) {
+void draw_key(StaffContext& staff, ClefShape clef, int fifths, int before, Length x, Span origin) {
   const int shown = fifths != 0 ? fifths : before;
   if (shown == 0 || !shows_key(staff.plan)) return;
   const MusicSign sign = fifths == 0 ? MusicSign::Natural : fifths > 0 ? MusicSign::Sharp : MusicSign::Flat;
-  for (const int position : key_positions(staff.plan.clef, shown)) {
+  for (const int position : key_positions(clef, shown)) {
     staff.sign({"key-signature", origin, staff.subject()}, sign, {x, staff.position_y(position)});
     x += staff.measure(sign).box.width + staff.space(0.12);
   }
@@ -164,13 +166,41 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
 
 void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start) {
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
-  if (in.has_clef && system_start) draw_clef(staff, x + in.clef);
+  const ClefShape clef = staff.plan.clef_at({bar, Fraction()});
+  if (in.has_clef && system_start) draw_clef(staff, x + in.clef, clef);
   if (in.has_key && (system_start || b.show_key)) {
-    draw_key(staff, staff.plan.fifths(bar), b.show_key ? staff.plan.fifths_before(bar) : 0, x + in.key, b.origin);
+    draw_key(staff, clef, staff.plan.fifths(bar), b.show_key ? staff.plan.fifths_before(bar) : 0, x + in.key, b.origin);
   }
   if (in.has_meter && b.show_meter) {
     Inks inks{staff.system.style, staff.system.shaper, staff.system.music, staff.system.sp, {}};
     draw_meter(staff, b.meter, x + in.meter, meter_width(b.meter, inks), b.origin);
+  }
+}
+
+Length clef_change_width(ClefShape clef, Inks& inks) {
+  return inks.sign(clef_sign(clef)).box.width * kSmallClef + inks.sp * 1.1;
+}
+
+void draw_clef_changes(StaffContext& staff, Inks& inks) {
+  const SystemContext& system = staff.system;
+  for (const ClefChange& change : staff.plan.clefs) {
+    const bool at_line = change.at.onset == Fraction();
+    const int bar = at_line ? change.at.bar - 1 : change.at.bar;  // before the bar line it stands in the bar before
+    if (bar < system.first_bar || bar >= system.last_bar) continue;
+    Length right;
+    if (at_line) {
+      right = system.bar_right[static_cast<std::size_t>(bar - system.first_bar)] - staff.space(0.4);
+    } else {
+      right = system.grace_end(change.at, staff.plan.part);
+      Length grace;
+      for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(bar)].chords)
+        if (chord.onset == change.at.onset) grace = std::max(grace, chord.grace_width);
+      right -= grace + staff.space(0.55);
+    }
+    const MusicSign sign = clef_sign(change.clef);
+    const Length width = inks.sign(sign).box.width * kSmallClef;
+    staff.sign({"clef-change", change.origin, staff.subject()}, sign,
+               {right - width, staff.position_y(clef_position(change.clef))}, kSmallClef);
   }
 }
 

@@ -31,16 +31,34 @@ bool plays(const score::PartMusic& music) {
   return false;
 }
 
-ClefShape clef_of(const score::Part& part, StaffKind kind) {
-  if (kind == StaffKind::Tab) return ClefShape::Tab;
-  if (kind == StaffKind::Lower) return ClefShape::Bass;
-  if (!part.kit.empty()) return ClefShape::Percussion;
+ClefShape clef_named(const std::string& name) {
   static const std::map<std::string, ClefShape> kNames{
       {"treble", ClefShape::Treble},        {"treble 8vb", ClefShape::Treble8}, {"bass", ClefShape::Bass},
       {"bass 8vb", ClefShape::Bass8},       {"alto", ClefShape::Alto},          {"tenor", ClefShape::Tenor},
       {"percussion", ClefShape::Percussion}};
-  const auto found = kNames.find(part.clef);
+  const auto found = kNames.find(name);
   return found == kNames.end() ? ClefShape::Treble : found->second;
+}
+
+ClefShape clef_of(const score::Part& part, StaffKind kind) {
+  if (kind == StaffKind::Tab) return ClefShape::Tab;
+  if (kind == StaffKind::Lower) return ClefShape::Bass;
+  return part.kit.empty() ? clef_named(part.clef) : ClefShape::Percussion;
+}
+
+/// A clef that stands already is not written again.
+void take_clefs(StaffPlan& plan, const score::PartMusic& music) {
+  if (plan.kind == StaffKind::Tab || plan.drums) return;
+  for (const score::ClefFrom& from : music.clefs) {
+    if (from.staff != (plan.kind == StaffKind::Lower ? 1 : 0)) continue;
+    const ClefShape shape = clef_named(from.clef);
+    if (from.at == score::Place{}) {
+      plan.clef = shape;
+      plan.octave_shift = from.octave_shift;
+    } else if (plan.clef_at(from.at) != shape) {
+      plan.clefs.push_back({from.at, shape, from.octave_shift, from.origin});
+    }
+  }
 }
 
 MusicSign head_sign(const score::Note& note, const score::Part& part, theory::NoteValue value) {
@@ -137,12 +155,18 @@ class Writer {
         }
         if (at < bar.length) spans.push_back({at, bar.length - at, true, false, false, 0});
         spell(plan.bars[b], bar, spans, static_cast<int>(b), 1);
+        std::size_t next = 0;
         for (Chord& chord : plan.bars[b].chords) {
           chord.event = -1;  // a hit is no event of the timeline
           if (chord.rest) continue;
           Event event;
           chord.slash = true;
           chord.heads.push_back(slash_head(slash_sign(event, chord.value)));
+          const auto& hits = section_.hits[b];
+          chord.attack = next < hits.size() && hits[next].onset == chord.onset;
+          if (!chord.attack) continue;
+          chord.heads.back().ghost = hits[next].ghost;
+          chord.accents = hits[next++].accents;
         }
       } else {
         for (const theory::BarSpan& beat : bar.meter.beats()) {
@@ -235,11 +259,16 @@ class Writer {
       chord.slash = true;
       chord.heads.push_back(slash_head(slash_sign(event, chord.value)));
       chord.heads.back().tied_from = !chord.attack;
+      chord.heads.back().ghost = event.soft && chord.attack;
+      chord.accents = event.accents;
       return;
     }
+    chord.accents = event.accents;
     const score::Part& part = timeline_.parts[static_cast<std::size_t>(plan.part)];
-    int octaves = part.octave_shift;
     const score::Place at{chord.bar, chord.onset};
+    const ClefChange* change = plan.clef_change_at(at);
+    const ClefShape clef = change != nullptr ? change->clef : plan.clef;
+    int octaves = change != nullptr ? change->octave_shift : plan.octave_shift;
     for (const OctaveMark& mark : octave_marks_) {
       if (at >= mark.from && at < mark.to) octaves += mark.octaves;
     }
@@ -253,7 +282,7 @@ class Writer {
       if (harmonics) head.sign = diamond(head.sign);
       head.tied_from = !chord.attack || note.tied_from;
       const score::Drum* drum = drum_of(note, part);
-      head.position = drum != nullptr ? drum->place.position : staff_position(part, plan.clef, note.written, octaves);
+      head.position = drum != nullptr ? drum->place.position : staff_position(part, clef, note.written, octaves);
       return head;
     };
     for (std::size_t i = 0; i < event.notes.size(); ++i) {
@@ -266,9 +295,7 @@ class Writer {
     for (std::size_t i = 0; i < event.grace.notes.size(); ++i) {
       chord.grace.push_back(head_of(event.grace.notes[i], static_cast<int>(i), theory::NoteValue::kEighth));
     }
-    if (plan.drums && event.drum_grace > 0 && chord.grace.empty() && !chord.heads.empty()) {
-      for (int i = 0; i < event.drum_grace; ++i) chord.grace.push_back(small_drum_head(chord, event, part));
-    }
+    if (plan.drums && chord.grace.empty()) small_drum_heads(chord, event, part);
   }
 
   /// Chord::event holds the span's id until the caller replaces it.
@@ -348,6 +375,7 @@ StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, co
   plan.kind = kind;
   plan.number = staff_number(part_index, kind);
   plan.clef = clef_of(part, kind);
+  plan.octave_shift = part.octave_shift;
   plan.drums = !part.kit.empty();
   if (plan.drums) plan.lines = part.kit_lines;
   if (kind == StaffKind::Tab) {
@@ -417,6 +445,7 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
     if (notation && two) plans.push_back(make_plan(timeline, index, StaffKind::Lower, style));
     if (tab) plans.push_back(make_plan(timeline, index, StaffKind::Tab, style));
     for (std::size_t p = first; p < plans.size(); ++p) {
+      take_clefs(plans[p], music);
       plans[p].alone = plans.size() - first == 1;
       plans[p].slashes = music.strummed;
       if (music.strummed) plans[p].clef = ClefShape::None;

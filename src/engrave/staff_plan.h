@@ -55,6 +55,7 @@ struct Chord {
   int beam = -1, tuplet = -1;  ///< index into StaffBar::beams / tuplets
   std::array<theory::BeamMark, theory::kMaxFlags> beam_marks{};
   std::vector<Head> heads;  ///< low to high
+  song::Accents accents;    ///< of the event, or of the hit
   std::vector<Head> grace;  ///< small notes before it, in order
   int rest_position = 0;    ///< half spaces above the middle line
   std::vector<int> dot_positions;
@@ -94,13 +95,34 @@ struct StaffBar {
 
 enum class ClefShape : std::uint8_t { Treble, Treble8, Alto, Tenor, Bass, Bass8, Percussion, Tab, None };
 
+/// Another clef from a place on.
+struct ClefChange {
+  score::Place at;
+  ClefShape clef;
+  int octave_shift;
+  Span origin;
+};
+
 struct StaffPlan {
   int part = -1;
   StaffKind kind = StaffKind::Notation;
   int number = -1;
   int lines = 5;
-  double line_distance = 1;  ///< sp
-  ClefShape clef = ClefShape::Treble;
+  double line_distance = 1;            ///< sp
+  ClefShape clef = ClefShape::Treble;  ///< at the beginning of the section
+  int octave_shift = 0;                ///< of that clef, as score::Part::octave_shift
+  std::vector<ClefChange> clefs;       ///< in order of time, none at the beginning
+  /// Nothing where the first clef still stands.
+  const ClefChange* clef_change_at(score::Place at) const {
+    const ClefChange* found = nullptr;
+    for (const ClefChange& change : clefs)
+      if (change.at <= at) found = &change;
+    return found;
+  }
+  ClefShape clef_at(score::Place at) const {
+    const ClefChange* change = clef_change_at(at);
+    return change != nullptr ? change->clef : clef;
+  }
   bool drums = false, slashes = false;
   bool rhythm = true;                 ///< shows values (tab beneath notation does not)
   bool alone = true;                  ///< the only staff of its part

@@ -375,6 +375,7 @@ class SectionEngraver {
           b == system.first_bar ? system.left : system.bar_end[static_cast<std::size_t>(b - 1 - system.first_bar)];
       draw_lead_in(staff, leads_[static_cast<std::size_t>(b - system.first_bar)], b, x, b == system.first_bar);
     }
+    draw_clef_changes(staff, inks_);
     draw_courtesy(staff);
     if (plan.rhythm) draw_joined_rests(staff);
     const bool tab = plan.kind == StaffKind::Tab;
@@ -401,8 +402,8 @@ class SectionEngraver {
     const score::Bar& next = section_.bars[static_cast<std::size_t>(system.last_bar)];
     const Length x = system.bar_end.back();
     if (in.has_key) {
-      draw_key(staff, staff.plan.fifths(system.last_bar), staff.plan.fifths_before(system.last_bar), x + in.key,
-               next.origin);
+      draw_key(staff, staff.plan.clef_at({system.last_bar, Fraction()}), staff.plan.fifths(system.last_bar),
+               staff.plan.fifths_before(system.last_bar), x + in.key, next.origin);
     }
     if (in.has_meter) draw_meter(staff, next.meter, x + in.meter, meter_width(next.meter, inks_), next.origin);
   }

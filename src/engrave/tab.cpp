@@ -3,6 +3,7 @@
 #include <set>
 
 #include "draw.h"
+#include "parentheses.h"
 #include "tab_held.h"
 
 namespace tunesheaf::engrave {
@@ -78,6 +79,9 @@ class TabDrawer {
     const Rect drawn = staff_.sign({chord.attack ? layout::Kind("slash") : layout::Kind("slash-held"),
                                     event(chord).origin, staff_.subject(chord.event)},
                                    sign, {chord.x - box.width / 2 - box.x, staff_.height() / 2});
+    if (chord.heads.front().ghost) {
+      draw_parentheses(staff_, drawn, staff_.height() / 2, event(chord).origin, staff_.subject(chord.event));
+    }
     staff_.notes.push_back({staff_.subject(chord.event),
                             {chord.bar, chord.onset},
                             chord.voice,

@@ -21,7 +21,13 @@ const score::Event* event_of(const StaffContext& staff, const Chord& chord) {
 int strokes_of(const StaffContext& staff, const Chord& chord) {
   const score::Event* event = event_of(staff, chord);
   if (event == nullptr || chord.heads.empty()) return 0;
-  if (event->roll_strokes > 0) return static_cast<int>(event->roll_strokes);
+  // Drums struck at once share the stem: the fastest roll is shown.
+  int strokes = 0;
+  for (const score::Note& note : event->notes) {
+    if (note.buzz) return 1;
+    strokes = std::max<int>(strokes, note.roll_strokes);
+  }
+  if (strokes > 0) return strokes;
   return event->tremolo ? std::max(1, 3 - theory::flag_count(chord.value)) : 0;
 }
 
@@ -48,6 +54,29 @@ void stroke(StaffContext& staff, StaffContext::Tag tag, Point middle) {
                           {PathVerb::Close, {}, {}, {}}});
 }
 
+bool buzzes(const StaffContext& staff, const Chord& chord) {
+  const score::Event* event = event_of(staff, chord);
+  return event != nullptr &&
+         std::any_of(event->notes.begin(), event->notes.end(), [](const score::Note& note) { return note.buzz; });
+}
+
+/// A z through the stem, for a roll of strokes that nobody counts.
+void buzz(StaffContext& staff, StaffContext::Tag tag, Point middle) {
+  const Length w = staff.space(0.5), h = staff.space(0.5), bar = staff.space(0.2), slant = staff.space(0.26);
+  const Length left = middle.x - w, right = middle.x + w, top = middle.y - h, bottom = middle.y + h;
+  staff.fill({"buzz", tag.origin, tag.subject}, {{PathVerb::Move, {left, top}, {}, {}},
+                                                 {PathVerb::Line, {right, top}, {}, {}},
+                                                 {PathVerb::Line, {right, top + bar}, {}, {}},
+                                                 {PathVerb::Line, {left + slant, bottom - bar}, {}, {}},
+                                                 {PathVerb::Line, {right, bottom - bar}, {}, {}},
+                                                 {PathVerb::Line, {right, bottom}, {}, {}},
+                                                 {PathVerb::Line, {left, bottom}, {}, {}},
+                                                 {PathVerb::Line, {left, bottom - bar}, {}, {}},
+                                                 {PathVerb::Line, {right - slant, top + bar}, {}, {}},
+                                                 {PathVerb::Line, {left, top + bar}, {}, {}},
+                                                 {PathVerb::Close, {}, {}, {}}});
+}
+
 }  // namespace
 
 double tremolo_room(const StaffContext& staff, const Chord& chord) {
@@ -63,12 +92,14 @@ void draw_tremolo(StaffContext& staff, const Chord& chord) {
   const double way = chord.stem_up ? -1 : 1;  // of the stem, in y
   const Length head = staff.position_y(chord.stem_up ? chord.top() : chord.bottom());
   if (!chord.has_stem) {
+    if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x, head + staff.space(1.3 * way)});
     for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStep * i) * way)});
     return;
   }
   const Length first = chord.stem_tip - staff.space((from_tip(staff, chord) + kReach) * way);
   const Length last = head + staff.space((from_head(chord) + kReach) * way);
   const Length begin = (first + last) / 2 + staff.space(kStep * (strokes - 1) / 2 * way);
+  if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x + chord.stem_x, begin});
   for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x + chord.stem_x, begin - staff.space(kStep * i * way)});
 }
 

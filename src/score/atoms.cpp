@@ -1,5 +1,6 @@
 // Cells to atoms: every cell of a lane that makes or ends a sound, at its onset in the section.
 #include <algorithm>
+#include <tuple>
 
 #include "builder.h"
 #include "tunesheaf/theory/harmonics.h"
@@ -86,33 +87,37 @@ class AtomMaker {
     return on_staff(theory::spell(page_of_concert(builder_.song, midi), key(bar)), bar);
   }
   /// The fretted note on a string, pitch and spelling filled in.
-  Note string_note(int bar, int string, int fret) {
+  Note string_note(const Atom& atom, int string, int fret) {
     Note note;
     note.string = string;
     note.fret = fret;
-    const Stop& stop = stop_at(bar, string, fret);
+    const Stop& stop = stop_at(atom, string, fret);
     note.midi = stop.midi;
     note.written = stop.written;
     return note;
   }
 
+  const theory::Tuning& tuning(int bar, Fraction onset) const { return music_.tuning_at(part_, bar, onset); }
+
   struct Stop {
     int midi = -1;
     theory::Pitch written;
   };
-  /// What a fret gives is worked out once as long as the key stays.
-  const Stop& stop_at(int bar, int string, int fret) {
-    const auto wanted = std::pair(key(bar), keys_.empty() ? StaffKey{} : keys_[static_cast<std::size_t>(bar)]);
+  /// What a fret gives is worked out once as long as the key and the tuning stay.
+  const Stop& stop_at(const Atom& atom, int string, int fret) {
+    const auto bar = static_cast<std::size_t>(atom.bar);
+    const theory::Tuning& tuned = tuning(atom.bar, atom.onset);
+    const auto wanted = std::tuple(key(atom.bar), keys_.empty() ? StaffKey{} : keys_[bar], &tuned);
     if (!(wanted == stops_for_)) stops_.clear();
     stops_for_ = wanted;
     const auto place = static_cast<std::size_t>(string * 64 + fret);
-    if (fret < 0 || fret > 63) return spare_ = made_stop(bar, string, fret);
+    if (fret < 0 || fret > 63) return spare_ = made_stop(tuned, atom.bar, string, fret);
     if (stops_.size() <= place) stops_.resize(place + 1);
-    if (stops_[place].midi < 0) stops_[place] = made_stop(bar, string, fret);
+    if (stops_[place].midi < 0) stops_[place] = made_stop(tuned, atom.bar, string, fret);
     return stops_[place];
   }
-  Stop made_stop(int bar, int string, int fret) const {
-    const int midi = theory::sounding_midi(part_.tuning, part_.capo, string, fret);
+  Stop made_stop(const theory::Tuning& tuned, int bar, int string, int fret) const {
+    const int midi = theory::sounding_midi(tuned, part_.capo, string, fret);
     return {midi, staff_pitch(midi, bar)};
   }
 
@@ -164,7 +169,7 @@ class AtomMaker {
       atom.kind = Atom::Kind::GoesOn;
       return;
     }
-    Note note = string_note(atom.bar, atom.string, sign.fret.value_or(0));
+    Note note = string_note(atom, atom.string, sign.fret.value_or(0));
     note.dead = sign.dead;
     note.ghost = sign.ghost;
     note.tied_from = sign.tied;
@@ -175,13 +180,13 @@ class AtomMaker {
     note.origin = atom.event.origin;
     if (sign.trill) {
       note.trill_fret = sign.trill;
-      note.trill_pitch = string_note(atom.bar, atom.string, *sign.trill).written;
+      note.trill_pitch = string_note(atom, atom.string, *sign.trill).written;
     }
-    harmonic(note, sign, atom.bar, atom.string);
+    harmonic(note, sign, atom);
     atom.event.accents = sign.accents;
     atom.event.tremolo = sign.tremolo;
     for (const song::GraceNote& grace : sign.grace) {
-      Note small = string_note(atom.bar, atom.string, grace.fret);
+      Note small = string_note(atom, atom.string, grace.fret);
       small.origin = atom.event.origin;
       atom.event.grace.notes.push_back(std::move(small));
       atom.event.grace.to_main = grace.to_main;
@@ -189,20 +194,20 @@ class AtomMaker {
     atom.event.notes.push_back(std::move(note));
   }
 
-  void harmonic(Note& note, const song::StringSign& sign, int bar, int string) {
+  void harmonic(Note& note, const song::StringSign& sign, const Atom& atom) {
     using song::HarmonicKind;
     if (sign.harmonic == HarmonicKind::None || !sign.fret) return;
     // A pinched harmonic has no pitch of its own on paper; the octave stands for it.
     int above = 12;
     int base = note.midi;
     if (sign.harmonic == HarmonicKind::Natural) {
-      base = theory::sounding_midi(part_.tuning, part_.capo, string, 0);
+      base = theory::sounding_midi(tuning(atom.bar, atom.onset), part_.capo, atom.string, 0);
       if (const auto node = theory::node_at(*sign.fret)) above = node->semitones;
     } else if (sign.harmonic != HarmonicKind::Pinched && sign.touch) {
       if (const auto node = theory::node_at(*sign.touch - *sign.fret)) above = node->semitones;
     }
     note.midi = base + above;
-    note.sounding = staff_pitch(note.midi, bar);
+    note.sounding = staff_pitch(note.midi, atom.bar);
   }
 
   void plucked(Atom& atom, const song::PluckSign& sign) {
@@ -216,7 +221,7 @@ class AtomMaker {
     const theory::Shape& frets = builder_.song.shapes[static_cast<std::size_t>(shape)].shape;
     std::optional<int> fret;
     if (atom.string <= frets.count()) fret = frets.frets[frets.place_of(atom.string)];
-    Note note = string_note(atom.bar, atom.string, fret.value_or(0));
+    Note note = string_note(atom, atom.string, fret.value_or(0));
     note.dead = !fret;  // a string that the shape damps is heard as a knock
     if (!sign.fingers.empty()) note.pluck = sign.fingers.front();
     note.origin = atom.event.origin;
@@ -234,7 +239,7 @@ class AtomMaker {
     for (int string = std::min(low, frets.count()); string >= std::max(high, 1); --string) {
       const auto fret = frets.frets[frets.place_of(string)];
       if (!fret) continue;
-      Note note = string_note(atom.bar, string, *fret);
+      Note note = string_note(atom, string, *fret);
       note.dead = muted;
       note.origin = atom.event.origin;
       atom.event.notes.push_back(std::move(note));
@@ -250,6 +255,7 @@ class AtomMaker {
     atom.event.brushed = sign.brushed;
     atom.event.accents = sign.accents;
     strike_shape(atom, sign.from_string, sign.to_string, sign.direction == song::StrokeDirection::Up, sign.muted);
+    atom.event.soft = sign.ghost;
     for (Note& note : atom.event.notes) note.ghost = sign.ghost;
   }
 
@@ -294,11 +300,12 @@ class AtomMaker {
     note.open = sign.open;
     note.half_open = sign.half_open;
     note.choke = sign.choke;
+    note.buzz = sign.buzz;
+    note.roll_strokes = static_cast<std::int8_t>(sign.roll);
+    note.drum_grace = static_cast<std::int8_t>(sign.grace);
+    note.hand = sign.hand;
     note.origin = atom.event.origin;
     atom.event.accents = sign.accents;
-    atom.event.roll_strokes = sign.roll;
-    atom.event.drum_grace = sign.grace;
-    atom.event.hand = sign.hand;
     atom.event.notes.push_back(std::move(note));
   }
 
@@ -328,7 +335,7 @@ class AtomMaker {
   const std::vector<StaffKey>& keys_;
   std::vector<Stop> stops_;  ///< by string and fret
   Stop spare_;
-  std::pair<std::optional<theory::Key>, StaffKey> stops_for_;
+  std::tuple<std::optional<theory::Key>, StaffKey, const theory::Tuning*> stops_for_;
   std::vector<Fraction> starts_;
   std::vector<Atom> atoms_;
 };

@@ -85,6 +85,15 @@ void link_events(Builder& builder, const CheckedSection& section, int part, cons
 void mark_off_beat(Builder& builder, const CheckedSection& section, const PartMusic& music);
 /// The hits of the chart, or of the first part that has any: one list per bar; empty without hits.
 std::vector<std::vector<Hit>> build_hits(const CheckedSection& section);
+// tunings.cpp
+/// Tunings of a part in a section, and what the player is told where strings are turned.
+void build_retunes(const CheckedMusic& from, PartMusic& out);
+/// "string 6 in D, string 1 in D": the strings that are not as the part's own tuning has them.
+std::string tuned_words(const theory::Tuning& tuning, const theory::Tuning& own);
+// clefs.cpp
+void build_clefs(const CheckedMusic& from, PartMusic& out);
+/// Octaves that a staff in this clef is written above what sounds.
+int octaves_above(const std::string& clef);
 // marks.cpp
 void build_marks(const CheckedMusic& music, const CheckedSection& section, std::vector<Mark>& out);
 void build_words(const CheckedMusic& music, std::vector<Word>& out);

@@ -277,8 +277,8 @@ class Loudness {
 int with_accents(const Event& event, int level) {
   if (event.accents.accent) level += 16;
   if (event.accents.marcato) level += 26;
-  const bool ghost = !event.notes.empty() &&
-                     std::all_of(event.notes.begin(), event.notes.end(), [](const Note& n) { return n.ghost; });
+  const bool ghost = event.soft || (!event.notes.empty() && std::all_of(event.notes.begin(), event.notes.end(),
+                                                                        [](const Note& n) { return n.ghost; }));
   if (ghost) level -= 36;
   return std::clamp(level, 1, 127);
 }

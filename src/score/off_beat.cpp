@@ -36,9 +36,13 @@ bool silent(const PlacedCell& cell) {
 Hit hit_of(const check::CheckedBar& bar, const PlacedCell& cell, const PlacedCell* next) {
   const bool here = next && next->bar == cell.bar;
   const Fraction end = here ? next->onset : bar.length;
-  Hit hit{cell.onset, end - cell.onset};
-  if (const auto* sign = std::get_if<song::DrumSign>(&cell.cell->content))
-    hit.accent = sign->accents.accent || sign->accents.marcato;
+  Hit hit;
+  hit.onset = cell.onset;
+  hit.duration = end - cell.onset;
+  if (const auto* sign = std::get_if<song::DrumSign>(&cell.cell->content)) {
+    hit.accents = sign->accents;
+    hit.ghost = sign->ghost;
+  }
   const theory::BarSpan* beat = beat_at(bar, cell.onset);
   if (!beat) return hit;
   const bool over_bar_line = next && !here && (next->bar > cell.bar + 1 || Fraction(0) < next->onset);

@@ -11,10 +11,6 @@ double followed_cents(const Builder& builder) {
   return builder.song.recordings.empty() ? 0.0 : builder.song.recordings.front().offset.rest_cents();
 }
 
-int octaves_above(const std::string& clef) {
-  return clef == "treble 8vb" || clef == "bass 8vb" ? 1 : 0;
-}
-
 /// From a staff to what sounds: back to the page, and up by the page's capo.
 theory::Interval concert_interval(const Builder& builder, theory::Interval from_page) {
   const theory::Interval capo = theory::usual_interval(builder.song.page_capo);
@@ -53,7 +49,7 @@ std::vector<std::optional<theory::Pitch>> sounding_of(const Builder& builder, co
   std::vector<std::optional<theory::Pitch>> out(shape.shape.frets.size());
   std::vector<int> keys;
   std::vector<std::size_t> places;
-  for (const auto& string : theory::sounding(part.tuning, part.capo, shape.shape)) {
+  for (const auto& string : theory::sounding(shape.tuning, part.capo, shape.shape)) {
     if (string.midi.empty()) continue;
     keys.push_back(page_of_concert(builder.song, string.midi.front()));
     places.push_back(shape.shape.place_of(string.string));
@@ -77,14 +73,15 @@ void build_shapes(Builder& builder) {
     use.shape = from.shape;
     if (def.hand) use.hand = def.hand->value;
     use.ear = from.ear ? from.ear : from.computed;
-    use.ear_is_claim = def.ear.has_value();
-    if (def.ear) {
+    use.ear_is_claim = from.ear.has_value();
+    if (from.ear) {
       use.ear_text = def.ear->value;
     } else {
       use.ear_text = from.computed ? theory::print(*from.computed, theory::Accidentals::Signs) : "no common name";
     }
     use.sounding = sounding_of(builder, from, use.ear);
     use.part = from.part;
+    use.tuned = tuned_words(from.tuning, builder.song.parts[static_cast<std::size_t>(from.part)].tuning);
     use.from = def.from;
     if (def.instead_of) use.instead_of = def.instead_of->value;
     if (def.says) use.says = def.says->value;

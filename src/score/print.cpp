@@ -62,8 +62,8 @@ const char* harmonic_name(song::HarmonicKind kind) {
 }
 
 const char* word_name(WordKind kind) {
-  constexpr const char* kNames[] = {"lyric", "say", "count",  "dynamics",    "tempo", "hold",
-                                    "cue",   "arm", "remark", "from-lesson", "bow",   "pedal"};
+  constexpr const char* kNames[] = {"lyric", "say",    "count",       "dynamics", "tempo", "hold",  "cue",
+                                    "arm",   "remark", "from-lesson", "bow",      "pedal", "retune"};
   return kNames[static_cast<std::size_t>(kind)];
 }
 
@@ -181,6 +181,7 @@ class Printer {
     for (const auto& pitch : s.sounding) out_ << " " << (pitch ? theory::print(*pitch) : "x");
     if (!s.hand.empty()) out_ << " hand " << quoted(s.hand);
     if (s.part >= 0) out_ << " part " << s.part + 1;
+    if (!s.tuned.empty()) out_ << " tuned " << quoted(s.tuned);
     if (s.from == Authority::Lesson) out_ << " from-lesson";
     if (!s.instead_of.empty()) out_ << " instead-of " << quoted(s.instead_of);
     if (!s.says.empty()) out_ << " says " << quoted(s.says);
@@ -205,7 +206,8 @@ class Printer {
     for (std::size_t b = 0; b < s.hits.size(); ++b)
       for (const Hit& hit : s.hits[b])
         out_ << "  hit " << b + 1 << ":" << hit.onset.text() << " for " << hit.duration.text()
-             << (hit.accent ? " accent" : "") << (hit.push ? " push" : "") << (hit.stop ? " stop" : "") << "\n";
+             << accents_text(hit.accents) << (hit.ghost ? " ghost" : "") << (hit.push ? " push" : "")
+             << (hit.stop ? " stop" : "") << "\n";
     words(s.words, "  ");
     for (const PartMusic& music : s.parts) part_music(music);
     for (const Remark& r : s.remarks)
@@ -261,6 +263,13 @@ class Printer {
       if (b == 0 || !(music.keys[b] == music.keys[b - 1]))
         out_ << "    staff-key " << b + 1 << " " << theory::print(music.keys[b].key) << " from-page "
              << theory::print(music.keys[b].from_page) << "\n";
+    for (const TunedFrom& from : music.tunings) {
+      out_ << "    tuned " << place(from.at) << " " << quoted(theory::print(from.tuning));
+      for (const int string : from.strings) out_ << (string == from.strings.front() ? " turned " : ",") << string;
+      out_ << "\n";
+    }
+    for (const ClefFrom& from : music.clefs)
+      out_ << "    clef " << place(from.at) << " staff " << from.staff << " " << quoted(from.clef) << "\n";
     for (const Mark& m : music.marks)
       out_ << "    mark " << quoted(m.kind) << (m.word.empty() ? "" : " " + quoted(m.word)) << " " << place(m.from)
            << " to " << place(m.to) << "\n";
@@ -292,12 +301,10 @@ class Printer {
     if (e.rolled) out_ << " rolled";
     if (e.brushed) out_ << " brushed";
     if (e.muted) out_ << " muted";
+    if (e.soft) out_ << " soft";
     if (e.tremolo) out_ << " tremolo";
     if (e.push) out_ << " push";
     if (e.stop) out_ << " stop";
-    if (e.roll_strokes != 0) out_ << " roll " << e.roll_strokes;
-    if (e.drum_grace != 0) out_ << " drum-grace " << e.drum_grace;
-    if (e.hand != 0) out_ << " hand " << e.hand;
     if (e.shape >= 0) out_ << " over " << shape_name(e.shape);
     out_ << "\n";
     for (const Note& n : e.grace.notes) note_line("grace", n, &e.grace.to_main);
@@ -320,6 +327,10 @@ class Printer {
     if (n.open) out_ << " open";
     if (n.half_open) out_ << " half-open";
     if (n.choke) out_ << " choke";
+    if (n.drum_grace != 0) out_ << " drum-grace " << static_cast<int>(n.drum_grace);
+    if (n.roll_strokes != 0) out_ << " roll " << static_cast<int>(n.roll_strokes);
+    if (n.buzz) out_ << " buzz";
+    if (n.hand != 0) out_ << " hand " << n.hand;
     if (n.tied_from) out_ << " tied";
     if (to_main) out_ << " to-main " << arrival_name(*to_main);
     if (n.link.kind != song::Arrival::Struck) {

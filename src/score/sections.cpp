@@ -134,6 +134,8 @@ class SectionMaker {
     music.keys = staff_keys(builder_.song, builder_.song.parts[p], from_);
     build_marks(from, from_, music.marks);
     build_words(from, music.words);
+    build_retunes(from, music);
+    build_clefs(from, music);
     share_tempos(music.words);
     build_voices(builder_, from_, static_cast<int>(p), music);
     if (!builder_.song.parts[p].drums()) mark_off_beat(builder_, from_, music);
@@ -281,15 +283,15 @@ class SectionMaker {
   }
 
   static bool same_event(const Event& a, const Event& b) {
-    return a.stroke == b.stroke && a.roll_strokes == b.roll_strokes && a.drum_grace == b.drum_grace &&
-           a.accents.accent == b.accents.accent && a.accents.marcato == b.accents.marcato &&
+    return a.stroke == b.stroke && a.accents.accent == b.accents.accent && a.accents.marcato == b.accents.marcato &&
            a.accents.staccato == b.accents.staccato && a.muted == b.muted &&
            std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(), same_note);
   }
 
   static bool same_note(const Note& a, const Note& b) {
     return a.string == b.string && a.midi == b.midi && a.dead == b.dead && a.ghost == b.ghost && a.open == b.open &&
-           a.half_open == b.half_open && a.choke == b.choke && a.drum == b.drum && a.link.kind == b.link.kind &&
+           a.half_open == b.half_open && a.choke == b.choke && a.buzz == b.buzz && a.drum_grace == b.drum_grace &&
+           a.roll_strokes == b.roll_strokes && a.hand == b.hand && a.drum == b.drum && a.link.kind == b.link.kind &&
            a.bend.size() == b.bend.size();
   }
 

@@ -187,10 +187,8 @@ class VoiceMaker {
     into.rolled |= from.rolled;
     into.brushed |= from.brushed;
     into.muted |= from.muted;
+    into.soft |= from.soft;
     into.tremolo |= from.tremolo;
-    into.roll_strokes = std::max(into.roll_strokes, from.roll_strokes);
-    into.drum_grace = std::max(into.drum_grace, from.drum_grace);
-    if (from.hand != 0) into.hand = from.hand;
     if (from.stroke != song::StrokeDirection::None) into.stroke = from.stroke;
     for (const Note& note : from.grace.notes) into.grace.notes.push_back(note);
     if (!from.grace.notes.empty()) into.grace.to_main = from.grace.to_main;
@@ -219,7 +217,7 @@ class VoiceMaker {
   void close(int id, Fraction end) {
     Event& e = event(id);
     const Fraction begin = at(e);
-    if (drums_ && e.kind == EventKind::Notes && e.roll_strokes == 0) end = base::min(end, beat_end(e));
+    if (drums_ && e.kind == EventKind::Notes && !rolls(e)) end = base::min(end, beat_end(e));
     e.duration = base::min(end, limit(id, begin)) - begin;
   }
 
@@ -237,6 +235,11 @@ class VoiceMaker {
     for (const theory::BarSpan& beat : bar.beats)
       if (e.at.onset < beat.end()) return starts_[static_cast<std::size_t>(e.at.bar)] + beat.end();
     return starts_[static_cast<std::size_t>(e.at.bar) + 1];
+  }
+
+  /// A roll lasts as long as it is written.
+  static bool rolls(const Event& e) {
+    return std::any_of(e.notes.begin(), e.notes.end(), [](const Note& n) { return n.roll_strokes > 0 || n.buzz; });
   }
 
   static bool all_tied(const Event& e) {

@@ -27,9 +27,15 @@ std::optional<int> height_on_staff(const score::Part& part, bool lower, const sc
                                    const score::Note& note, score::Place at) {
   if (!part.kit.empty()) return std::nullopt;
   int octaves = part.octave_shift;
+  std::string clef = lower ? "bass" : part.clef;
+  for (const score::ClefFrom& from : music.clefs) {
+    if (from.staff != (lower ? 1 : 0) || at < from.at) continue;
+    clef = from.clef;
+    octaves = from.octave_shift;
+  }
   for (const score::Mark& mark : music.marks)
     if (mark.from <= at && at < mark.to) octaves += octaves_of(mark.kind);
-  return top_line(lower ? "bass" : part.clef) - note.written.diatonic() - kStepsPerOctave * octaves;
+  return top_line(clef) - note.written.diatonic() - kStepsPerOctave * octaves;
 }
 
 int height_on_tab(const score::Note& note) {
@@ -53,9 +59,8 @@ std::vector<std::vector<layout::Kind>> marks_of(const score::Event& event, std::
     want(event.accents.staccato, {"staccato"});
     want(event.accents.tenuto, {"tenuto"});
     want(event.accents.fermata, {"fermata"});
-    want(event.tremolo || event.roll_strokes > 0, {"tremolo"});
-    want(!event.grace.notes.empty() || event.drum_grace > 0, {"grace-head", "grace-figure"});
-    want(event.hand != 0, {"sticking"});
+    want(event.tremolo, {"tremolo"});
+    want(!event.grace.notes.empty(), {"grace-head", "grace-figure"});
   }
   const score::Note& note = event.notes[index];
   want(!note.bend.empty(), {"bend", "bend-angle"});
@@ -69,6 +74,10 @@ std::vector<std::vector<layout::Kind>> marks_of(const score::Event& event, std::
   want(note.finger > 0, {"fretting-finger"});
   want(note.pluck != 0, {"picking-finger", "slap-pop"});
   want(note.choke, {"choke"});
+  want(note.roll_strokes > 0, {"tremolo"});
+  want(note.buzz, {"buzz"});
+  want(note.drum_grace > 0, {"grace-head"});
+  want(note.hand != 0, {"sticking"});
   return out;
 }
 

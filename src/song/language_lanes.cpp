@@ -13,7 +13,7 @@ struct LaneRow {
 
 void add(std::vector<LanguageEntry>& table, std::string_view where, const std::vector<LaneRow>& rows) {
   for (const LaneRow& row : rows) {
-    const bool has_subject = row.kind == K::Kit || row.kind == K::Mark;
+    const bool has_subject = row.kind == K::Kit || row.kind == K::Mark || row.kind == K::Clef;
     table.push_back({EntryKind::Lane,
                      row.word,
                      where,
@@ -51,8 +51,13 @@ void add_string_lanes(std::vector<LanguageEntry>& table) {
         "finger | 1 : 3 : 1+4 |"},
        {K::Arm, "arm", "moves of the vibrato bar", "Moves of the vibrato bar, in semitones.",
         "arm | dip2 : - : back |"},
+       {K::Retune, "retune", "strings and notes, or a tuning",
+        "Strings that the player tunes otherwise here. From then on, in the order of playing, frets sound as tuned.",
+        "retune | 6=D2 | - | back |"},
        {K::Bow, "bow", "D and U", "Bow strokes, down and up.", "bow | D : U : - |", "D U"}});
 }
+
+constexpr std::string_view kClefs = "treble treble-8 alto tenor bass bass-8";
 
 void add_pitch_lanes(std::vector<LanguageEntry>& table) {
   add(table, "pitches",
@@ -60,6 +65,11 @@ void add_pitch_lanes(std::vector<LanguageEntry>& table) {
         "notes | D5 : - : E5+G5 |"},
        {K::Right, "right", "pitches", "The right hand on keys.", "right | C5 : E5 |"},
        {K::Left, "left", "pitches", "The left hand on keys.", "left | C3 : G3 |"},
+       {K::Clef, "clef", "clef", "Another clef from here on, to the end of the section.", "clef | tenor : - : bass |",
+        kClefs},
+       {K::Clef, "right clef", "clef", "Another clef for the right hand on keys.", "right clef | bass |", kClefs},
+       {K::Clef, "left clef", "clef", "Another clef for the left hand on keys.", "left clef | treble : - : bass |",
+        kClefs},
        {K::Pedal, "pedal", "on, change, half and .", "The sustaining pedal: down, lifted and down again, half down.",
         "pedal | on : - : . |", "on change half"}});
 }

@@ -97,6 +97,12 @@ void add_hand_signs(std::vector<LanguageEntry>& table) {
        {"scoop", "scoop", "From below into the note as it is struck.", "arm | scoop |"},
        {"back", "back", "Back to where it rests.", "arm | dive5 : back |"},
        {"~", "shake", "Shaken with the bar.", "arm | ~ |"}});
+  add(table, EntryKind::Sign, "retune",
+      {{"6=D2", "string", "This string to this note, low or high as written; several stand as 6=D2 1=D4.",
+        "retune | 6=D2 1=D4 |"},
+       {"open G", "tuning", "All strings at once: a tuning by its name, or all the notes, low string first.",
+        "retune | open G |"},
+       {"back", "back", "All strings as the part is tuned.", "retune | 6=D2 | back |"}});
   add(table, EntryKind::Sign, "bow",
       {{"D", "down bow", "Down bow.", "bow | D |"}, {"U", "up bow", "Up bow.", "bow | U |"}});
 }
@@ -127,6 +133,7 @@ void add_drum_signs(std::vector<LanguageEntry>& table) {
        {"rx", "ruff", "Three grace notes before the stroke.", "snare | rx |"},
        {"x/", "roll", "One stroke through the stem: each half of the note is struck; x// and x/// roll faster.",
         "snare | x/// |"},
+       {"xz", "buzz roll", "The stick is pressed into the head: a roll of strokes that nobody counts.", "snare | xz |"},
        {"x!", "choke", "Struck and damped by hand at once.", "crash | x! |"},
        {"R", "right hand", "A stroke with the right hand; also behind a sign, xR.", "snare | R L R L |"},
        {"L", "left hand", "A stroke with the left hand; also behind a sign, xL.", "snare | xR fxL |"}});

@@ -24,6 +24,7 @@ void add_drums(LegendRows& rows) {
        {G::Drums, "drag", "Two light strokes just before.", "drums", "snare | dx |", {"drums dx"}},
        {G::Drums, "ruff", "Three light strokes just before.", "drums", "snare | rx |", {"drums rx"}},
        {G::Drums, "roll", "The more strokes through the stem, the faster.", "drums", "snare | x/// |", {"drums x/"}},
+       {G::Drums, "buzz roll", "The stick pressed into the head.", "drums", "snare | xz |", {"drums xz"}},
        {G::Drums, "choke", "Strike, and catch the cymbal at once.", "drums", "crash | x! |", {"drums x!"}},
        {G::Drums, "hands", "R right hand, L left hand.", "drums", "snare | R L |", {"drums R", "drums L"}},
        {G::Drums, "brushes", "Play with brushes.", "drums", "snare | x |\nbrushes | on |", {"spans brushes"}},

@@ -123,6 +123,7 @@ struct Printer {
     words.flag("open", s.open).flag("half-open", s.half_open).flag("ghost", s.ghost).flag("choked", s.choke);
     if (s.grace > 0) words.add("grace", std::to_string(s.grace));
     if (s.roll > 0) words.add("roll", std::to_string(s.roll));
+    words.flag("buzz", s.buzz);
     if (s.hand != 0) words.add("hand", std::string(1, s.hand));
     return words.accents(s.accents).behind("stroke");
   }
@@ -148,10 +149,10 @@ std::string print(const Accents& accents) {
 }
 
 std::string print(LaneKind kind) {
-  constexpr std::array<std::string_view, 30> kWords{
-      "string", "thumb",    "string-of", "fret-of", "shape", "pattern", "strum",  "pluck", "pick",  "finger",
-      "arm",    "mark",     "notes",     "right",   "left",  "kit",     "chords", "hits",  "lyric", "say",
-      "count",  "dynamics", "tempo",     "meter",   "key",   "hold",    "see",    "from",  "bow",   "pedal"};
+  constexpr std::array<std::string_view, 32> kWords{
+      "string", "thumb", "string-of", "fret-of", "shape", "pattern", "strum", "pluck", "pick",   "finger", "arm",
+      "mark",   "notes", "right",     "left",    "kit",   "chords",  "hits",  "lyric", "say",    "count",  "dynamics",
+      "tempo",  "meter", "key",       "hold",    "see",   "from",    "bow",   "pedal", "retune", "clef"};
   return std::string(kWords[static_cast<std::size_t>(kind)]);
 }
 

@@ -149,13 +149,14 @@ SignResult parse_drum_sign(std::string_view cell, LaneKind kind) {
     cursor.skip(1);
   }
   while (!hits && sign.roll < 3 && cursor.take('/')) ++sign.roll;
+  if (!hits && sign.roll == 0 && cursor.take('z')) sign.buzz = true;
   if (!hits && cursor.take('!')) sign.choke = true;
   if (sign.ghost && !cursor.take(')')) return cursor.fault("the ) that closes the ghost note");
   cursor.take_accents(sign.accents);
   if (!cursor.done()) {
     const bool another = cursor.at() > 0 && std::string_view("xohRL").find(cursor.peek()) != std::string_view::npos;
     return cursor.fault(hits ? "an accent (> ^ ' _ @), or the end of the cell"
-                             : "after a stroke: R or L, / for a roll, !, or an accent (> ^ ' _ @)",
+                             : "after a stroke: R or L, / for a roll, z for a buzz roll, !, or an accent (> ^ ' _ @)",
                         another ? std::string(cell.substr(0, cursor.at())) + " " + std::string(cursor.rest()) : "");
   }
   return CellContent(sign);

@@ -129,6 +129,8 @@ std::string_view sign_group(LaneKind kind) {
       return "arm";
     case LaneKind::Bow:
       return "bow";
+    case LaneKind::Retune:
+      return "retune";
     case LaneKind::Mark:
       return "spans";
     case LaneKind::Notes:

@@ -191,7 +191,7 @@ sections:
       hat   | x : o : h : >x |
       snare | x : (x) : fx : dx |
 
-      snare | rx : x/ : x/// : ^x |
+      snare | rx : x/ : xz : ^x |
       crash | - : - : - : x! |
 
       snare | R L : R L : x' : x_ |
@@ -230,7 +230,7 @@ sections:
                             "drag",
                             "ruff",
                             "roll in halves of the note",
-                            "roll",
+                            "buzz roll",
                             "choke",
                             "right hand",
                             "left hand",

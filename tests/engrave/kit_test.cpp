@@ -59,7 +59,7 @@ TEST(Kit, WholeRestsHangFromALineOfAnyStaff) {
 
 TEST(Kit, StickingStandsInOneRow) {
   SongMaker song = kit_of({"hat", "snare", "floor tom", "crash"});
-  for (std::size_t i = 0; i < 4; ++i) song.timeline.events[i].hand = i % 2 == 0 ? 'R' : 'L';
+  for (std::size_t i = 0; i < 4; ++i) song.timeline.events[i].notes[0].hand = i % 2 == 0 ? 'R' : 'L';
   const Engraved e = engraved(song.finish());
   const auto letters = of_kind(frame_of(e), "sticking");
   ASSERT_EQ(letters.size(), 4u);
@@ -69,8 +69,8 @@ TEST(Kit, StickingStandsInOneRow) {
 TEST(Kit, AFlamIsASmallSlashedStrokeOnTheDrumThatIsStruck) {
   SongMaker song("4/4", "C major", 1);
   const int part = song.drums();
-  song.event(part, 1, q(0), q(1), {song.drum(0), song.drum(1)}).drum_grace = 1;  // the hat, and the snare with its flam
-  song.event(part, 1, q(1), q(1), {song.drum(1)}).drum_grace = 2;
+  song.event(part, 1, q(0), q(1), {song.drum(0), song.drum(1)}).notes[1].drum_grace = 1;  // the hat, and the snare with its flam
+  song.event(part, 1, q(1), q(1), {song.drum(1)}).notes[0].drum_grace = 2;
   const Engraved e = engraved(song.finish());
   const layout::Frame& frame = frame_of(e);
   const auto small = of_kind(frame, "grace-head"), heads = of_kind(frame, "note-head");

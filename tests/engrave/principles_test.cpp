@@ -201,7 +201,7 @@ TEST(Principles, GraceNotesOfOnePartDoNotHoldOthersApart) {
     const int g = song.guitar(), d = song.drums();
     for (int i = 0; i < 8; ++i) song.event(g, 1, Fraction(i, 8), Fraction(1, 8), {song.fretted(g, 1, i)});
     song.event(d, 1, {}, q(2), {song.drum(1)});
-    song.event(d, 1, q(2), q(2), {song.drum(1)}).drum_grace = small;
+    song.event(d, 1, q(2), q(2), {song.drum(1)}).notes[0].drum_grace = static_cast<std::int8_t>(small);
     const Engraved e = engraved(song.finish(), 150, "notation");
     std::vector<Length> xs;
     for (const Item* head : of_kind(frame_of(e), "note-head")) {

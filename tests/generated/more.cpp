@@ -1,6 +1,7 @@
 // What a part bears now and then beside its notes: rolls, glissandi, taps on the body, bars that bring back the bar two
-// before, and syllables held over several notes. In: lanes that are made. Out: the same lanes with these in them, drawn
-// from numbers of their own, so that the song of a seed stays what it was wherever none of them stands.
+// before, syllables held over several notes, other clefs, strings tuned otherwise. In: lanes that are made. Out: the
+// same lanes with these in them, drawn from numbers of their own, so that the song of a seed stays what it was wherever
+// none of them stands.
 #include <algorithm>
 
 #include "generated/plan.h"
@@ -29,7 +30,10 @@ class More {
   void add() {
     const bool drums = part_.family == theory::Family::Drums;
     if (random_.chance(drums ? 25 : 12)) two_bars_back();
+    if (drums && random_.chance(10)) buzz_roll();
     if (drums) return;
+    if (part_.strung() && retunes()) retune();
+    if (random_.chance(6)) clefs();
     if (out_.has("lyric") && random_.chance(40)) held_vowels();
     if (part_.strung() && random_.chance(5)) body_taps();
     if ((part_.strung() || part_.family == theory::Family::Keyed) && random_.chance(6)) span_in_a_bar("roll");
@@ -106,6 +110,46 @@ class More {
         if (random_.chance(40)) beat.front() = "x";
       if (b == from) bar.beats.front().front() = "x";
       out_.bar("body tap", b) = bar;
+    }
+  }
+
+  /// One part in ten is retuned; by its name, for then all its sections must say how.
+  bool retunes() const {
+    int sum = 0;
+    for (const char c : part_.name) sum += static_cast<unsigned char>(c);
+    return sum % 10 == 0;
+  }
+
+  /// Every stretch says its tuning at its beginning, so that it may be come to from anywhere.
+  void retune() {
+    theory::Tuning tuning = part_.tuning;
+    const int number = random_.between(1, tuning.count());
+    theory::TunedString& string = tuning.strings[static_cast<std::size_t>(number - 1)];
+    for (theory::Pitch& pitch : string.course) pitch = theory::plain_spelling(pitch.midi() - 2);
+    out_.bar("retune", 0) = one_cell(random_.chance(40) ? "back" : theory::print(tuning));
+  }
+
+  void clefs() {
+    const bool keys = part_.family == theory::Family::Keyed;
+    const std::string of = keys ? "left" : "notes", lane = keys ? "left clef" : "clef";
+    if (!out_.has(of)) return;
+    const int b = random_.below(count_);
+    BarCells bar = by_beat(plan(b));
+    bar.beats[static_cast<std::size_t>(random_.below(static_cast<int>(bar.beats.size())))].front() =
+        part_.low < 50 || keys ? random_.weighed<const char*>({{1, "bass"}, {1, "tenor"}, {1, "treble-8"}})
+                               : random_.weighed<const char*>({{2, "treble"}, {1, "treble-8"}, {1, "alto"}});
+    out_.bar(lane, b) = bar;
+  }
+
+  void buzz_roll() {
+    for (const std::string& drum : part_.kit) {
+      if (drum != "snare" || !out_.has(drum)) continue;
+      for (auto& beat : out_.bar(drum, random_.below(count_)).beats)
+        for (std::string& cell : beat)
+          if (cell == "x") {
+            cell = "xz";
+            return;
+          }
     }
   }
 

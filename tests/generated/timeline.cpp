@@ -102,11 +102,11 @@ class TimelineJudge {
       for (const score::Voice& voice : section.parts[p].voices)
         for (const auto& bar : voice.bars)
           for (const score::Segment& segment : bar)
-            if (segment.event >= 0) notes(song_.events[static_cast<std::size_t>(segment.event)], p);
+            if (segment.event >= 0) notes(song_.events[static_cast<std::size_t>(segment.event)], p, section.parts[p]);
     }
   }
 
-  void notes(const score::Event& event, std::size_t p) {
+  void notes(const score::Event& event, std::size_t p, const score::PartMusic& music) {
     const score::Part& part = song_.parts[p];
     const int strings = part.tuning.count();
     if (strings == 0) return;
@@ -123,7 +123,7 @@ class TimelineJudge {
         continue;
       }
       if (note.dead) continue;
-      const int key = theory::sounding_midi(part.tuning, capo, note.string, note.fret);
+      const int key = theory::sounding_midi(score::tuning_at(part, music, event.at), capo, note.string, note.fret);
       if (note.midi != key && note.harmonic == song::HarmonicKind::None)
         say("pitch is not string and fret", "string " + std::to_string(note.string) + " fret " +
                                                 std::to_string(note.fret) + ": " + std::to_string(note.midi) + " and " +

@@ -130,6 +130,8 @@ const std::vector<SignCase> kSigns{
     {"snare", "fx", "stroke grace=1"},
     {"snare", "dx", "stroke grace=2"},
     {"snare", "rx", "stroke grace=3"},
+    {"snare", "xz", "stroke buzz"},
+    {"snare", "xLz", "stroke buzz hand=L"},
     {"snare", "x/", "stroke roll=1"},
     {"snare", "x//", "stroke roll=2"},
     {"snare", ">x///", "stroke roll=3 >"},
@@ -148,6 +150,8 @@ const std::vector<SignCase> kSigns{
     {"hold", "@", "\"@\""},
     {"from", "lesson", "\"lesson\""},
     {"pedal", "change", "\"change\""},
+    {"retune", "6=D2", "\"6=D2\""},
+    {"clef", "tenor", "\"tenor\""},
     {"count", "&", "\"&\""},
     {"lyric", "wa-", "\"wa-\""},
 };

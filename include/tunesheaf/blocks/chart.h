@@ -40,7 +40,8 @@ struct ChartCue {
 
 struct ChartHit {
   Fraction onset, duration;
-  bool accent = false;
+  song::Accents accents;
+  bool ghost = false;
   friend bool operator==(const ChartHit&, const ChartHit&) = default;
 };
 

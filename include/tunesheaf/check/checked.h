@@ -42,10 +42,11 @@ struct CheckedPart {
   bool drums() const { return instrument.family == theory::Family::Drums; }
 };
 
-/// A shape as one part plays it. The first entries are the song's shapes in order, each for its first user; a shape
-/// that a second part plays in another tuning has one more entry behind them.
+/// A shape as one part plays it. The first entries are the song's shapes in order, each for its first user and first
+/// tuning; a shape that a second part plays, or that is played in another tuning, has one more entry behind them.
 struct CheckedShape {
   const song::ShapeDef* def = nullptr;
+  theory::Tuning tuning;  ///< that it is held in
   theory::Shape shape;
   int part = 0;
   std::vector<int> thumb;                     ///< player's numbers
@@ -100,8 +101,20 @@ struct ChordAt {
   bool none = false;
 };
 
+/// The strings as tuned from a place on, where they are not as the part says: retuned there, or on the way there.
+struct TunedFrom {
+  int bar = 0;
+  Fraction onset{};
+  theory::Tuning tuning;
+  const song::Cell* cell = nullptr;  ///< nothing where the bar is reached so tuned
+  std::vector<int> strings{};        ///< that are turned here, on some way at least; player's numbers, low string first
+  std::vector<int> up{};             ///< those of them that go up
+  bool always = true;                ///< false: nothing is turned when it is come to first
+};
+
 struct CheckedMusic {
-  std::vector<PlacedLane> lanes;  ///< shape, pattern and chords lanes are not here
+  std::vector<PlacedLane> lanes;   ///< shape, pattern and chords lanes are not here
+  std::vector<TunedFrom> tunings;  ///< in order of time; empty: tuned as the part says throughout
   std::vector<InForce> shapes;
   std::vector<ChordAt> chords;
   bool shapes_by_chord = false;  ///< `shapes` was looked up by the names of chords
@@ -109,6 +122,8 @@ struct CheckedMusic {
   bool plays = false;  ///< some lane here makes sound, or a shape is held
   /// The shape in force at a place, or -1.
   int shape_at(int bar, Fraction onset) const;
+  /// The tuning in force at a place.
+  const theory::Tuning& tuning_at(const CheckedPart& part, int bar, Fraction onset) const;
 };
 
 struct CheckedBar {
@@ -193,6 +208,9 @@ class CheckedSong {
   explicit CheckedSong(CheckedData data) : data_(std::make_shared<const CheckedData>(std::move(data))) {}
   std::shared_ptr<const CheckedData> data_;
 };
+
+/// As score::Part::clef; the word as typed ("treble-8" sounds an octave lower) is one of the language's.
+std::string clef_of(const std::string& word);
 
 /// The `checked` phase: one item per line.
 std::string print(const CheckedSong& checked);

@@ -61,12 +61,15 @@ struct Note {
   Rare<theory::Pitch> sounding;  ///< of a harmonic, in the pitch of the staff as `written` is
   Link link;
   RareNumber trill_fret, touch;
-  Small midi;      ///< concert MIDI number (capo and the part's transposition included)
-  Small string;    ///< 0 when the part has no strings
-  Small fret;      ///< as printed on the tab
-  Small finger;    ///< fretting finger 1-4, 5 thumb, 0 not stated
-  Small drum{-1};  ///< index into Part::kit, else -1
-  char pluck = 0;  ///< p i m a c T P or 0
+  Small midi;                    ///< concert MIDI number (capo and the part's transposition included)
+  Small string;                  ///< 0 when the part has no strings
+  Small fret;                    ///< as printed on the tab
+  Small finger;                  ///< fretting finger 1-4, 5 thumb, 0 not stated
+  Small drum{-1};                ///< index into Part::kit, else -1
+  char pluck = 0;                ///< p i m a c T P or 0
+  char hand = 0;                 ///< drums: sticking R or L, or 0
+  std::int8_t drum_grace = 0;    ///< drums: 1 flam, 2 drag, 3 ruff before this stroke
+  std::int8_t roll_strokes = 0;  ///< drums: tremolo strokes through the stem
   song::SlideOff slide_off = song::SlideOff::None;
   song::Vibrato vibrato = song::Vibrato::None;
   song::HarmonicKind harmonic = song::HarmonicKind::None;
@@ -74,6 +77,7 @@ struct Note {
   bool tied_from : 1 = false;  ///< held from the event before: no attack, no figure on tab
   bool prebend : 1 = false;
   bool open : 1 = false, half_open : 1 = false, choke : 1 = false;  ///< drums: as the stroke is left to ring
+  bool buzz : 1 = false;  ///< drums: pressed into the head, a roll of strokes nobody counts
 };
 using NoteList = Few<Note>;
 
@@ -93,13 +97,11 @@ struct Event {
   Span origin;
   Small shape{-1};     ///< index into Timeline::shapes in force, or -1
   Small loudness{80};  ///< MIDI velocity 1-127
-  Small roll_strokes;  ///< drums: tremolo strokes
-  Small drum_grace;    ///< 1 flam, 2 drag, 3 ruff
   EventKind kind = EventKind::Notes;
   song::Accents accents;
   song::StrokeDirection stroke = song::StrokeDirection::None;
-  char hand = 0;  ///< sticking R or L
   bool strum : 1 = false, rolled : 1 = false, brushed : 1 = false, muted : 1 = false, tremolo : 1 = false;
+  bool soft : 1 = false;  ///< a strum hardly there
   bool push : 1 = false;  ///< struck off the beat and held over the next one; not on drums
   bool stop : 1 = false;  ///< silence follows within the beat of the attack; not on drums
 };
@@ -136,7 +138,8 @@ enum class WordKind : std::uint8_t {
   RemarkRef,
   FromLesson,
   Bow,
-  Pedal
+  Pedal,
+  Retune  ///< what the player turns, as an instruction
 };
 
 struct Word {  ///< something said at a place
@@ -158,13 +161,32 @@ struct StaffKey {
   friend bool operator==(const StaffKey&, const StaffKey&) = default;
 };
 
+/// The strings as tuned from a place on.
+struct TunedFrom {
+  Place at;
+  theory::Tuning tuning;
+  std::vector<int> strings;  ///< that the player turns here, low string first; empty: the bar is reached so tuned
+  std::vector<int> up;       ///< those of them that go up, on some way there
+};
+
+/// Another clef from a place on, to the end of the section.
+struct ClefFrom {
+  Place at;
+  int staff = 0;         ///< as Voice::staff
+  std::string clef;      ///< as Part::clef
+  int octave_shift = 0;  ///< as Part::octave_shift
+  Span origin;
+};
+
 struct PartMusic {
   int part = -1;               ///< index into Timeline::parts
   std::vector<StaffKey> keys;  ///< one per bar of the section; empty: the part stands in the page's key throughout
   std::vector<Voice> voices;   ///< empty: the part rests throughout
   std::vector<Mark> marks;
   std::vector<Word> words;
-  bool strummed = false;  ///< all events are slashes
+  std::vector<TunedFrom> tunings;  ///< in order of time; empty: as Part::tuning throughout
+  std::vector<ClefFrom> clefs;     ///< in order of time; empty: the part's own throughout
+  bool strummed = false;           ///< all events are slashes
 };
 
 // ---------------------------------------------------------------- bars and sections
@@ -206,9 +228,10 @@ struct Harmony {
 
 struct Hit {  ///< rhythm hits of the chart
   Fraction onset, duration;
-  bool accent = false;
-  bool push = false;  ///< off the beat and held over the next one, or over the bar line
-  bool stop = false;  ///< silence is written within its beat
+  song::Accents accents;
+  bool ghost = false;  ///< softly, hardly there
+  bool push = false;   ///< off the beat and held over the next one, or over the bar line
+  bool stop = false;   ///< silence is written within its beat
 };
 
 struct Remark {
@@ -288,6 +311,7 @@ struct ShapeUse {
   bool ear_is_claim = false;
   std::vector<std::optional<theory::Pitch>> sounding;  ///< per string, low first, spelled in the key, page pitch
   int part = -1;                                       ///< index into parts
+  std::string tuned;                                   ///< "string 6 in D": where the part is retuned for it
   Authority from = Authority::Recording;
   std::string instead_of, says;
   bool used = false;
@@ -345,6 +369,16 @@ struct Timeline {
 
 /// The key of a part's staff at a bar of a section, and the way there from the page.
 StaffKey staff_key(const Section& section, const PartMusic& music, std::size_t bar);
+
+/// The tuning in force at a place of a section.
+const theory::Tuning& tuning_at(const Part& part, const PartMusic& music, Place at);
+
+/// How a part is tuned within the song where it is not as its own tuning has it.
+struct RetunesWithin {
+  std::vector<std::pair<std::string, std::vector<int>>> tunings;  ///< "string 6 in D", and the sections so tuned
+  std::vector<int> up;                                            ///< strings that somewhere go up, low string first
+};
+RetunesWithin retunes_within(const Timeline& timeline, int part);
 
 /// The `timeline` phase: one item per line.
 std::string print(const Timeline& timeline);

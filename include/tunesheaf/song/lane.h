@@ -44,7 +44,9 @@ enum class LaneKind : std::uint8_t {
   See,
   From,
   Bow,
-  Pedal
+  Pedal,
+  Retune,  // strings, or all of them, tuned otherwise from here on
+  Clef     // subject: "clef", or of keys "right clef" and "left clef"
 };
 
 /// How a note is reached from the one before on its string. Reading yields what is written: Struck, HammerOn, PullOff,
@@ -81,6 +83,7 @@ struct GraceNote {
 struct Accents {
   bool accent = false, marcato = false, staccato = false, tenuto = false, fermata = false;
   bool any() const { return accent || marcato || staccato || tenuto || fermata; }
+  friend bool operator==(const Accents&, const Accents&) = default;
 };
 
 /// A sign on a string lane. `continues`: the cell goes on with the sounding note (b17, r15, ~) and `fret` is unset.
@@ -151,9 +154,10 @@ struct PitchSign {
 /// A stroke on a drum, and on a `hits` lane.
 struct DrumSign {
   bool open = false, half_open = false, ghost = false, choke = false;
-  int grace = 0;  ///< 1 flam, 2 drag, 3 ruff
-  int roll = 0;   ///< tremolo strokes through the stem, 0 none
-  char hand = 0;  ///< 'R', 'L' or 0
+  int grace = 0;      ///< 1 flam, 2 drag, 3 ruff
+  int roll = 0;       ///< tremolo strokes through the stem, 0 none
+  bool buzz = false;  ///< pressed into the head
+  char hand = 0;      ///< 'R', 'L' or 0
   Accents accents;
 };
 
@@ -162,8 +166,9 @@ struct ChordCell {
   std::string text;
   bool none = false;
 };
-/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal. On say, tempo, meter, key and lyric
-/// lanes one cell holds all words of its bar (or beat, with colons); a lyric's beat holds one cell a word.
+/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal, retune, clef. On say, tempo, meter,
+/// key, retune and lyric lanes one cell holds all words of its bar (or beat, with colons); a lyric's beat holds one
+/// cell a word.
 struct WordCell {
   std::string text;
 };
