@@ -284,6 +284,7 @@ class SpanDrawer {
     const auto bar = bar_at(span.from);
     const Length gap = hands_.space(0.35);
     if (!bar || span.from + width + gap <= system.bar_right[*bar]) return span.from;
+    if (staff_.plan.alone && span.to > system.bar_right[*bar]) return span.from;  // it goes on over the line anyway
     return std::max(system.bar_left[*bar], system.bar_right[*bar] - gap - width);
   }
 
