@@ -180,7 +180,7 @@ class Map {
   /// The edge of a section goes on through the rows of the parts.
   void edge(Frame& frame, Length x, Length from, Length to) {
     if (parts_.empty()) return;
-    const layout::Stroke stroke{style_.rule / 2, style_.faint, {}, {}};
+    const layout::Stroke stroke{style_.rule, style_.ink, {}, {}};
     frame.items.push_back({{x, from}, "map-edge", Layer::Line, {}, {}, layout::LineShape{{{}, to - from}, stroke}});
   }
 

@@ -92,7 +92,7 @@ void PartRows::put_run(Frame& frame, Point from, Length width, Playing how, Span
   layout::RectShape run;
   run.size = {width - inset * 2, thick};
   if (how == Playing::Silent) {
-    rule(frame, {from.x + inset, from.y - style.rule / 4}, width - inset * 2, style.rule / 2, style.faint, "map-rests");
+    rule(frame, {from.x + inset, from.y}, width - inset * 2, style.rule, style.ink, "map-rests");
   } else if (how == Playing::Sounding) {
     run.fill = style.faint;
     frame.items.push_back({{from.x + inset, from.y - thick / 2}, "map-plays", Layer::Ink, origin, {}, run});

@@ -162,9 +162,12 @@ void StaffContext::put(Item item) {
   items.push_back(std::move(item));
 }
 
+/// What a printer and a copier still show: ink of 0.2 mm.
+const Length kThinnest = Length::mm(0.2);
+
 void StaffContext::line(Tag tag, Point from, Point to, double thickness, layout::Cap cap, std::vector<double> dash,
                         Layer layer) {
-  layout::Stroke stroke{space(thickness), system.style.ink, cap, {}};
+  layout::Stroke stroke{std::max(space(thickness), kThinnest), system.style.ink, cap, {}};
   for (const double d : dash) stroke.dash.push_back(space(d));
   put({from, tag.kind, layer, tag.origin, tag.subject, LineShape{to - from, stroke}});
 }
@@ -228,7 +231,8 @@ void StaffContext::fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Poi
 
 void StaffContext::stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness, layout::Cap cap) {
   put({at, tag.kind, Layer::Ink, tag.origin, tag.subject,
-       PathShape{std::move(steps), std::nullopt, layout::Stroke{space(thickness), system.style.ink, cap, {}}}});
+       PathShape{std::move(steps), std::nullopt,
+                 layout::Stroke{std::max(space(thickness), kThinnest), system.style.ink, cap, {}}}});
 }
 
 const text::Sign& StaffContext::measure(MusicSign sign, double size) const {
