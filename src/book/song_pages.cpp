@@ -268,6 +268,7 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::Softer:
     case S::Dynamics:
     case S::RemarkNumber:
+    case S::Held:
       return {};
   }
   return {};

@@ -278,6 +278,7 @@ class LegatoDrawer {
 
   void stroke_between(StaffContext::Tag tag, Rect from, Rect to, bool up) {
     Length y0 = middle_y(from), y1 = middle_y(to);
+    Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
     if (hands_.tab) {
       const Length half = hands_.space(up ? 0.42 : -0.42);
       y0 += half;
@@ -287,9 +288,6 @@ class LegatoDrawer {
       y0 += off;
       y1 -= off;
       shorten({x0, y0}, {x1, y1}, up, x0, y0);
-    }
-    Length x0 = from.right() + hands_.space(0.2), x1 = to.left() - hands_.space(0.2);
-    if (!hands_.tab) {
       x0 = staff_.begin_after(x0, y0);
       x1 = staff_.end_before(x1, y1);
     }
