@@ -2,10 +2,13 @@
 #include <map>
 #include <set>
 
+#include "chart_form.h"
 #include "chart_players.h"
+#include "chart_words.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/chart.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
@@ -24,32 +27,9 @@ ChartCue tempo_cue(const song::TempoMark& mark, const theory::Meter& meter, cons
   return cue;
 }
 
-std::string feel_words(const song::Feel& feel) {
-  if (!feel.words.empty()) return feel.words;
-  return feel.unit == Fraction{} ? "straight" : "swing";
-}
-
 bool same_tempo(const std::optional<song::TempoMark>& a, const std::optional<song::TempoMark>& b) {
   if (!a || !b) return a.has_value() == b.has_value();
   return a->per_minute == b->per_minute && a->unit == b->unit && a->words == b->words;
-}
-
-/// The first words that are sung in a section.
-std::string first_words(const std::vector<score::Word>& words) {
-  constexpr int kMost = 7;
-  std::string out;
-  int count = 0;
-  bool joined = false;
-  for (const score::Word& word : words) {
-    if (word.kind != WordKind::Lyric || word.text.empty()) continue;
-    std::string text = word.text;
-    const bool goes_on = text.size() > 1 && text.back() == '-';
-    if (goes_on) text.pop_back();
-    if (!joined && ++count > kMost) return out + " …";
-    out += (joined || out.empty() ? "" : " ") + text;
-    joined = goes_on;
-  }
-  return out;
 }
 
 class Reader {
@@ -61,9 +41,12 @@ class Reader {
   }
 
   ChartContent read() {
+    out_.rests = rests_in_most(song_, said_once_);
     for (std::size_t s = 0; s < song_.sections.size(); ++s) section(static_cast<int>(s));
-    form();
-    who_starts(song_, out_);
+    chart_form(song_, out_);
+    complete_jumps(song_, out_);
+    who_starts(song_, said_once_, out_);
+    who_reads(song_, out_);
     return std::move(out_);
   }
 
@@ -91,20 +74,26 @@ class Reader {
     out.times = from.until.empty() ? from.times : 1;
     if (!from.until.empty()) out.until = times_words(from);
     out.origin = from.origin;
-    out.who = who_rests(song_, from);
+    out.who = who_rests(song_, from, said_once_);
     out.signs = engrave::form_signs(song_, index);
-    if (from.tempo && !same_tempo(from.tempo, song_.tempo)) out.tempo = from.tempo;
-    if (from.feel && feel_words(*from.feel) != feel_words(song_.feel)) out.feel = feel_words(*from.feel);
+    tempo_ = from.tempo && !same_tempo(from.tempo, song_.tempo) ? from.tempo : std::nullopt;
     if (from.from == song::Authority::Lesson) out.from_lesson = "lesson";
     bars(from, out);
     chords(from, out);
     strum(from, out);
     words(from, out);
     for (const Stop& stop : stops(song_, from)) {
-      out.bars[static_cast<std::size_t>(stop.bar)].cues.push_back({stop.onset, CueKind::Stop, "stop", {}});
+      const std::string fill = stop.fills.empty() ? "" : ", " + stop.fills;
+      out.bars[static_cast<std::size_t>(stop.bar)].cues.push_back({stop.onset, CueKind::Stop, "stop" + fill, {}});
+    }
+    for (const PickUp& one : pick_ups(song_, from)) {
+      ChartCue cue{one.onset, CueKind::PickUp, "pick-up", from.origin, one.length, one.players};
+      out.bars[static_cast<std::size_t>(one.bar)].cues.push_back(std::move(cue));
     }
     drop_pick_up(out);
     no_chords(from, out);
+    off_beat_changes(out);
+    change(index, from, out);
     for (std::size_t b = 1; b < out.bars.size(); ++b) {
       const ChartBar& bar = out.bars[b];
       ChartBar before = out.bars[b - 1];
@@ -113,7 +102,6 @@ class Reader {
       out.bars[b].as_before = bar.says_the_same(before) && !bar.chords.empty() && bar.cues.empty() &&
                               bar.holds.empty() && !bar.pick_up && bar.ending == out.bars[b - 1].ending;
     }
-    first_key(from, out);
     out_.sections.push_back(std::move(out));
   }
 
@@ -137,12 +125,43 @@ class Reader {
     for (ChartBar& bar : out.bars) bar.chords.push_back({Fraction{}, {"N.C.", {}, {}, {}}, from.origin});
   }
 
-  /// A key other than that of the song, where the section begins or changes.
-  void first_key(const score::Section& from, ChartSection& out) {
-    if (!has_key_ || from.bars.empty()) return;
-    const theory::Key key = from.bars.front().key;
-    if (song_.key && key == *song_.key) return;
-    out.key = key_words(key_for(key, out_.player, out_.names));
+  /// Chords that change elsewhere than on a beat need their rhythm printed: slashes would put them on one.
+  static void off_beat_changes(ChartSection& out) {
+    for (ChartBar& bar : out.bars) {
+      const auto beats = bar.meter.beats();
+      const bool off = std::any_of(bar.chords.begin(), bar.chords.end(), [&](const ChartChord& chord) {
+        return std::none_of(beats.begin(), beats.end(), [&](const auto& beat) { return beat.onset == chord.onset; });
+      });
+      if (!off || !bar.hits.empty() || bar.pick_up) continue;
+      for (std::size_t i = 0; i < bar.chords.size(); ++i) {
+        if (bar.chords[i].name.root == "N.C.") continue;
+        const Fraction end = i + 1 < bar.chords.size() ? bar.chords[i + 1].onset : bar.length;
+        bar.hits.push_back({bar.chords[i].onset, end - bar.chords[i].onset, false});
+      }
+    }
+  }
+
+  /// What is no more as in the head, or as in what was played before.
+  void change(int index, const score::Section& from, ChartSection& out) const {
+    if (from.bars.empty()) return;
+    const ChartChange is = change_at(song_, index);
+    ChartCue cue{{}, CueKind::Change, {}, from.origin};
+    const auto say = [](std::string& text, const std::string& more) {
+      if (!more.empty()) text += (text.empty() ? "" : " · ") + more;
+    };
+    if (is.key && has_key_) say(cue.text, "in " + key_words(key_for(from.bars.front().key, out_.player, out_.names)));
+    const song::TempoMark mark = tempo_.value_or(song::TempoMark{});
+    say(cue.text, mark.words);
+    if (mark.per_minute != Fraction{}) {
+      cue.beat = score::counted_unit(mark, from.bars.front().meter);
+      cue.rate = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
+    } else if (is.rate > 0) {
+      cue.beat = score::counted_unit(song_.tempo.value_or(mark), from.bars.front().meter);
+      cue.rate = "= " + base::print_decimal(is.rate / cue.beat.to_double(), 1);
+    }
+    if (is.feel) say(cue.rate.empty() ? cue.text : cue.rate, feel_words(score::feel_of(song_, from)));
+    if (is.meter && !out.bars.empty()) out.bars.front().show_meter = true;
+    if (!cue.text.empty() || !cue.rate.empty()) out.change = std::move(cue);
   }
 
   void bars(const score::Section& from, ChartSection& out) const {
@@ -157,14 +176,17 @@ class Reader {
       made.pick_up = bar.pick_up;
       made.repeat_begin = bar.repeat_begin && (out.times > 1 || !out.until.empty());
       made.repeat_end = bar.end == score::BarLine::RepeatEnd;
-      made.final = bar.end == score::BarLine::Final;
-      made.doubled = bar.end == score::BarLine::Double;
+      const score::BarLine end = engrave::bar_line_at(out.signs, from, static_cast<int>(b));
+      made.final = end == score::BarLine::Final;
+      made.doubled = end == score::BarLine::Double;
       made.ending = bar.ending;
       made.ending_begin = bar.ending_begin;
       made.ending_end = bar.ending_end;
       made.origin = bar.origin;
       if (b < from.hits.size()) {
-        for (const score::Hit& hit : from.hits[b]) made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
+        for (const score::Hit& hit : from.hits[b])
+          made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
+        if (!made.hits.empty()) made.plays_until = plays_on(from, b, made.hits.front().onset);
       }
       out.bars.push_back(std::move(made));
     }
@@ -229,8 +251,8 @@ class Reader {
           count_words.emplace(word.at.bar, &word);
           break;
         case WordKind::Tempo:
-          if (word.tempo && begins && !out.tempo) {
-            if (!same_tempo(word.tempo, song_.tempo)) out.tempo = word.tempo;
+          if (word.tempo && begins && !tempo_) {
+            if (!same_tempo(word.tempo, song_.tempo)) tempo_ = word.tempo;
           } else {
             ChartCue made = word.tempo ? tempo_cue(*word.tempo, out.bars[b].meter, word)
                                        : ChartCue{word.at.onset, CueKind::Tempo, word.text, word.origin};
@@ -238,7 +260,7 @@ class Reader {
           }
           break;
         case WordKind::Hold:
-          out.bars[b].holds.push_back(word.at.onset);
+          out.bars[b].holds.push_back({word.at.onset, word.text});
           break;
         case WordKind::Dynamics:
           if (begins) {
@@ -266,6 +288,7 @@ class Reader {
     for (const auto& [bar, text] : counts) {
       if (out_.sections.empty() && bar == 0 && !song_.played.empty() && song_.played.front().section == 0) {
         out_.count_in = text;
+        out_.counted_bar = true;
       } else if (text != before) {
         cue(out, *words.at(bar), CueKind::Count, "count " + text);
       }
@@ -275,59 +298,78 @@ class Reader {
 
   /// What parts say that everyone needs: the words sung, slowing and quickening, loudness where the chart has none.
   void parts_words(const score::Section& from, ChartSection& out) {
-    std::string sung = first_words(from.words);
+    std::string sung = first_words(from, from.words);
     for (const score::PartMusic& music : from.parts) {
-      if (sung.empty()) sung = first_words(music.words);
+      if (sung.empty()) sung = first_words(from, music.words);
       for (const score::Word& word : music.words) {
         const bool begins = word.at.bar == 0 && word.at.onset == Fraction{};
         if (word.kind == WordKind::Dynamics && begins && out.loudness.empty()) out.loudness = word.text;
+        if (word.kind == WordKind::Hold && word.text != "breath" && word.text != "caesura") {
+          hold(word.at, word.text, out);
+        }
       }
       for (const score::Mark& mark : music.marks) tempo_mark(mark, out);
+      held_notes(music, out);
     }
     if (sung.empty() || out.bars.empty()) return;
     auto& cues = out.bars.front().cues;
     cues.insert(cues.begin(), {Fraction{}, CueKind::Words, "\u201c" + sung + "\u201d", from.origin});
   }
 
-  static void tempo_mark(const score::Mark& mark, ChartSection& out) {
-    const std::set<std::string> kinds{"ritardando", "accelerando", "rallentando", "crescendo", "diminuendo"};
-    if (kinds.count(mark.kind) == 0 || mark.from.bar >= static_cast<int>(out.bars.size())) return;
-    ChartBar& bar = out.bars[static_cast<std::size_t>(mark.from.bar)];
-    const bool said = std::any_of(bar.cues.begin(), bar.cues.end(),
-                                  [&](const ChartCue& c) { return c.kind == CueKind::Tempo && c.text == mark.kind; });
-    if (!said) bar.cues.push_back({mark.from.onset, CueKind::Tempo, mark.kind, mark.origin});
+  /// Where one holds, all wait: once at a place, however many hold there.
+  static void hold(score::Place at, const std::string& word, ChartSection& out) {
+    if (at.bar >= static_cast<int>(out.bars.size())) return;
+    auto& holds = out.bars[static_cast<std::size_t>(at.bar)].holds;
+    const bool known = std::any_of(holds.begin(), holds.end(), [&](const ChartHold& h) { return h.at == at.onset; });
+    if (!known) holds.push_back({at.onset, word});
   }
 
-  void form() {
-    int step = -1, pass = 0;
-    for (const score::PlayedBar& bar : song_.played) {
-      const score::Section& section = song_.sections[static_cast<std::size_t>(bar.section)];
-      const bool again = bar.step != step || bar.pass < pass;
-      if (again && !out_.form.empty() && out_.form.back().section == bar.section) {
-        ++out_.form.back().times;
-      } else if (again) {
-        out_.form.push_back({bar.section, section.letter, 1, !section.until.empty()});
-      } else if (bar.pass != pass) {
-        ++out_.form.back().times;
+  void held_notes(const score::PartMusic& music, ChartSection& out) const {
+    for (const score::Voice& voice : music.voices) {
+      for (std::size_t b = 0; b < voice.bars.size(); ++b) {
+        for (const score::Segment& segment : voice.bars[b]) {
+          if (segment.event < 0 || segment.tied_from) continue;
+          const score::Event& event = song_.events[static_cast<std::size_t>(segment.event)];
+          if (event.accents.fermata) hold({static_cast<int>(b), segment.onset}, {}, out);
+        }
       }
-      step = bar.step;
-      pass = bar.pass;
     }
-    out_.fades = std::any_of(song_.form.begin(), song_.form.end(),
-                             [](const score::FormStep& one) { return one.entry.word == song::FormWord::Fade; });
+  }
+
+  static void tempo_mark(const score::Mark& mark, ChartSection& out) {
+    static const std::map<std::string, std::string> kinds{{"ritardando", "rit."},
+                                                          {"accelerando", "accel."},
+                                                          {"rallentando", "rall."},
+                                                          {"crescendo", "cresc."},
+                                                          {"diminuendo", "dim."}};
+    const auto kind = kinds.find(mark.kind);
+    if (kind == kinds.end() || mark.from.bar >= static_cast<int>(out.bars.size())) return;
+    ChartBar& bar = out.bars[static_cast<std::size_t>(mark.from.bar)];
+    const bool said = std::any_of(bar.cues.begin(), bar.cues.end(), [&](const ChartCue& c) {
+      return c.kind == CueKind::Tempo && c.text == kind->second;
+    });
+    if (!said) bar.cues.push_back({mark.from.onset, CueKind::Tempo, kind->second, mark.origin});
   }
 
   const score::Timeline& song_;
   ChartContent out_;
   bool has_key_;
+  std::set<int> said_once_;               ///< parts whose rests stand in the head
+  std::optional<song::TempoMark> tempo_;  ///< of the section that is read
   std::vector<ChartHit> strummed_;
 };
 
 }  // namespace
 
 bool ChartBar::says_the_same(const ChartBar& other) const {
-  return chords == other.chords && hits == other.hits && cues == other.cues && holds == other.holds &&
-         meter == other.meter && length == other.length && pick_up == other.pick_up;
+  return chords == other.chords && hits == other.hits && plays_until == other.plays_until && cues == other.cues &&
+         holds == other.holds && meter == other.meter && length == other.length && pick_up == other.pick_up;
+}
+
+bool ChartBar::shows_beats() const {
+  const auto late = [](Fraction at) { return at != Fraction{}; };
+  return chords.size() > 1 || (chords.size() == 1 && late(chords[0].onset)) ||
+         std::any_of(holds.begin(), holds.end(), [&](const ChartHold& hold) { return late(hold.at); });
 }
 
 int ChartSection::bar_count() const {

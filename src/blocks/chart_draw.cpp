@@ -44,19 +44,29 @@ class SectionPen {
   Length top() const { return base_ - size_.chord * 0.86; }
   Length bottom() const { return base_ + size_.chord * 0.16; }
   const ChartBar& bar(const ChartCell& cell) const { return section_.bars[cell.bar]; }
+  Length left_of(const ChartCell& cell) const { return room_.x_of_column(cell.column); }
+  Length right_of(const ChartCell& cell) const { return room_.x_of_column(cell.column + cell.span); }
 
   void same() {
     style::TypeRole role = italic(style_.body);
     role.size = std::max(room_.text, size_.chord * 0.62);
     put(*frame_, setting_, {room_.label + size_.chord * 0.26, base_}, "as " + section_.same_as,
         {role, style_.ink, "chart-same", section_.origin});
+    Length x = room_.label + size_.chord * 0.26 + width_of(setting_, "as " + section_.same_as, role) + role.size;
+    const auto behind = [&](ChartMark mark) {
+      mark.x = std::min(x, room_.width - mark.width);
+      put_mark(*frame_, setting_, room_, mark, base_);
+      x = mark.x + mark.width + role.size;
+    };
+    if (section_.change) behind(change_mark(setting_, room_, *section_.change, x));
+    for (const engrave::FormSign& sign : section_.signs) behind(form_mark(setting_, room_, sign));
   }
 
   void draw_line(const ChartLine& line) {
-    const auto places = line_places(setting_, section_, line, rows_.columns, size_);
+    const auto places = line_places(setting_, section_, line, size_);
     if (!places) return;
     for (std::size_t i = 0; i < line.cells.size(); ++i) {
-      const bool first = i == 0 || line.cells[i - 1].column + 1 != line.cells[i].column;
+      const bool first = begins_line(line, i);
       begin_line(line.cells[i], first);
       contents(line.cells[i], (*places)[i], first);
       end_line(line.cells[i]);
@@ -90,7 +100,7 @@ class SectionPen {
   Length thick() const { return size_.chord * 0.13; }
 
   void begin_line(const ChartCell& cell, bool first) {
-    const Length x = room_.x_of_column(cell.column, rows_.columns);
+    const Length x = left_of(cell);
     if (bar(cell).repeat_begin) {
       bar_line(x + thick() / 2, thick());
       bar_line(x + thick() + size_.chord * 0.1, thin());
@@ -101,7 +111,7 @@ class SectionPen {
   }
 
   void end_line(const ChartCell& cell) {
-    const Length x = room_.x_of_column(cell.column + 1, rows_.columns);
+    const Length x = right_of(cell);
     const ChartBar& one = bar(cell);
     const bool next_begins = cell.bar + 1 < section_.bars.size() && section_.bars[cell.bar + 1].repeat_begin;
     if (one.repeat_end) {
@@ -119,7 +129,7 @@ class SectionPen {
     }
   }
 
-  bool column_is_last(const ChartCell& cell) const { return cell.column + 1 == rows_.columns; }
+  bool column_is_last(const ChartCell& cell) const { return cell.column + cell.span == kChartGrid; }
 
   void contents(const ChartCell& cell, const BarPlaces& places, bool first) {
     const ChartBar& one = bar(cell);
@@ -143,8 +153,7 @@ class SectionPen {
   void repeat_sign(const ChartBar& one, const ChartCell& cell) {
     const Length space = size_.chord * 0.22;
     const text::Sign& sign = setting_.music.sign(MusicSign::RepeatBar, space);
-    const Length left = room_.x_of_column(cell.column, rows_.columns);
-    const Length middle = left + (room_.x_of_column(cell.column + 1, rows_.columns) - left) / 2;
+    const Length middle = left_of(cell) + (right_of(cell) - left_of(cell)) / 2;
     put_sign(*frame_, setting_, {middle - sign.box.width / 2, base_ - size_.chord * 0.36}, MusicSign::RepeatBar, space,
              "chart-repeat-bar", style_.faint);
     frame_->items.back().origin = one.origin;
@@ -155,32 +164,58 @@ class SectionPen {
     style::TypeRole role = style_.label;
     role.size = room_.text;
     role.tracking = 0;
-    const Length right = room_.x_of_column(cell.column + 1, rows_.columns) - bar_end_width(one, size_.chord);
+    const Length right = right_of(cell) - bar_end_width(one, size_.chord);
     put(*frame_, setting_, {right, base_}, std::to_string(one.count) + " bars",
         {role, style_.ink, "chart-count", one.origin}, Align::Right);
   }
 
+  /// As on a staff: the sign of common time or alla breve, or figures; a stated grouping in its groups.
   void meter(const ChartBar& one, const BarPlaces& places) {
-    const Length space = size_.chord * 0.235;
-    const Length x = places.left - size_.chord * 0.75, middle = base_ - size_.chord * 0.36;
-    const auto number = [&](int value, Length y) {
-      const auto digits = setting_.music.time_number(value, space);
-      const Length width = digits.back().first + digits.back().second->advance;
-      for (const auto& [at, sign] : digits) {
-        layout::Item item{
-            {x + size_.chord * 0.28 - width / 2 + at, y},           "chart-meter", layout::Layer::Ink, one.origin, {},
-            layout::PathShape{sign->path, style_.ink, std::nullopt}};
-        if (sign->run) item.shape = layout::GlyphsShape{*sign->run, style_.ink};
-        frame_->items.push_back(std::move(item));
+    const Length space = size_.chord * 0.235, middle = base_ - size_.chord * 0.36;
+    const Length left = places.left - meter_room(one.meter, size_.chord);
+    const Length room = meter_figures(one.meter, size_.chord);
+    if (one.meter.sign != theory::MeterSign::kFigures) {
+      const bool common = one.meter.sign == theory::MeterSign::kCommon;
+      put_sign(*frame_, setting_, {left, middle}, common ? MusicSign::TimeCommon : MusicSign::TimeCut, space,
+               "chart-meter", style_.ink);
+      return;
+    }
+    std::vector<int> groups = one.meter.grouping;
+    if (groups.size() < 2) groups = {one.meter.count};
+    figures(groups, {left + room / 2, middle - space * 1.04}, space, one.origin);
+    figures({one.meter.unit}, {left + room / 2, middle + space * 1.04}, space, one.origin);
+  }
+
+  /// Numbers with plus signs between them, about the middle `at`.
+  void figures(const std::vector<int>& numbers, Point at, Length space, Span origin) {
+    const Length white = space * 0.28;
+    std::vector<std::pair<Length, const text::Sign*>> row;
+    Length width;
+    for (std::size_t i = 0; i < numbers.size(); ++i) {
+      if (i > 0) {
+        const text::Sign& plus = setting_.music.sign(MusicSign::TimePlus, space);
+        row.emplace_back(width + white, &plus);
+        width += plus.advance + white * 2;
       }
-    };
-    number(one.meter.count, middle - space * 1.04);
-    number(one.meter.unit, middle + space * 1.04);
+      const auto digits = setting_.music.time_number(numbers[i], space);
+      for (const auto& [offset, sign] : digits) row.emplace_back(width + offset, sign);
+      width += digits.back().first + digits.back().second->advance;
+    }
+    for (const auto& [offset, sign] : row) {
+      layout::Item item{{at.x - width / 2 + offset, at.y},
+                        "chart-meter",
+                        layout::Layer::Ink,
+                        origin,
+                        {},
+                        layout::PathShape{sign->path, style_.ink, std::nullopt}};
+      if (sign->run) item.shape = layout::GlyphsShape{*sign->run, style_.ink};
+      frame_->items.push_back(std::move(item));
+    }
   }
 
   void endings(const ChartLine& line) {
     if (!has_ending(section_, line)) return;
-    const Length y = base_ - size_.chord * 1.02 - mark_row_height(room_) * 0.86;
+    const Length y = base_ - marks_floor(size_) - mark_row_height(room_) * 0.86;
     const layout::Stroke stroke{thin(), style_.ink, {}, {}};
     const auto add = [&](Point from, Point by) {
       frame_->items.push_back({from, "chart-ending", layout::Layer::Line, {}, {}, layout::LineShape{by, stroke}});
@@ -188,9 +223,8 @@ class SectionPen {
     for (std::size_t i = 0; i < line.cells.size(); ++i) {
       const ChartBar& one = bar(line.cells[i]);
       if (one.ending.empty()) continue;
-      const Length left = room_.x_of_column(line.cells[i].column, rows_.columns) + size_.chord * 0.1;
-      const Length right =
-          room_.x_of_column(line.cells[i].column + 1, rows_.columns) - (one.ending_end ? size_.chord * 0.1 : Length{});
+      const Length left = left_of(line.cells[i]) + size_.chord * 0.1;
+      const Length right = right_of(line.cells[i]) - (one.ending_end ? size_.chord * 0.1 : Length{});
       const Length begin = one.ending_begin ? left : left - size_.chord * 0.1;
       add({begin, y}, {right - begin, {}});
       if (!one.ending_begin) continue;
@@ -215,26 +249,11 @@ class SectionPen {
   }
 
   void marks(const ChartLine& line, const std::vector<BarPlaces>& places) {
-    Length floor = base_ - size_.chord * 1.02;
+    Length floor = base_ - marks_floor(size_);
     if (has_ending(section_, line)) floor -= mark_row_height(room_);
-    for (const ChartMark& mark : line_marks(setting_, section_, line, places, rows_.columns, size_)) {
-      const Point at{mark.x, floor - mark_row_height(room_) * mark.row - room_.text * 0.3};
-      Length x = at.x;
-      const bool sign_first = mark.text.empty() || mark.kind != Kind("chart-form-sign") ||
-                              mark.x < room_.label + (room_.width - room_.label) / 4;
-      if (mark.sign && sign_first) x += sign(mark, {x, at.y}) + room_.text * 0.3;
-      x += put_mark_words(*frame_, setting_, mark, {x, at.y});
-      if (mark.sign && !sign_first) sign(mark, {x + room_.text * 0.3, at.y});
+    for (const ChartMark& mark : line_marks(setting_, section_, line, places, size_)) {
+      put_mark(*frame_, setting_, room_, mark, floor - mark_row_height(room_) * mark.row - room_.text * 0.34);
     }
-  }
-
-  Length sign(const ChartMark& mark, Point at) {
-    const Length space = room_.text * 0.36;
-    const text::Sign& drawn = setting_.music.sign(*mark.sign, space);
-    const Point place{at.x - drawn.box.x, at.y + room_.text * 0.1 - drawn.box.bottom()};
-    put_sign(*frame_, setting_, place, *mark.sign, space, "chart-sign", mark.colour);
-    frame_->items.back().origin = mark.origin;
-    return drawn.advance;
   }
 
   const Setting& setting_;

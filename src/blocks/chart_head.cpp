@@ -36,6 +36,7 @@ class Head {
     stack_.add(head_ornament(setting_, width_));
     title();
     player();
+    readers();
     starts();
     form();
     return stack_.done();
@@ -144,7 +145,7 @@ class Head {
     return feel.unit == Fraction{} ? "straight" : "swing";
   }
 
-  /// For whom, and what the names are: in the accent, for a wrong chart on the stand spoils the evening.
+  /// For whom, on what strings, and what the names are.
   void player() {
     std::vector<std::string> pieces;
     if (!chart_.player.words.empty()) pieces.push_back("For " + chart_.player.words);
@@ -157,9 +158,15 @@ class Head {
     if (pieces.empty()) return;
     std::string all;
     for (const std::string& piece : pieces) all += (all.empty() ? "" : " · ") + piece;
-    style::TypeRole role = words();
     stack_.space(text() * 0.35);
-    stack_.add(prose(setting_, all, {role, style_.accent, "chart-player"}, width_));
+    stack_.add(prose(setting_, all, {words(), style_.ink, "chart-player"}, width_));
+  }
+
+  /// Who reads in another key, in bold: wrong notes from the first bar else.
+  void readers() {
+    if (chart_.reads.empty()) return;
+    stack_.space(text() * 0.15);
+    stack_.add(prose(setting_, chart_.reads, {bold(words()), style_.ink, "chart-reads"}, width_));
   }
 
   void starts() {
@@ -168,12 +175,13 @@ class Head {
     const auto add = [&](const std::string& label, const std::string& value) {
       if (value.empty()) return;
       pieces.push_back({(pieces.empty() ? "" : "   ") + label + " ", text_style(italic(words()))});
-      pieces.push_back({value, label == "count in" ? strong : plain});
+      pieces.push_back({value, pieces.size() == 1 && !chart_.count_in.empty() ? strong : plain});
     };
-    add("count in", chart_.count_in);
+    add(chart_.counted_bar ? "bar 1 is the count" : "count in", chart_.count_in);
     if (!pieces.empty() && !chart_.counts.empty()) pieces.push_back({" (" + chart_.counts + ")", plain});
     add("starts", chart_.starts);
     add("then", chart_.enters);
+    if (!chart_.rests.empty()) pieces.push_back({(pieces.empty() ? "" : "   ") + chart_.rests, plain});
     if (pieces.empty()) return;
     stack_.space(text() * 0.25);
     stack_.add(

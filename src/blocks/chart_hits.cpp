@@ -100,10 +100,15 @@ class HitRow {
     const auto spelled = theory::spell_bar(bar_.meter, shape, spans_of(bar_, hits_));
     if (!spelled) return;
     spelling_ = &*spelled;
+    for (const theory::BarSpan& beat : bar_.meter.beats()) {
+      if (beat.onset < bar_.plays_until)
+        sign({place_(beat.onset), row_.middle}, MusicSign::NoteheadSlash, "chart-slash");
+    }
     settle();
     for (std::size_t i = 0; i < xs_.size(); ++i) {
       const theory::SpelledPiece& piece = spelled->pieces[i];
       if (piece.rest) {
+        if (piece.onset < bar_.plays_until) continue;  // the band plays on there
         sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
       } else {
         note(i);

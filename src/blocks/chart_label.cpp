@@ -1,11 +1,10 @@
 #include "chart_label.h"
 
 #include <algorithm>
+#include <sstream>
+#include <vector>
 
 #include "chart_pen.h"
-#include "tunesheaf/base/number.h"
-#include "tunesheaf/blocks/words.h"
-#include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -28,10 +27,6 @@ class Label {
   FramePtr draw() {
     head();
     times();
-    loudness();
-    line(section_.key.empty() ? std::string() : "in " + section_.key, plain());
-    tempo();
-    line(section_.feel, plain());
     line(section_.who, quiet());
     strum();
     return stack_.done();
@@ -43,7 +38,6 @@ class Label {
     role.tracking = 0;
     return role;
   }
-  style::TypeRole plain() const { return sized(style_.body); }
   style::TypeRole quiet() const { return sized(italic(style_.body)); }
 
   void head() {
@@ -65,29 +59,68 @@ class Label {
     line(section_.name, name);
   }
 
+  /// One leading for all words of the column; lines of one text as even as can be.
   void line(const std::string& text, const style::TypeRole& role) {
     if (text.empty()) return;
+    std::vector<Word> words;
+    std::istringstream stream(text);
+    for (std::string word; std::getline(stream, word, ' ');) words.push_back({word, width_of(setting_, word, role)});
+    const Length blank = role.size * 0.27;
+    std::vector<std::string> lines = broken(words, width_, blank);
+    for (Length narrow = width_ * 0.95; lines.size() > 1 && narrow > width_ * 0.4; narrow -= width_ * 0.05) {
+      auto even = broken(words, narrow, blank);
+      if (even.size() > lines.size()) break;
+      lines = std::move(even);
+    }
     const Ink ink{role, style_.ink, "chart-label", section_.origin};
-    stack_.add(prose(setting_, text, ink, width_));
+    const bool fits = std::all_of(words.begin(), words.end(), [&](const Word& word) { return word.width <= width_; });
+    if (!fits) return stack_.add(prose(setting_, text, ink, width_));
+    const Length pitch = std::max(role.size, text_) * 1.2;
+    for (const std::string& one : lines) {
+      put(stack_.frame(), setting_, {{}, stack_.y() + pitch * 0.8}, one, ink);
+      stack_.space(pitch);
+    }
   }
 
-  /// "×2", "until the singer sits down".
+  struct Word {
+    std::string text;
+    Length width;
+  };
+  static std::vector<std::string> broken(const std::vector<Word>& words, Length width, Length blank) {
+    std::vector<std::string> lines;
+    Length x;
+    for (const Word& word : words) {
+      if (!lines.empty() && x + blank + word.width <= width) {
+        lines.back() += " " + word.text;
+        x += blank + word.width;
+      } else {
+        lines.push_back(word.text);
+        x = word.width;
+      }
+    }
+    return lines;
+  }
+
+  /// "×2 mf", "until the singer sits down".
   void times() {
-    style::TypeRole role = sized(style_.chord, 1.05);
+    const style::TypeRole times = bold(sized(style_.label, 1.35));
     const int count = section_.times * section_.rounds;
-    if (section_.until.empty() && count > 1) line("×" + std::to_string(count), role);
-    if (!section_.until.empty()) line(section_.until, plain());
-  }
-
-  void loudness() {
+    if (!section_.until.empty()) line(section_.until, quiet());
+    const bool counts = section_.until.empty() && count > 1;
+    if (!counts) return line(section_.loudness, loud());
+    line("×" + std::to_string(count), times);
     if (section_.loudness.empty()) return;
-    line(section_.loudness, bold(sized(italic(style_.body), 1.15)));
+    const style::TypeRole role = loud();
+    const Length x = width_of(setting_, "×" + std::to_string(count), times) + text_ * 0.7;
+    put(stack_.frame(), setting_, {x, stack_.y() - times.size * 1.2 * 0.2}, section_.loudness,
+        {role, style_.ink, "chart-label", section_.origin});
   }
+  style::TypeRole loud() const { return bold(sized(italic(style_.body), 1.3)); }
 
   void strum() {
     for (const ChartBar& bar : section_.bars) {
       if (bar.strum.empty()) continue;
-      const Length space = text_ * 0.24;
+      const Length space = text_ * 0.3;
       const auto strokes = static_cast<double>(bar.strum.size());
       if (space * (strokes * 1.7) > width_) return;
       stack_.space(text_ * 0.2);
@@ -96,21 +129,6 @@ class Label {
       stack_.space(height);
       return;
     }
-  }
-
-  void tempo() {
-    if (!section_.tempo) return;
-    const song::TempoMark& mark = *section_.tempo;
-    line(mark.words, plain());
-    if (mark.per_minute == Fraction{}) return;
-    const Fraction unit = section_.bars.empty() ? mark.unit : score::counted_unit(mark, section_.bars.front().meter);
-    const Length base = stack_.y() + text_ * 0.95;
-    Frame& frame = stack_.frame();
-    const Length x = put_note_value(frame, setting_, {{}, base}, unit, text_ * 0.22, style_.ink) + text_ * 0.15;
-    const style::TypeRole role = plain();
-    put(frame, setting_, {x, base}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
-        {role, style_.ink, "chart-label", section_.origin});
-    stack_.space(text_ * 1.3);
   }
 
   const Setting& setting_;

@@ -1,5 +1,5 @@
 // The label of a section on a chart. In: the section, the size. Out: a frame as wide as the column of labels: letter
-// and name, times, loudness, tempo, key, feel, who rests. Invariant: its first baseline stands chart_label_baseline()
+// and name, times, loudness, who rests. Invariant: its first baseline stands chart_label_baseline()
 // under its top. Read next: blocks/chart_page.h.
 #pragma once
 #include "pen.h"

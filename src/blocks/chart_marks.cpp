@@ -8,22 +8,28 @@ namespace {
 using song::FormWord;
 using text::MusicSign;
 
+constexpr double kBoxPad = 0.35;  // white at the sides of a box, in sizes of its words
+
 class Marks {
  public:
   Marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
-        const std::vector<BarPlaces>& places, int columns, const ChartSize& size)
+        const std::vector<BarPlaces>& places, const ChartSize& size)
       : setting_(setting),
         style_(setting.style),
         section_(section),
         line_(line),
         places_(places),
-        columns_(columns),
         room_(chart_room(setting, size)) {}
 
   std::vector<ChartMark> make() {
     for (std::size_t i = 0; i < line_.cells.size(); ++i) holds(i);
-    for (std::size_t i = 0; i < line_.cells.size(); ++i) cues(i);
-    signs();
+    begin_signs();
+    if (section_.change && !line_.cells.empty() && line_.cells.front().bar == 0) {
+      add(change_mark(setting_, room_, *section_.change, places_.front().left), room_.width);
+    }
+    for (std::size_t i = 0; i < line_.cells.size(); ++i) cues(i, Where::InItsBar);
+    for (std::size_t i = 0; i < line_.cells.size(); ++i) cues(i, Where::OpeningTheSection);
+    end_signs();
     stack();
     return std::move(out_);
   }
@@ -31,7 +37,9 @@ class Marks {
  private:
   const ChartBar& bar(std::size_t cell) const { return section_.bars[line_.cells[cell].bar]; }
   Length left() const { return room_.label; }
-  Length right_of(std::size_t cell) const { return room_.x_of_column(line_.cells[cell].column + 1, columns_); }
+  Length right_of(std::size_t cell) const {
+    return room_.x_of_column(line_.cells[cell].column + line_.cells[cell].span);
+  }
 
   style::TypeRole words(const style::TypeRole& base) const {
     style::TypeRole role = base;
@@ -39,7 +47,6 @@ class Marks {
     role.tracking = 0;
     return role;
   }
-
   ChartMark plain(std::string text, style::TypeRole role, Kind kind, Span origin) const {
     ChartMark mark;
     mark.text = std::move(text);
@@ -50,39 +57,40 @@ class Marks {
     return mark;
   }
 
-  void holds(std::size_t cell) {
-    for (const Fraction& at : bar(cell).holds) {
-      ChartMark mark = plain({}, words(style_.body), "chart-hold", bar(cell).origin);
-      mark.sign = MusicSign::FermataAbove;
-      mark.width = setting_.music.sign(MusicSign::FermataAbove, sign_space()).advance;
-      mark.x = places_[cell].x_of(at);
-      out_.push_back(mark);
-    }
+  void add(ChartMark mark, Length reach) {
+    out_.push_back(std::move(mark));
+    reach_.push_back(reach);
   }
 
-  Length sign_space() const { return room_.text * 0.36; }
+  void holds(std::size_t cell) {
+    for (const ChartHold& hold : bar(cell).holds) {
+      ChartMark mark = plain({}, words(style_.body), "chart-hold", bar(cell).origin);
+      const bool breath = hold.word == "breath", caesura = hold.word == "caesura";
+      mark.sign = breath ? MusicSign::BreathMark : caesura ? MusicSign::Caesura : MusicSign::FermataAbove;
+      mark.hold = engrave::hold_shape(hold.word);
+      mark.width = mark.hold == engrave::HoldShape::Arc
+                       ? setting_.music.sign(*mark.sign, mark_sign_space(room_)).advance
+                       : mark_sign_space(room_) * (2 * engrave::hold_half_width(mark.hold));
+      mark.x = places_[cell].x_of(hold.at);
+      // One hold for the whole bar stands over its chord.
+      if (hold.at == Fraction{} && !places_[cell].chords.empty()) mark.x = places_[cell].chords.front();
+      add(mark, mark.x + mark.width);
+    }
+  }
 
   ChartMark of_cue(const ChartCue& cue) const {
     ChartMark mark = plain(cue.text, words(italic(style_.body)), "chart-cue", cue.origin);
     mark.beat = cue.beat;
     mark.rate = cue.rate;
     switch (cue.kind) {
-      case CueKind::Stop:
-        mark.role = words(style_.label);
-        mark.role.weight = 700;
-        mark.colour = style_.accent;
-        break;
-      case CueKind::Count:
-        mark.role = words(style_.label);
-        break;
       case CueKind::Loudness:
         mark.role = bold(words(italic(style_.body)));
         break;
       case CueKind::Tempo:
-        mark.role = words(style_.body);
+        // A number is read as in the head; words alone are words.
+        if (!cue.rate.empty()) mark.role = words(style_.body);
         break;
-      case CueKind::Words:
-      case CueKind::Say:
+      default:
         break;
     }
     return mark;
@@ -102,53 +110,69 @@ class Marks {
     }
   }
 
-  void cues(std::size_t cell) {
+  /// What belongs to a bar keeps over it; what opens a section may stand anywhere in its line.
+  enum class Where : std::uint8_t { InItsBar, OpeningTheSection };
+
+  void cues(std::size_t cell, Where where) {
     for (const ChartCue& cue : bar(cell).cues) {
+      const bool first = bar(cell).bar == section_.bars.front().bar && cue.at == Fraction{};
+      const bool opens = first && (cue.kind == CueKind::Say || cue.kind == CueKind::Words);
+      if (opens != (where == Where::OpeningTheSection)) continue;
       ChartMark mark = of_cue(cue);
       fit(mark);
       Frame scratch;
       if (!mark.rate.empty()) mark.width = put_mark_words(scratch, setting_, mark, {});
       const Length x = cue.at == Fraction{} ? places_[cell].left : places_[cell].x_of(cue.at);
       mark.x = std::max(left(), std::min(x, room_.width - mark.width));
-      out_.push_back(std::move(mark));
+      const Length reach = first ? right_of(cell) : mark.x + mark.width + room_.text * 1.5;
+      add(std::move(mark), opens ? room_.width : reach);
     }
   }
 
-  void signs() {
-    if (line_.cells.empty()) return;
-    const bool first = line_.cells.front().bar == 0, last = line_.cells.back().bar + 1 == section_.bars.size();
+  void begin_signs() {
+    if (line_.cells.empty() || line_.cells.front().bar != 0) return;
     for (const engrave::FormSign& sign : section_.signs) {
-      const bool begins = sign.edge == engrave::BarEdge::Begin;
-      if (begins ? !first : !last) continue;
-      ChartMark mark = plain(sign.text, words(italic(style_.body)), "chart-form-sign", sign.origin);
-      mark.colour = style_.accent;
-      if (sign.word == FormWord::Segno) mark.sign = MusicSign::Segno;
-      if (sign.word == FormWord::Coda || sign.word == FormWord::ToCoda) mark.sign = MusicSign::Coda;
-      mark.width = width_of(setting_, mark.text, mark.role);
-      if (mark.sign) {
-        if (mark.width > Length{}) mark.width += room_.text * 0.3;
-        mark.width += setting_.music.sign(*mark.sign, sign_space()).advance;
-      }
-      mark.x = begins ? places_.front().left : right_of(line_.cells.size() - 1) - mark.width;
-      mark.x = std::max(left(), std::min(mark.x, room_.width - mark.width));
-      out_.push_back(std::move(mark));
+      if (sign.edge != engrave::BarEdge::Begin) continue;
+      ChartMark mark = form_mark(setting_, room_, sign);
+      mark.x = std::max(left(), std::min(places_.front().left, room_.width - mark.width));
+      add(std::move(mark), room_.width);
     }
   }
 
-  /// Each mark takes the lowest row that is free.
-  void stack() {
+  void end_signs() {
+    if (line_.cells.empty() || line_.cells.back().bar + 1 != section_.bars.size()) return;
+    for (const engrave::FormSign& sign : section_.signs) {
+      if (sign.edge != engrave::BarEdge::End) continue;
+      ChartMark mark = form_mark(setting_, room_, sign);
+      mark.x = std::max(left(), right_of(line_.cells.size() - 1) - mark.width);
+      add(std::move(mark), room_.width);
+    }
+  }
+
+  bool free(std::size_t i, Length x, int row) const {
     const Length gap = room_.text * 0.6;
+    for (std::size_t j = 0; j < i; ++j) {
+      const bool apart = out_[j].x + out_[j].width + gap <= x || x + out_[i].width + gap <= out_[j].x;
+      if (out_[j].row == row && !apart) return false;
+    }
+    return true;
+  }
+
+  /// Each mark takes the lowest row that is free at its place, or behind what stands there, as far as it may reach.
+  void stack() {
+    const Length gap = room_.text * 0.8;
     for (std::size_t i = 0; i < out_.size(); ++i) {
-      for (bool free = false; !free;) {
-        free = true;
-        for (std::size_t j = 0; j < i && free; ++j) {
-          const bool apart =
-              out_[j].x + out_[j].width + gap <= out_[i].x || out_[i].x + out_[i].width + gap <= out_[j].x;
-          if (out_[j].row == out_[i].row && !apart) {
-            ++out_[i].row;
-            free = false;
-          }
+      for (int row = 0;; ++row) {
+        std::optional<Length> at;
+        if (free(i, out_[i].x, row)) at = out_[i].x;
+        for (std::size_t j = 0; j < i && !at; ++j) {
+          const Length x = out_[j].x + out_[j].width + gap;
+          if (out_[j].row == row && out_[i].x < x && x + out_[i].width <= reach_[i] && free(i, x, row)) at = x;
         }
+        if (!at) continue;
+        out_[i].x = *at;
+        out_[i].row = row;
+        break;
       }
     }
   }
@@ -158,39 +182,84 @@ class Marks {
   const ChartSection& section_;
   const ChartLine& line_;
   const std::vector<BarPlaces>& places_;
-  int columns_;
   ChartRoom room_;
   std::vector<ChartMark> out_;
+  std::vector<Length> reach_;  ///< of each mark: how far right it may end when it gives way
 };
 
 }  // namespace
 
-Length ChartRoom::x_of_column(int column, int columns) const {
-  return label + (width - label) * (static_cast<double>(column) / columns);
+Length ChartRoom::x_of_column(int column) const {
+  return label + (width - label) * (static_cast<double>(column) / kChartGrid);
 }
 
 ChartRoom chart_room(const Setting& setting, const ChartSize& size) {
   return {chart_label_width(setting.style, size.width), size.width, chart_text_size(setting.style, size.chord)};
 }
 
+bool begins_line(const ChartLine& line, std::size_t cell) {
+  if (cell == 0) return true;
+  const ChartCell& before = line.cells[cell - 1];
+  return before.column + before.span != line.cells[cell].column;
+}
+
+BarRoom bar_room(const ChartRoom& room, const ChartLine& line, std::size_t cell) {
+  const ChartCell& at = line.cells[cell];
+  return {room.x_of_column(at.column), room.x_of_column(at.column + at.span), begins_line(line, cell)};
+}
+
 std::optional<std::vector<BarPlaces>> line_places(const Setting& setting, const ChartSection& section,
-                                                  const ChartLine& line, int columns, const ChartSize& size) {
+                                                  const ChartLine& line, const ChartSize& size) {
   const ChartRoom room = chart_room(setting, size);
   std::vector<BarPlaces> out;
   for (std::size_t i = 0; i < line.cells.size(); ++i) {
-    const ChartCell& cell = line.cells[i];
-    const bool first = i == 0 || line.cells[i - 1].column + 1 != cell.column;
-    const BarRoom bar{room.x_of_column(cell.column, columns), room.x_of_column(cell.column + 1, columns), first};
-    auto places = places_of(setting, section.bars[cell.bar], bar, size);
+    auto places = places_of(setting, section.bars[line.cells[i].bar], bar_room(room, line, i), size);
     if (!places) return std::nullopt;
     out.push_back(std::move(*places));
   }
   return out;
 }
 
+ChartMark change_mark(const Setting& setting, const ChartRoom& room, const ChartCue& change, Length x) {
+  ChartMark mark;
+  mark.text = change.text;
+  mark.beat = change.beat;
+  mark.rate = change.rate;
+  mark.role = bold(setting.style.label);
+  mark.role.size = room.text;
+  mark.role.tracking = 0;
+  mark.colour = setting.style.ink;
+  mark.kind = "chart-change";
+  mark.origin = change.origin;
+  mark.boxed = true;
+  Frame scratch;
+  mark.width = put_mark_words(scratch, setting, mark, {}) + room.text * (2 * kBoxPad);
+  mark.x = std::max(room.label, std::min(x, room.width - mark.width));
+  return mark;
+}
+
+ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign) {
+  ChartMark mark;
+  mark.text = sign.text;
+  mark.role = bold(setting.style.label);
+  mark.role.size = room.text;
+  mark.role.tracking = 0;
+  mark.colour = setting.style.ink;
+  mark.kind = "chart-form-sign";
+  mark.origin = sign.origin;
+  if (sign.word == FormWord::Segno) mark.sign = MusicSign::Segno;
+  if (sign.word == FormWord::Coda || sign.word == FormWord::ToCoda) mark.sign = MusicSign::Coda;
+  mark.width = width_of(setting, mark.text, mark.role);
+  if (mark.sign) {
+    if (mark.width > Length{}) mark.width += room.text * 0.3;
+    mark.width += setting.music.sign(*mark.sign, mark_sign_space(room)).advance;
+  }
+  return mark;
+}
+
 std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
-                                  const std::vector<BarPlaces>& places, int columns, const ChartSize& size) {
-  return Marks(setting, section, line, places, columns, size).make();
+                                  const std::vector<BarPlaces>& places, const ChartSize& size) {
+  return Marks(setting, section, line, places, size).make();
 }
 
 bool has_ending(const ChartSection& section, const ChartLine& line) {
@@ -207,8 +276,69 @@ Length put_mark_words(Frame& frame, const Setting& setting, const ChartMark& mar
   return x + put(frame, setting, {at.x + x, at.y}, mark.rate, {mark.role, mark.colour, mark.kind, mark.origin});
 }
 
+namespace {
+
+Length put_hold(Frame& frame, const ChartRoom& room, const ChartMark& mark, Point foot) {
+  const Length space = mark_sign_space(room);
+  const double half = engrave::hold_half_width(mark.hold);
+  const Point middle{foot.x + space * half, foot.y};
+  const layout::Stroke stroke{space * engrave::hold_stroke(mark.hold), mark.colour, layout::Cap::Butt, {}};
+  layout::PathShape outline{engrave::hold_outline(mark.hold, middle, space), std::nullopt, stroke};
+  frame.items.push_back({{}, mark.kind, layout::Layer::Ink, mark.origin, {}, std::move(outline)});
+  layout::RectShape dot;
+  dot.radius = space * 0.22;
+  dot.size = {dot.radius * 2, dot.radius * 2};
+  dot.fill = mark.colour;
+  const Point at{middle.x - dot.radius, middle.y - space * 0.3 - dot.radius};
+  frame.items.push_back({at, mark.kind, layout::Layer::Ink, mark.origin, {}, dot});
+  return space * (2 * half);
+}
+
+Length put_mark_sign(Frame& frame, const Setting& setting, const ChartRoom& room, const ChartMark& mark, Point at) {
+  const Point foot{at.x, at.y + room.text * 0.12};
+  if (mark.hold != engrave::HoldShape::Arc) return put_hold(frame, room, mark, foot);
+  const Length space = mark_sign_space(room);
+  const text::Sign& drawn = setting.music.sign(*mark.sign, space);
+  const Kind kind = mark.kind == Kind("chart-hold") ? mark.kind : Kind("chart-sign");
+  put_sign(frame, setting, {foot.x - drawn.box.x, foot.y - drawn.box.bottom()}, *mark.sign, space, kind, mark.colour);
+  frame.items.back().origin = mark.origin;
+  return drawn.advance;
+}
+
+}  // namespace
+
+void put_mark(Frame& frame, const Setting& setting, const ChartRoom& room, const ChartMark& mark, Length y) {
+  Point at{mark.x, y};
+  if (mark.boxed) {
+    const Point corner{mark.x, y - room.text * 0.93};
+    const Length height = room.text * 1.22;
+    const layout::Stroke stroke{std::max(setting.style.rule * 1.4, Length::pt(0.9)), mark.colour, {}, {}};
+    const auto side = [&](Point from, Point by) {
+      frame.items.push_back(
+          {from, "chart-change-box", layout::Layer::Line, mark.origin, {}, layout::LineShape{by, stroke}});
+    };
+    side(corner, {mark.width, {}});
+    side({corner.x, corner.y + height}, {mark.width, {}});
+    side(corner, {{}, height});
+    side({corner.x + mark.width, corner.y}, {{}, height});
+    at.x += room.text * kBoxPad;
+  }
+  const bool leads = mark.text.empty() || mark.text != "To Coda";
+  if (mark.sign && leads) at.x += put_mark_sign(frame, setting, room, mark, at) + room.text * 0.3;
+  at.x += put_mark_words(frame, setting, mark, at);
+  if (mark.sign && !leads) put_mark_sign(frame, setting, room, mark, {at.x + room.text * 0.3, at.y});
+}
+
 Length mark_row_height(const ChartRoom& room) {
-  return room.text * 1.25;
+  return room.text * 1.32;
+}
+
+Length mark_sign_space(const ChartRoom& room) {
+  return room.text * 0.42;
+}
+
+Length marks_floor(const ChartSize& size) {
+  return size.chord * 0.9;
 }
 
 }  // namespace tunesheaf::blocks

@@ -114,12 +114,28 @@ bool is_sign_alone(const ChartBar& bar, bool first_in_line) {
   return bar.as_before && !first_in_line && bar.count == 1;
 }
 
+Length meter_figures(const theory::Meter& meter, Length chord_size) {
+  const auto digits = [](int number) { return number > 9 ? 2 : 1; };
+  if (meter.sign != theory::MeterSign::kFigures) return chord_size * 0.5;
+  if (meter.grouping.size() < 2) {
+    return chord_size * (0.44 * std::max(digits(meter.count), digits(meter.unit)));
+  }
+  int count = 0;
+  for (const int group : meter.grouping) count += digits(group);
+  const auto plus = static_cast<double>(meter.grouping.size() - 1);
+  return chord_size * (0.44 * count + 0.42 * plus);
+}
+
+Length meter_room(const theory::Meter& meter, Length chord_size) {
+  return meter_figures(meter, chord_size) + chord_size * 0.3;
+}
+
 std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, BarRoom room, const ChartSize& size) {
   const Length s = size.chord;
   BarPlaces out;
   out.left = room.left + s * (bar.repeat_begin ? 0.62 : 0.26);
   out.right = room.right - bar_end_width(bar, s);
-  if (bar.show_meter) out.left += s * 0.75;
+  if (bar.show_meter) out.left += meter_room(bar.meter, s);
   if (bar.count > 1) out.right -= std::max(s * 1.55, Length::pt(30));
   const Length avail = out.right - out.left;
   if (avail < s * 0.5 || avail < hits_width(setting, bar, s)) return std::nullopt;
@@ -152,6 +168,8 @@ std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, 
       limit = out.chords[i] - gap;
     }
     for (std::size_t i = 0; i < widths.size(); ++i) {
+      const double share = bar.chords[i].onset.to_double() / std::max(bar.length.to_double(), 1e-9);
+      out.crowded = out.crowded || base::abs(out.chords[i] - out.left - avail * share) > s * 0.15;
       if (bar.chords[i].onset == Fraction{}) {
         out.anchors.front().second = out.chords[i];
       } else {
@@ -173,9 +191,9 @@ Length hits_height(Length chord_size) {
 
 void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
                Length chord_size) {
-  const Length height = std::max(chord_size * 0.3, Length::pt(4.5)), lean = height * 0.55;
+  const Length height = std::max(chord_size * 0.34, Length::pt(4.5)), lean = height * 0.55;
   const layout::Stroke stroke{
-      std::max(setting.style.rule * 1.6, chord_size * 0.055), setting.style.faint, layout::Cap::Butt, {}};
+      std::max(setting.style.rule * 1.6, chord_size * 0.075), setting.style.ink, layout::Cap::Butt, {}};
   for (const theory::BarSpan& beat : bar.meter.beats()) {
     if (!(beat.onset < bar.length)) break;
     const Point foot{places.x_of(beat.onset), top + beats_height(chord_size) * 0.9};

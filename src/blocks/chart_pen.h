@@ -14,6 +14,7 @@ void put_chart_name(Frame& frame, const Setting& setting, Point at, const ChartN
 /// Where the beats and chords of one bar stand.
 struct BarPlaces {
   double scale = 1;                                  ///< of the chord names in this bar
+  bool crowded = false;                              ///< names stand elsewhere than at their share of the bar
   std::vector<Length> chords;                        ///< left ends
   Length left, right;                                ///< of the room for names
   std::vector<std::pair<Fraction, Length>> anchors;  ///< onset to x, ascending
@@ -39,6 +40,9 @@ Length beats_height(Length chord_size);
 Length hits_height(Length chord_size);
 /// The least room for the hits of a bar; nothing for a bar without.
 Length hits_width(const Setting& setting, const ChartBar& bar, Length chord_size);
+/// Width of a bar's meter, with the white behind it; without it, of its figures.
+Length meter_room(const theory::Meter& meter, Length chord_size);
+Length meter_figures(const theory::Meter& meter, Length chord_size);
 /// A strum in the column of labels: `width` for the whole bar, its top at `at`. Returns its height.
 Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space);
 

@@ -49,8 +49,44 @@ int shapes_part(const score::Timeline& song) {
   return high >= 0 ? high : any;
 }
 
+/// "guitar tuned D G D G B D", "guitar tuned open D (D A D F♯ A D)"; empty for the usual tuning.
+std::string tuning_note(const score::Part& part) {
+  if (part.tuning.count() == 0 || part.tuning.same_pitches(part.usual)) return {};
+  const std::string letters = theory::letters(part.tuning, theory::Accidentals::Signs);
+  const std::string name =
+      part.tuning_name.empty() || part.tuning_name == letters ? letters : part.tuning_name + " (" + letters + ")";
+  return part.name.value + " tuned " + name;
+}
+
+/// "capo at fret 7 on string 5, which sounds A": what rings there when the string is open.
+std::string partial_capo_note(const score::Part& part, const std::optional<theory::Key>& key) {
+  if (!part.partial_capo || part.tuning.count() == 0) return {};
+  const song::CapoDef& capo = *part.partial_capo;
+  std::vector<std::string> strings, sounds;
+  for (const auto& string : capo.strings) {
+    strings.push_back(std::to_string(string.value));
+    if (string.value < 1 || string.value > part.tuning.count()) continue;
+    const theory::TunedString& tuned = part.tuning.string(string.value);
+    const int midi = tuned.midi() + capo.fret.value - tuned.start_fret;
+    sounds.push_back(theory::print(theory::spell(midi, key).name, theory::Accidentals::Signs));
+  }
+  return "capo at fret " + std::to_string(capo.fret.value) + (strings.size() == 1 ? " on string " : " on strings ") +
+         list_words(strings) + (sounds.size() == 1 ? ", which sounds " : ", which sound ") + list_words(sounds);
+}
+
 std::string capo_note(int capo) {
   return capo == 0 ? "no capo" : "capo at fret " + std::to_string(capo);
+}
+
+/// What is not as usual on a part's strings: "guitar tuned D G D G B D, capo at fret 2"; empty where all is.
+std::string setup_note(const score::Part& part, const std::optional<theory::Key>& key) {
+  const std::string tuning = tuning_note(part);
+  if (part.partial_capo) {
+    const std::string capo = partial_capo_note(part, key);
+    return (tuning.empty() ? part.name.value : tuning) + ", " + capo;
+  }
+  if (part.capo == 0) return tuning;
+  return (tuning.empty() ? part.name.value : tuning) + ", " + capo_note(part.capo);
 }
 
 /// Transposing instruments by the note they are "in": how far what is read lies above what sounds.
@@ -107,8 +143,8 @@ std::optional<ChartPlayer> of_part(const std::string& text, const score::Timelin
     player.sounds = page_capo(song) - player.up;
     if (part.instrument.family != Family::Fretted) return player;
     player.own_part = static_cast<int>(p);
-    if (!part.tuning_name.empty()) player.notes.push_back(part.tuning_name);
-    player.notes.push_back(capo_note(part.capo));
+    const std::string note = setup_note(part, song.key);
+    player.notes.push_back(note.empty() ? capo_note(part.capo) : note);
     return player;
   }
   return std::nullopt;
@@ -214,14 +250,27 @@ bool states_a_key(const score::Timeline& song) {
   return false;
 }
 
+std::string shapes_caption(const score::Timeline& song, const ChartPlayer& player) {
+  if (player.instead) {
+    return "Shapes for " + wish_words(player.instead->wish) + ", " + capo_note(player.instead->capo());
+  }
+  if (player.own_part < 0) return {};
+  score::Part part = song.parts[static_cast<std::size_t>(player.own_part)];
+  // To play along with a recording the capo moves.
+  if (!player.words.empty() && player.words != part.name.value) part.capo = player.sounds;
+  const std::string note = setup_note(part, song.key);
+  return "Shapes for " + (note.empty() ? part.name.value + ", usual tuning" : note);
+}
+
 ChartPlayer page_player(const score::Timeline& song) {
   ChartPlayer player;
   player.sounds = page_capo(song);
   player.own_part = shapes_part(song);
-  if (player.own_part < 0) return player;
-  const score::Part& part = song.parts[static_cast<std::size_t>(player.own_part)];
-  if (!part.tuning_name.empty()) player.notes.push_back(part.tuning_name);
-  if (part.capo > 0) player.notes.push_back(capo_note(part.capo));
+  for (const score::Part& part : song.parts) {
+    if (part.instrument.family != Family::Fretted) continue;
+    const std::string note = setup_note(part, song.key);
+    if (!note.empty()) player.notes.push_back(note);
+  }
   return player;
 }
 

@@ -13,6 +13,9 @@ namespace {
 
 constexpr auto kSigns = theory::Accidentals::Signs;
 
+/// A few boxes stand no farther apart than this many would.
+constexpr int kSparse = 5;
+
 struct FootShape {
   score::ShapeUse use;  ///< with the chart's name of the chord for its ear
   std::string hand;     ///< what the hand calls it, where that is another name
@@ -106,9 +109,9 @@ std::vector<FootShape> found_shapes(const Setting& setting, const ChartContent& 
   return out;
 }
 
-FramePtr box_of(const Setting& setting, const FootShape& foot, BoxSize size, Length width) {
+FramePtr box_of(const Setting& setting, const FootShape& foot, Length width) {
   const style::Style& style = setting.style;
-  const FramePtr box = chord_box(setting, foot.use, size, BoxText::NameOnly, width);
+  const FramePtr box = chord_box(setting, foot.use, BoxSize::Medium, BoxText::NameOnly, width);
   if (foot.hand.empty()) return box;
   Stack stack("chart-shape", width, Role::Figure);
   stack.add(box);
@@ -125,9 +128,38 @@ FramePtr box_of(const Setting& setting, const FootShape& foot, BoxSize size, Len
   return stack.done();
 }
 
+/// How the boxes stand: in how many columns, with what distance between two strings.
+struct Strip {
+  int columns = 1;
+  Length gap;
+};
+
+/// One row where the boxes find room for their fingers, else more; without fingers only where that
+/// does not do.
+Strip strip_of(const style::Style& style, const std::vector<FootShape>& shapes, Length width, int most_rows) {
+  int strings = 3;
+  bool high = false;
+  for (const FootShape& foot : shapes) {
+    strings = std::max(strings, foot.use.shape.count());
+    high = high || foot.use.shape.highest_fret() > 4;
+  }
+  // The strings, a dot's half at both sides, the figure of the first fret, white.
+  const double needs = strings + 0.6 + (high ? 1.6 : 0.0);
+  const int count = static_cast<int>(shapes.size());
+  Strip out;
+  for (int rows = 1; rows <= most_rows; ++rows) {
+    out.columns = std::max(1, (count + rows - 1) / rows);
+    out.gap = std::min(style.box.medium, (width / out.columns) * (1 / needs));
+    if (out.gap >= least_gap_with_fingers()) return out;
+  }
+  out.gap = style.box.small;
+  out.columns = std::max(1, static_cast<int>(width / std::max(out.gap * (strings + 1.8), style.chord.size * 4.2)));
+  return out;
+}
+
 }  // namespace
 
-FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length width) {
+FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length width, int most_rows) {
   std::vector<FootShape> shapes;
   if (chart.player.instead) {
     shapes = found_shapes(setting, chart);
@@ -135,27 +167,29 @@ FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length 
     shapes = own_shapes(setting, chart);
   }
   if (shapes.empty()) return nullptr;
-  const style::Style& style = setting.style;
-  int strings = 3;
-  for (const FootShape& foot : shapes) strings = std::max(strings, foot.use.shape.count());
-  const auto pitch_of = [&](Length gap) { return std::max(gap * (strings + 1.8), style.chord.size * 4.2); };
-  // Two rows of larger boxes at most; more shapes than that are set small.
-  const int medium = std::max(1, static_cast<int>(width / pitch_of(style.box.medium)));
-  const bool small = static_cast<int>(shapes.size()) > medium;
-  const Length pitch = pitch_of(small ? style.box.small : style.box.medium);
-  const int columns = std::max(1, static_cast<int>(width / pitch));
+  const Strip strip = strip_of(setting.style, shapes, width, most_rows);
+  style::Style style = setting.style;
+  style.box.medium = strip.gap;
+  const Setting boxes{setting.song, style, setting.shaper, setting.music, setting.parts, setting.recording};
+  const Length pitch = width / std::max(strip.columns, std::min(kSparse, static_cast<int>(shapes.size()) + 1));
   auto frame = std::make_shared<Frame>();
   frame->name = "chart-shapes";
   frame->role = Role::Figure;
   rule(*frame, {{}, style.rule / 2}, width, style.rule, style.faint, "chart-rule");
   const Length gap = style.body.size * 0.5;
-  Length y = gap, deepest, height;
-  for (std::size_t first = 0; first < shapes.size(); first += static_cast<std::size_t>(columns)) {
+  style::TypeRole role = italic(style.body);
+  role.size = std::max(Length::pt(11), style.note.size);
+  const auto caption =
+      prose(setting, shapes_caption(setting.song, chart.player), {role, style.ink, "chart-shapes-for"}, width);
+  frame->children.push_back({{{}, gap * 0.6}, caption});
+  Length y = caption->size.height + gap * 1.2, deepest, height;
+  const auto columns = static_cast<std::size_t>(strip.columns);
+  for (std::size_t first = 0; first < shapes.size(); first += columns) {
     std::vector<FramePtr> row;
-    const std::size_t last = std::min(shapes.size(), first + static_cast<std::size_t>(columns));
+    const std::size_t last = std::min(shapes.size(), first + columns);
     deepest = height = {};
     for (std::size_t i = first; i < last; ++i) {
-      row.push_back(box_of(setting, shapes[i], small ? BoxSize::Small : BoxSize::Medium, pitch));
+      row.push_back(box_of(boxes, shapes[i], pitch));
       deepest = std::max(deepest, row.back()->baseline);
     }
     for (std::size_t i = 0; i < row.size(); ++i) {

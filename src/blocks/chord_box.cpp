@@ -22,7 +22,7 @@ class Grid {
         shape_(shape.shape),
         gap_(gap),
         neck_(gap, shape_.count(), shape_.lowest_fret(), shape_.highest_fret()) {
-    fingers_inside_ = gap_ * 0.92 >= kLeastBoxText;
+    fingers_inside_ = gap_ >= least_gap_with_fingers();
     mark_row_ = gap_ * 0.95;
     top_ = mark_row_ + (neck_.first == 1 ? style_.rule * 2.4 : style_.rule / 2);
   }
@@ -205,6 +205,10 @@ std::string name_on_score(const Setting& setting, const ShapeUse& shape) {
     }
   }
   return with_signs(found.empty() ? shape.ear_text : found);
+}
+
+Length least_gap_with_fingers() {
+  return kLeastBoxText * (1 / 0.92);
 }
 
 FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, BoxText text, Length width) {

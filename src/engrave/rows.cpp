@@ -4,6 +4,7 @@
 #include <functional>
 #include <set>
 
+#include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/theory/chord.h"
 
 namespace tunesheaf::engrave {
@@ -374,22 +375,14 @@ void hold(StaffContext& staff, const Word& w) {
   const Rect box = staff.measure(MusicSign::FermataAbove).box;
   const Length bottom = staff.reserve_above(x - box.width / 2, x + box.width / 2, box.height, 0.5);
   const StaffContext::Tag tag{"fermata", w.origin, staff.subject()};
-  if (w.text != "short" && w.text != "long") {
+  const HoldShape shape = hold_shape(w.text);
+  if (shape == HoldShape::Arc) {
     staff.sign(tag, MusicSign::FermataAbove, {x - box.width / 2 - box.x, bottom - box.bottom()});
     return;
   }
-  const bool brief = w.text == "short";
-  const Length half = staff.space(brief ? 1.0 : 1.15), rise = staff.space(1.35);
-  std::vector<layout::PathStep> steps{{layout::PathVerb::Move, {x - half, bottom}, {}, {}}};
-  if (brief) {
-    steps.push_back({layout::PathVerb::Line, {x, bottom - rise}, {}, {}});
-  } else {
-    steps.push_back({layout::PathVerb::Line, {x - half, bottom - rise}, {}, {}});
-    steps.push_back({layout::PathVerb::Line, {x + half, bottom - rise}, {}, {}});
-  }
-  steps.push_back({layout::PathVerb::Line, {x + half, bottom}, {}, {}});
-  const layout::Kind kind = brief ? layout::Kind("fermata-short") : layout::Kind("fermata-long");
-  staff.stroke({kind, tag.origin, tag.subject}, std::move(steps), {}, brief ? 0.2 : 0.24, layout::Cap::Butt);
+  const layout::Kind kind = shape == HoldShape::Angle ? layout::Kind("fermata-short") : layout::Kind("fermata-long");
+  staff.stroke({kind, tag.origin, tag.subject}, hold_outline(shape, {x, bottom}, staff.space(1)), {},
+               hold_stroke(shape), layout::Cap::Butt);
   const Rect dot = staff.measure(MusicSign::AugmentationDot).box;
   staff.sign({kind, tag.origin, tag.subject}, MusicSign::AugmentationDot,
              {x - dot.width / 2 - dot.x, bottom - staff.space(0.3)});

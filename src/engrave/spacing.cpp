@@ -5,6 +5,7 @@
 
 #include "accidentals.h"
 #include "rows.h"
+#include "tunesheaf/engrave/common_signs.h"
 
 namespace tunesheaf::engrave {
 
@@ -416,25 +417,9 @@ Length meter_width(const theory::Meter& meter, Inks& inks) {
   return std::max(top_width(meter, inks.music, inks.sp), number_width(meter.unit, inks.music, inks.sp));
 }
 
-score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar) {
-  score::BarLine line = section.bars[static_cast<std::size_t>(bar)].end;
-  if (line == score::BarLine::RepeatEnd) return line;
-  const auto next = static_cast<std::size_t>(bar) + 1;
-  const bool new_key = next < section.bars.size() && section.bars[next].show_key && !section.bars[next].repeat_begin;
-  if (line == score::BarLine::Single && new_key) line = score::BarLine::Double;
-  bool ends = false, leaps = false;
-  for (const FormSign& sign : request.signs) {
-    if (sign.bar != bar || sign.edge != BarEdge::End) continue;
-    ends = ends || sign.word == song::FormWord::Fine;
-    leaps = leaps || sign.word == song::FormWord::DaCapo || sign.word == song::FormWord::DalSegno;
-  }
-  if (ends) return score::BarLine::Final;
-  return leaps ? score::BarLine::Double : line;
-}
-
 Length bar_line_width(const SectionMusic& music, int bar) {
   const style::EngravingStyle& e = music.inks.style.engraving;
-  const score::BarLine line = bar_line_at(music.request, music.section, bar);
+  const score::BarLine line = bar_line_at(music.request.signs, music.section, bar);
   double width = e.thin_bar;
   if (line == score::BarLine::Double) width = 2 * e.thin_bar + e.bar_gap;
   if (line == score::BarLine::Final) width = e.thin_bar + e.bar_gap + e.thick_bar;

@@ -44,8 +44,6 @@ std::vector<BarSpacing> space_bars(SectionMusic music);
 LeadIn lead_in(const SectionMusic& music, int bar, bool system_start);
 /// White and signs after the last bar line of a system that announce the next one's key and meter.
 LeadIn courtesy(const SectionMusic& music, int next_bar);
-/// The line at the end of a bar: final where the form ends with Fine, double where it leaps back.
-score::BarLine bar_line_at(const SectionRequest& request, const score::Section& section, int bar);
 /// Width of a bar line with its repeat dots, to the left of its right edge.
 Length bar_line_width(const SectionMusic& music, int bar);
 inline constexpr double kPlusGap = 0.12;  ///< sp on either side of the plus signs of a meter

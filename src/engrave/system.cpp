@@ -9,6 +9,7 @@
 #include "marks.h"
 #include "rests.h"
 #include "rows.h"
+#include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/layout/lines.h"
 
 namespace tunesheaf::engrave {
@@ -523,7 +524,7 @@ class SectionEngraver {
       const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
       const auto i = static_cast<std::size_t>(b - system.first_bar);
       const Length end = system.bar_end[i];
-      const score::BarLine ends = bar_line_at(request_, section_, b);
+      const score::BarLine ends = bar_line_at(request_.signs, section_, b);
       const bool repeats = ends == score::BarLine::RepeatEnd;
       const bool next_begins = b + 1 < system.last_bar && section_.bars[static_cast<std::size_t>(b) + 1].repeat_begin &&
                                leads_[i + 1].repeat < Length{};

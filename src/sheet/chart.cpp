@@ -6,6 +6,7 @@
 #include "pages.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/blocks/chart_page.h"
+#include "tunesheaf/blocks/words.h"
 
 namespace tunesheaf::sheet {
 namespace {
@@ -82,22 +83,37 @@ class Fitter {
     fitting.chart = blocks::folded_chart(content_, fold);
     const Length width = body_.area.width;
     fitting.head = blocks::chart_head(setting_, fitting.chart.content, width);
-    if (fitting.chart.shapes) fitting.shapes = blocks::chart_shapes(setting_, fitting.chart.content, width);
     fitting.foot = blocks::chart_foot(setting_, fitting.chart, width);
     fitting.size.width = width;
-    std::optional<Fitting> four = with_columns(fitting, 4), eight = with_columns(fitting, 8);
+    // Two rows of boxes with their fingers, or one row, before boxes are left out; all names in one size, unless that
+    // would bring them below what is read across a room.
+    std::optional<Fitting> even;
+    for (const int rows : fitting.chart.shapes ? std::vector{2, 1} : std::vector{0}) {
+      if (rows > 0) fitting.shapes = blocks::chart_shapes(setting_, fitting.chart.content, width, rows);
+      even = with_any(fitting, Names::OneSize);
+      if (even && even->size.chord >= kGood) return even;
+    }
+    auto shrunk = with_any(fitting, Names::CrowdedSmaller);
+    return !even || (shrunk && shrunk->size.chord > even->size.chord) ? shrunk : even;
+  }
+
+  enum class Names : std::uint8_t { OneSize, CrowdedSmaller };
+
+  std::optional<Fitting> with_any(const Fitting& fitting, Names names) const {
+    std::optional<Fitting> four = with_columns(fitting, 4, names), eight = with_columns(fitting, 8, names);
     if (!four || !eight) return four ? four : eight;
     // Four bars a line are a phrase that the eye takes in; eight must bring larger names than that is worth.
     const double worth = four->size.chord >= kGood * 1.15 ? 1.3 : 1.0;
     return eight->size.chord > four->size.chord * worth ? eight : four;
   }
 
-  std::optional<Fitting> with_columns(Fitting fitting, int columns) const {
+  std::optional<Fitting> with_columns(Fitting fitting, int columns, Names names) const {
     const bool many = fitting.chart.content.cells() > kManyBars;
     fitting.size.most_columns = columns;
     const auto fits = [&](Length chord) {
       fitting.size.chord = chord;
-      fitting.size.least = std::max(chord * 0.62, !many && chord >= kGood ? kGood : kLeast);
+      const Length smaller = std::max(chord * 0.62, !many && chord >= kGood ? kGood : kLeast);
+      fitting.size.least = names == Names::OneSize ? chord : smaller;
       return try_size(fitting);
     };
     // In long steps down to the first size that fits, in short ones up again.
@@ -121,7 +137,7 @@ class Fitter {
 
   bool try_size(Fitting& fitting) const {
     fitting.rows.clear();
-    fitting.white_lines = fitting.size.chord * 0.2;
+    fitting.white_lines = fitting.size.chord * 0.22;
     fitting.white_sections = fitting.size.chord * 0.5;
     Length height = around(fitting);
     int lines = 0;
@@ -192,7 +208,7 @@ std::shared_ptr<const Frame> page_of(const Setting& setting, const Fitting& fitt
   }
   if (binding == Binding::Alone) {
     running_line(*page, setting, body, setting.song.lesson ? setting.song.lesson->value : "",
-                 setting.song.revision ? "revised " + setting.song.revision->value : "");
+                 setting.song.revision ? "revised " + blocks::date_words(setting.song.revision->value) : "");
   }
   return page;
 }

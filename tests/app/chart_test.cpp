@@ -130,6 +130,91 @@ TEST(ChartSound, IsTheSongsForEveryPlayerOfEveryDemoSong) {
   }
 }
 
+blocks::ChartContent content_of_demo(const std::string& name) {
+  const auto work = worked((kSource / "songs-demo" / (name + ".yaml")).string());
+  return blocks::chart_content(*work->timeline, blocks::page_player(*work->timeline), ChartNames::Hand);
+}
+
+const blocks::ChartSection& lettered(const blocks::ChartContent& chart, const std::string& letter) {
+  return *std::find_if(chart.sections.begin(), chart.sections.end(),
+                       [&](const blocks::ChartSection& one) { return one.letter == letter; });
+}
+
+std::string caption_of_demo(const std::string& name) {
+  const auto work = worked((kSource / "songs-demo" / (name + ".yaml")).string());
+  return blocks::shapes_caption(*work->timeline, blocks::page_player(*work->timeline));
+}
+
+TEST(ChartSays, OnWhatStringsTheShapesAreHeld) {
+  EXPECT_EQ(caption_of_demo("heron-stair"), "Shapes for guitar tuned D G D G B D, capo at fret 2");
+  EXPECT_EQ(caption_of_demo("nine-pylons"), "Shapes for guitar tuned C G C F A D");
+  EXPECT_EQ(caption_of_demo("lamplighters-goat"), "Shapes for banjo, capo at fret 7 on string 5, which sounds A");
+  EXPECT_EQ(caption_of_demo("biscuit-weather"), "Shapes for ukulele, usual tuning");
+  EXPECT_EQ(content_of_demo("nine-pylons").player.notes,
+            (std::vector<std::string>{"guitar tuned C G C F A D", "bass guitar tuned C G C F"}));
+}
+
+TEST(ChartSays, WhoReadsInAnotherKey) {
+  EXPECT_EQ(
+      content_of_demo("heron-stair").reads.find("fiddle and double bass read in A major: G is\u00a0A, C/G is\u00a0D/A"),
+      0U);
+  EXPECT_EQ(content_of_demo("biscuit-weather").reads.find("clarinet reads in D major: F is\u00a0G"), 0U);
+  EXPECT_EQ(content_of_demo("nine-pylons").reads, "");
+}
+
+TEST(ChartSays, WhoComesInWhereInTheOrderOfPlaying) {
+  const auto goat = content_of_demo("lamplighters-goat");
+  EXPECT_EQ(goat.starts, "hand drum and kit");
+  EXPECT_EQ(goat.enters, "mandolin at the end of A, banjo at B");
+  std::vector<std::string> pick_ups;
+  for (const blocks::ChartBar& bar : lettered(goat, "A").bars) {
+    for (const blocks::ChartCue& cue : bar.cues) {
+      if (cue.kind == blocks::CueKind::PickUp) pick_ups.push_back(cue.rate);
+    }
+  }
+  EXPECT_EQ(pick_ups, (std::vector<std::string>{"hand drum, kit", "mandolin"}));
+  const auto biscuit = content_of_demo("biscuit-weather");
+  EXPECT_TRUE(biscuit.counted_bar);
+  EXPECT_EQ(biscuit.enters, "voice at B");
+  EXPECT_EQ(biscuit.rests, "clarinet only in A and E");
+  EXPECT_EQ(content_of_demo("nine-pylons").rests, "hand percussion only in D");
+}
+
+TEST(ChartSays, WhatAJumpLeavesOutAndWhatChangesBehindIt) {
+  const auto goat = content_of_demo("lamplighters-goat");
+  ASSERT_FALSE(lettered(goat, "D").signs.empty());
+  EXPECT_EQ(lettered(goat, "D").signs.front().text, "2nd time: D.S. al Coda, no repeats");
+  const auto heron = content_of_demo("heron-stair");
+  EXPECT_EQ(lettered(heron, "D").signs.front().text, "D.C. al Fine, no repeats");
+  const auto biscuit = content_of_demo("biscuit-weather");
+  ASSERT_TRUE(lettered(biscuit, "E").change);
+  EXPECT_EQ(lettered(biscuit, "E").change->rate, "= 112 · straight");
+}
+
+TEST(ChartSays, HoldsOfAnyPartAndTheBarLinesOfTheHandout) {
+  const auto heron = content_of_demo("heron-stair");
+  const auto& held = lettered(heron, "B′").bars[3].holds;
+  ASSERT_EQ(held.size(), 1U) << "the guitar's";
+  EXPECT_EQ(held[0].at, base::Fraction{});
+  EXPECT_EQ(lettered(heron, "D").bars.back().holds.at(0).word, "long");
+  EXPECT_TRUE(lettered(heron, "B").bars.back().final) << "Fine";
+  EXPECT_FALSE(lettered(heron, "D").bars.back().final) << "D.C. leaves there";
+  EXPECT_TRUE(lettered(heron, "D").bars.back().doubled);
+}
+
+TEST(ChartSays, NoRestWhereTheBandPlaysOnBeforeAHit) {
+  const std::string head =
+      "song: Push\nkey: C major\nparts:\n  guitar: {instrument: guitar}\nsections:\n  a:\n    chart: |\n";
+  const auto first_bar = [&](const std::string& lanes) {
+    const auto work = worked_text(head + lanes);
+    const auto chart = blocks::chart_content(*work->timeline, blocks::page_player(*work->timeline), ChartNames::Hand);
+    return chart.sections[0].bars.at(0);
+  };
+  const std::string chart = "      chords | C |\n      hits | - : - : - : >x |\n    guitar: |\n";
+  EXPECT_EQ(first_bar(chart + "      1 | 0 : 0 : 0 : 0 |\n").plays_until, base::Fraction(3, 4));
+  EXPECT_EQ(first_bar(chart + "      1 | . : . : . : 0 |\n").plays_until, base::Fraction{});
+}
+
 /// Real fonts, opened once.
 class ChartPages : public testing::Test {
  protected:

@@ -257,23 +257,102 @@ TEST(ChartPage, BarLinesStandOnOneGrid) {
   EXPECT_GE(lines, 5 + 9);
 }
 
-TEST(ChartPage, ASecondEndingStandsUnderTheFirst) {
-  score::Section air = section("air", "A", {"C", "Am", "F", "G", "C", "Am", "F", "C", "G"});
+score::Section with_endings(const std::vector<std::string>& bars) {
+  score::Section air = section("air", "A", bars);
   air.times = 2;
   air.bars[7].ending = {1};
-  air.bars[7].ending_begin = air.bars[7].ending_end = true;
   air.bars[8].ending = {2};
-  air.bars[8].ending_begin = air.bars[8].ending_end = true;
-  Bench bench(song_of({air}));
+  for (const std::size_t b : {7U, 8U}) air.bars[b].ending_begin = air.bars[b].ending_end = true;
+  return air;
+}
+
+TEST(ChartPage, ASecondEndingStandsBesideTheFirstWhereBothFitElseUnderIt) {
+  const auto rows_of = [](const std::vector<std::string>& bars) {
+    Bench bench(song_of({with_endings(bars)}));
+    const Setting setting = bench.setting();
+    ChartContent chart = content_of(bench.song);
+    measure_chart(setting, chart);
+    return chart_rows(setting, chart.sections[0], {Length::pt(500), Length::pt(26), Length::pt(26), 4}).value();
+  };
+  const ChartRows beside = rows_of({"C", "Am", "F", "G", "C", "Am", "F", "C", "G"});
+  ASSERT_EQ(beside.lines.size(), 2U);
+  ASSERT_EQ(beside.lines[1].cells.size(), 5U);
+  EXPECT_EQ(beside.lines[1].cells[3].span, 1);
+  EXPECT_EQ(beside.lines[1].cells[4].span, 1);
+  EXPECT_EQ(beside.lines[1].cells[4].column, 7) << "the line ends at the grid's last column";
+  const ChartRows under = rows_of({"C", "Am", "F", "G", "Dm7b5", "Em7b5", "Am7b5", "Dm7b5", "Em7b5"});
+  ASSERT_EQ(under.lines.size(), 3U);
+  ASSERT_EQ(under.lines[2].cells.size(), 1U);
+  EXPECT_EQ(under.lines[2].cells[0].column, under.lines[1].cells[3].column) << "under the first ending";
+}
+
+TEST(ChartPage, ACrowdedBarTakesWidthOfItsNeighboursAndKeepsItsSize) {
+  Bench bench(song_of({section("verse", "A", {"C", "F#m7 Bm7", "G", "C"})}));
   const Setting setting = bench.setting();
   ChartContent chart = content_of(bench.song);
   measure_chart(setting, chart);
-  const auto rows = chart_rows(setting, chart.sections[0], {Length::pt(500), Length::pt(26), Length::pt(9), 4});
+  const ChartSize size{Length::pt(500), Length::pt(26), Length::pt(26), 4};
+  const auto rows = chart_rows(setting, chart.sections[0], size);
   ASSERT_TRUE(rows);
-  ASSERT_EQ(rows->lines.size(), 3U);
-  EXPECT_EQ(rows->lines[1].cells.back().column, 3);
-  ASSERT_EQ(rows->lines[2].cells.size(), 1U);
-  EXPECT_EQ(rows->lines[2].cells[0].column, 3) << "under the first ending";
+  ASSERT_EQ(rows->lines.size(), 1U);
+  const auto& cells = rows->lines[0].cells;
+  EXPECT_GT(cells[1].span, 2);
+  EXPECT_EQ(cells[3].column + cells[3].span, kChartGrid);
+}
+
+TEST(ChartContentTest, AChangeOffTheBeatIsPrintedInItsRhythm) {
+  score::Section verse = section("verse", "A", {"C", "C F", "C F"});
+  for (score::Harmony& harmony : verse.harmony) {
+    if (harmony.at.bar == 1 && harmony.at.onset != base::Fraction{}) harmony.at.onset = base::Fraction(3, 8);
+  }
+  const ChartContent chart = content_of(song_of({verse}));
+  const auto& bars = chart.sections[0].bars;
+  ASSERT_EQ(bars[1].hits.size(), 2U);
+  EXPECT_EQ(bars[1].hits[0].duration, base::Fraction(3, 8));
+  EXPECT_EQ(bars[1].hits[1].onset, base::Fraction(3, 8));
+  EXPECT_TRUE(bars[2].hits.empty()) << "slashes show a change on the beat";
+}
+
+TEST(ChartContentTest, AChangeOfTempoAgainstWhatIsPlayedBeforeIsSaid) {
+  auto song = song_of({section("verse", "A", {"C"}), section("bridge", "B", {"F"}), section("end", "C", {"G"})});
+  song::TempoMark head;
+  head.per_minute = 112;
+  song.tempo = head;
+  song::TempoMark slower = head;
+  slower.words = "slower";
+  slower.per_minute = 92;
+  song.sections[1].tempo = slower;
+  for (score::PlayedBar& bar : song.played) bar.rate = bar.section == 1 ? 23 : 28;
+  const ChartContent chart = content_of(song);
+  EXPECT_FALSE(chart.sections[0].change);
+  ASSERT_TRUE(chart.sections[1].change);
+  EXPECT_EQ(chart.sections[1].change->text, "slower");
+  EXPECT_EQ(chart.sections[1].change->rate, "= 92");
+  ASSERT_TRUE(chart.sections[2].change) << "back to the tempo of the head";
+  EXPECT_EQ(chart.sections[2].change->rate, "= 112");
+}
+
+score::Word sung(int bar, base::Fraction onset, const std::string& text) {
+  score::Word word;
+  word.kind = score::WordKind::Lyric;
+  word.at = {bar, onset};
+  word.text = text;
+  return word;
+}
+
+TEST(ChartContentTest, WordsAreCutWhereAPhraseEnds) {
+  const auto cue = [](const std::vector<std::string>& words) {
+    score::Section verse = section("verse", "A", {"C", "F", "G"});
+    int at = 0;
+    for (const std::string& word : words) {
+      verse.words.push_back(sung(at / 8, base::Fraction(at % 8, 8), word));
+      at += word == "sea" ? 4 : 1;
+    }
+    return content_of(song_of({verse})).sections[0].bars[0].cues.at(0).text;
+  };
+  EXPECT_EQ(cue({"Bring", "in", "the", "chairs,", "the", "wind", "is", "up"}), "“Bring in the chairs …”");
+  EXPECT_EQ(cue({"py-", "lons", "to", "the", "sea", "nine", "more", "come"}), "“pylons to the sea …”") << "a long note";
+  EXPECT_EQ(cue({"All", "done."}), "“All done.”");
 }
 
 TEST(ChartPage, ABarTooFullForItsColumnIsRefused) {

@@ -24,7 +24,16 @@ struct ChartChord {
   friend bool operator==(const ChartChord& a, const ChartChord& b) { return a.onset == b.onset && a.name == b.name; }
 };
 
-enum class CueKind : std::uint8_t { Say, Words /* sung, where a section begins */, Count, Tempo, Stop, Loudness };
+enum class CueKind : std::uint8_t {
+  Say,
+  Words,  ///< sung, where a section begins
+  Count,
+  Tempo,
+  Stop,
+  Loudness,
+  PickUp,  ///< who plays it; `beat` is how long it is
+  Change   ///< of key, tempo or feel where a section begins
+};
 
 struct ChartCue {
   Fraction at;
@@ -45,14 +54,22 @@ struct ChartHit {
   friend bool operator==(const ChartHit&, const ChartHit&) = default;
 };
 
+/// `word` as in the lane of holds: "short", "long", "breath", "caesura", anything else for a hold as usual.
+struct ChartHold {
+  Fraction at;
+  std::string word;
+  friend bool operator==(const ChartHold&, const ChartHold&) = default;
+};
+
 struct ChartBar {
   int bar = 0;                     ///< index into the section's bars
   int count = 1;                   ///< bars of the song that this cell stands for, all alike
   std::vector<ChartChord> chords;  ///< in force, the first at the beginning of the bar unless nothing is in force there
-  std::vector<ChartHit> hits;
+  std::vector<ChartHit> hits;      ///< as stated; where chords change off the beat and none are stated, the changes
+  Fraction plays_until;            ///< before the first hit the band plays on, so far: no rest there
   std::vector<ChartHit> strum;  ///< how the chords are struck from here on, where that is new; no part of what it says
   std::vector<ChartCue> cues;
-  std::vector<Fraction> holds;
+  std::vector<ChartHold> holds;  ///< of the song or of any part
   theory::Meter meter;
   Fraction length;
   bool show_meter = false;
@@ -64,21 +81,21 @@ struct ChartBar {
   /// Chords, hits, cues, holds and meter are the same, wherever the bars stand.
   bool says_the_same(const ChartBar& other) const;
   /// True when something happens elsewhere than at the beginning of the bar.
-  bool shows_beats() const { return chords.size() > 1 || (chords.size() == 1 && chords[0].onset != Fraction{}); }
+  bool shows_beats() const;
 };
 
 struct ChartSection {
   int section = 0;  ///< index into Timeline::sections
   std::string letter, name;
   std::vector<ChartBar> bars;
-  int times = 1;         ///< of the whole section, as its repeat asks
-  int rounds = 1;        ///< folded: how often the bars shown are played in one round of the section
-  std::string until;     ///< open repeat, in words
-  std::string who;       ///< "fiddle rests", "drums alone"; empty: all play
-  std::string loudness;  ///< "mf" at the beginning, or empty
-  std::optional<song::TempoMark> tempo;
-  std::string feel, key, from_lesson;
-  std::vector<engrave::FormSign> signs;
+  int times = 1;                   ///< of the whole section, as its repeat asks
+  int rounds = 1;                  ///< folded: how often the bars shown are played in one round of the section
+  std::string until;               ///< open repeat, in words
+  std::string who;                 ///< "fiddle rests", "drums alone"; empty: all play
+  std::string loudness;            ///< "mf" at the beginning, or empty
+  std::optional<ChartCue> change;  ///< key, tempo, feel, where they are not those of the head or of what goes before
+  std::string from_lesson;
+  std::vector<engrave::FormSign> signs;  ///< with "2nd time" and "no repeats" where the form as played says so
   std::string same_as;  ///< folded: the letter of the earlier section that says the same; `bars` are empty then
   source::Span origin;
   int bar_count() const;
@@ -90,6 +107,7 @@ struct ChartStep {
   std::string letter;
   int times = 1;
   bool open = false;  ///< until someone gives a sign
+  int entry = 0;      ///< index into Timeline::form
 };
 
 struct ChartContent {
@@ -101,7 +119,10 @@ struct ChartContent {
   std::string count_in;              ///< "1 2 3 4", "1 2 3 4 1 2"
   std::string counts;                ///< who counts in, or empty
   std::string starts;                ///< "guitar and drums"
-  std::string enters;                ///< "fiddle at B", or empty
+  bool counted_bar = false;          ///< the first bar is the count
+  std::string enters;                ///< "fiddle at B, drums at C bar 5", in the order of playing, or empty
+  std::string rests;                 ///< "tabla only in D": what a part does in most sections, said once
+  std::string reads;                 ///< "fiddle reads in A: G is A, D7 is E7"; empty where all read one key
   std::vector<std::string> unnamed;  ///< shapes without a common name, printed by their own
   int cells() const;                 ///< bars that are drawn
 };

@@ -7,6 +7,8 @@
 //   | ×2  mf      |  | Am        | F         | C         | G         |
 //   | who rests   |  8 bars a line:                                   |
 //   |             |  | Am  | %   | F   | %   | C   | %   | G   | %   |
+//   |             |  a crowded bar takes a column of its neighbour:   |
+//   |             |  | Am        | F    | C     F#m7    | G         |
 #pragma once
 #include <optional>
 #include <vector>
@@ -22,7 +24,7 @@ void measure_chart(const Setting& setting, ChartContent& chart);
 struct ChartSize {
   base::Length width;    ///< of the page's body
   base::Length chord;    ///< size (the em) of a chord's root
-  base::Length least;    ///< a crowded bar may set its names as small as this
+  base::Length least;    ///< a crowded bar may set its names as small as this; as `chord`: all names have one size
   int most_columns = 8;  ///< bars in a line, at most: 8, 4 or 2
 };
 
@@ -31,9 +33,13 @@ base::Length chart_text_size(const style::Style& style, base::Length chord);
 /// Width of the column at the left with letters and names of the sections.
 base::Length chart_label_width(const style::Style& style, base::Length width);
 
+/// Columns of the grid on which all bar lines stand.
+inline constexpr int kChartGrid = 8;
+
 struct ChartCell {
   std::size_t bar = 0;  ///< index into ChartSection::bars
-  int column = 0;       ///< of the line's own columns
+  int column = 0;       ///< of the grid, where the bar begins
+  int span = 2;         ///< columns it takes: a crowded bar more than its neighbours
 };
 struct ChartLine {
   std::vector<ChartCell> cells;
@@ -54,9 +60,10 @@ std::shared_ptr<const layout::Frame> draw_chart_section(const Setting& setting, 
 
 /// Title, key, meter, tempo, feel, for whom; who counts in, who starts, the form.
 std::shared_ptr<const layout::Frame> chart_head(const Setting& setting, const ChartContent& chart, base::Length width);
-/// The shapes in rows; nothing where there are none.
-std::shared_ptr<const layout::Frame> chart_shapes(const Setting& setting, const ChartContent& chart,
-                                                  base::Length width);
+/// The shapes, with what they are for; nothing where there are none. Their fingers are left out only where the boxes
+/// find no room for them in so many rows.
+std::shared_ptr<const layout::Frame> chart_shapes(const Setting& setting, const ChartContent& chart, base::Length width,
+                                                  int most_rows);
 /// The quiet lines at the very foot: what was folded, what the names are.
 std::shared_ptr<const layout::Frame> chart_foot(const Setting& setting, const FoldedChart& chart, base::Length width);
 

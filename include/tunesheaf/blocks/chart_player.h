@@ -34,6 +34,9 @@ bool states_a_key(const score::Timeline& song);
 
 /// The player of the song's own page.
 ChartPlayer page_player(const score::Timeline& song);
+/// What the shapes of a player are for: "Shapes for guitar tuned D G D G B D, capo at fret 2"; empty where there are
+/// none.
+std::string shapes_caption(const score::Timeline& song, const ChartPlayer& player);
 /// The fault is a sentence with the nearest that would be understood, or with the chords that cannot be played.
 base::Result<ChartPlayer, InsteadFault> read_chart_player(std::string_view text, const score::Timeline& song);
 

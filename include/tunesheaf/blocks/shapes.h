@@ -19,6 +19,8 @@ namespace tunesheaf::blocks {
 
 enum class BoxSize : std::uint8_t { Small, Medium, Large };
 /// How much stands around the box: the names and sounding notes, or the box and its name above alone.
+/// Least distance of two strings at which the fingers stand in the dots of a box.
+base::Length least_gap_with_fingers();
 enum class BoxText : std::uint8_t { Full, NameOnly };
 
 /// As wide as its widest line, at most `width` (names break there); the box stands in the middle of it.

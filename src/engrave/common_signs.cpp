@@ -1,0 +1,43 @@
+#include "tunesheaf/engrave/common_signs.h"
+
+namespace tunesheaf::engrave {
+
+score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Section& section, int bar) {
+  score::BarLine line = section.bars[static_cast<std::size_t>(bar)].end;
+  if (line == score::BarLine::RepeatEnd) return line;
+  const auto next = static_cast<std::size_t>(bar) + 1;
+  const bool new_key = next < section.bars.size() && section.bars[next].show_key && !section.bars[next].repeat_begin;
+  if (line == score::BarLine::Single && new_key) line = score::BarLine::Double;
+  bool ends = false, leaps = false;
+  for (const FormSign& sign : signs) {
+    if (sign.bar != bar || sign.edge != BarEdge::End) continue;
+    ends = ends || sign.word == song::FormWord::Fine;
+    leaps = leaps || sign.word == song::FormWord::DaCapo || sign.word == song::FormWord::DalSegno;
+  }
+  if (ends) return score::BarLine::Final;
+  return leaps ? score::BarLine::Double : line;
+}
+
+HoldShape hold_shape(const std::string& word) {
+  return word == "short" ? HoldShape::Angle : word == "long" ? HoldShape::Square : HoldShape::Arc;
+}
+
+double hold_half_width(HoldShape shape) {
+  return shape == HoldShape::Angle ? 1.0 : 1.15;
+}
+
+std::vector<text::PathStep> hold_outline(HoldShape shape, base::Point foot, base::Length staff_space) {
+  using text::PathVerb;
+  const base::Length half = staff_space * hold_half_width(shape), top = foot.y - staff_space * kHoldRise;
+  std::vector<text::PathStep> steps{{PathVerb::Move, {foot.x - half, foot.y}, {}, {}}};
+  if (shape == HoldShape::Angle) {
+    steps.push_back({PathVerb::Line, {foot.x, top}, {}, {}});
+  } else {
+    steps.push_back({PathVerb::Line, {foot.x - half, top}, {}, {}});
+    steps.push_back({PathVerb::Line, {foot.x + half, top}, {}, {}});
+  }
+  steps.push_back({PathVerb::Line, {foot.x + half, foot.y}, {}, {}});
+  return steps;
+}
+
+}  // namespace tunesheaf::engrave
