@@ -124,7 +124,7 @@ class Marks {
       if (!mark.rate.empty()) mark.width = put_mark_words(scratch, setting_, mark, {});
       const Length x = cue.at == Fraction{} ? places_[cell].left : places_[cell].x_of(cue.at);
       mark.x = std::max(left(), std::min(x, room_.width - mark.width));
-      const Length reach = first ? right_of(cell) : mark.x + mark.width + room_.text * 1.5;
+      const Length reach = first ? right_of(cell) : std::min(room_.width, mark.x + mark.width + room_.text * 1.5);
       add(std::move(mark), opens ? room_.width : reach);
     }
   }

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "context.h"
+#include "tunesheaf/base/number.h"
 
 namespace tunesheaf::check {
 namespace {
@@ -19,8 +20,8 @@ struct Turn {
   std::optional<Tuning> all;
   std::vector<std::pair<int, theory::Pitch>> some;  ///< strings by the player's numbers
   std::set<int> strings, up;                        ///< turned here, and turned up, on some way
-  int ways = 0;               ///< how often it is come to
-  bool idle_at_first = false;  ///< nothing is turned when it is come to first
+  int ways = 0;                                     ///< how often it is come to
+  bool idle_at_first = false;                       ///< nothing is turned when it is come to first
 };
 
 std::vector<std::string> words_of(const std::string& text) {
@@ -98,7 +99,7 @@ class TurnReader {
           "write 6=D2, several strings as 6=D2 1=D4, or the name of a tuning");
       return false;
     }
-    const int string = std::stoi(digits);
+    const int string = static_cast<int>(base::parse_integer(digits).value_or(0));
     if (string < 1 || string > part_.strings()) {
       say(turn, Kind::NoSuchString,
           "the part " + diag::quoted(part_.def->name.value) + " has " + std::to_string(part_.strings()) +

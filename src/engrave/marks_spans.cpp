@@ -170,6 +170,9 @@ class SpanDrawer {
       const auto span = staff_.clip(mark->from, mark->to);
       stretches.emplace_back(span->from, std::max(span->to, span->from + hands_.space(3)));
     }
+    for (std::size_t i = 0; i + 1 < stretches.size(); ++i) {  // no wave runs into the next one
+      stretches[i].second = std::min(stretches[i].second, stretches[i + 1].first - hands_.space(0.4));
+    }
     const Length middle = take_row(staff_, Side::Above, stretches, hands_.space(0.55), hands_.space(0.55), 0.5);
     for (std::size_t i = 0; i < marks.size(); ++i) {
       const bool wide = marks[i]->word == "wide";

@@ -35,4 +35,8 @@ void draw_bar_rows(StaffContext& top);
 Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,
                 Length descent, double gap);
 
+/// Beats of a bar as they are said: numbers always, and a syllable under every note struck between them: "e & a" for
+/// quarters of a beat, "la li" for its thirds. Beats of unequal length have all their units said.
+std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff, int bar);
+
 }  // namespace tunesheaf::engrave

@@ -9,6 +9,7 @@
 #include "marks.h"
 #include "rests.h"
 #include "rows.h"
+#include "staff_groups.h"
 #include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/layout/lines.h"
 
@@ -17,23 +18,6 @@ namespace tunesheaf::engrave {
 using layout::Layer;
 
 namespace {
-
-/// Staves of one part that stand together, by index.
-struct StaffGroup {
-  std::size_t first = 0, last = 0;  // inclusive
-};
-
-std::vector<StaffGroup> groups_of(const std::vector<StaffPlan>& plans) {
-  std::vector<StaffGroup> groups;
-  for (std::size_t i = 0; i < plans.size(); ++i) {
-    if (i > 0 && plans[i].part == plans[i - 1].part) {
-      groups.back().last = i;
-    } else {
-      groups.push_back({i, i});
-    }
-  }
-  return groups;
-}
 
 class Breaker {
  public:
@@ -129,16 +113,6 @@ class Breaker {
   std::vector<layout::Measure> sums_;
   std::vector<Length> start_, inside_, courtesy_;
   std::vector<std::size_t> units_;  // first bars of what stands together, and the number of all bars
-};
-
-/// A system being put together: its frame, and the staves that each item hangs on.
-struct Stacked {
-  std::shared_ptr<layout::Frame> frame = std::make_shared<layout::Frame>();
-  std::vector<layout::Rows> rows;
-  void put(layout::Item item, std::size_t from, std::size_t to) {
-    frame->items.push_back(std::move(item));
-    rows.push_back({static_cast<std::uint16_t>(from), static_cast<std::uint16_t>(to)});
-  }
 };
 
 constexpr double kNameShare = 0.17;  ///< of the width, at most, for the names of parts

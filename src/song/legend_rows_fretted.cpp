@@ -37,7 +37,7 @@ void add_fretting(LegendRows& rows) {
        {G::FrettingHand, "tie", "Held over; not struck again.", "guitar", "3 | 5 | -5 . |", {"string lanes -5"}},
        {G::FrettingHand, "glissando", "Over every pitch between the two.", "guitar", "3 | 5 9 |\nglissando | on - |",
         {"spans glissando"}},
-       {G::FrettingHand, "retune", "Turn the peg; frets sound so from here on.", "guitar", "6 | 0 0 |\nretune | - 6=D2 |",
+       {G::FrettingHand, "retune", "Turn the peg; frets sound so from here on.", "guitar", "6 | 0 0 |\nretune | 6=D2 |",
         {"retune 6=D2", "retune open G", "retune back"}},
        {G::FrettingHand, "barre", "One finger lies across at this fret.", "guitar",
         "2 | 5 |\n3 | 5 |\n4 | 5 |\nbarre | on |", {"spans barre"}}});

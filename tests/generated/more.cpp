@@ -126,12 +126,20 @@ class More {
     const int number = random_.between(1, tuning.count());
     theory::TunedString& string = tuning.strings[static_cast<std::size_t>(number - 1)];
     for (theory::Pitch& pitch : string.course) pitch = theory::plain_spelling(pitch.midi() - 2);
-    out_.bar("retune", 0) = one_cell(random_.chance(40) ? "back" : theory::print(tuning));
+    const std::string one = std::to_string(tuning.count() - number + 1) + "=" + theory::print(string.course.front());
+    const bool guitar = part_.family == theory::Family::Fretted && part_.tuning.count() == 6 &&
+                        part_.tuning.strings.front().midi() == 40;
+    const int way = random_.between(1, guitar ? 4 : 3);
+    out_.bar("retune", 0) = one_cell(way == 1   ? "back"
+                                     : way == 2 ? theory::print(tuning)
+                                     : way == 3 ? one
+                                                : std::string("open G"));
   }
 
   void clefs() {
     const bool keys = part_.family == theory::Family::Keyed;
-    const std::string of = keys ? "left" : "notes", lane = keys ? "left clef" : "clef";
+    const std::string of = !keys ? "notes" : random_.chance(50) ? "left" : "right";
+    const std::string lane = keys ? of + " clef" : "clef";
     if (!out_.has(of)) return;
     const int b = random_.below(count_);
     BarCells bar = by_beat(plan(b));

@@ -290,7 +290,8 @@ def stem_candidates(page):
 
 
 def shorten_stem(pages):
-    """The free end of a stem is brought to a third of its length from the head."""
+    """The free ends of all stems are brought to a third of their length from the head."""
+    found = False
     for page in pages:
         heads = [head_box(g)[2] for g in page.glyphs if "Music" in g.font and g.text in HEADS]
         for stroke in stem_candidates(page):
@@ -298,8 +299,8 @@ def shorten_stem(pages):
             top, bottom, x = stroke.top, stroke.bottom, stroke.a[0]
             third = (bottom - top) / 3
             stroke.a, stroke.b = ((x, bottom - third), (x, bottom)) if up else ((x, top), (x, top + third))
-            return True
-    return False
+            found = True
+    return found
 
 
 def thicken_staff(pages):
