@@ -10,6 +10,24 @@ using text::MusicSign;
 
 constexpr double kBoxPad = 0.35;  // white at the sides of a box, in sizes of its words
 
+ChartMark plain_mark(const Setting& setting, std::string text, style::TypeRole role, Kind kind, Span origin) {
+  ChartMark mark;
+  mark.text = std::move(text);
+  mark.role = std::move(role);
+  mark.colour = setting.style.ink;
+  mark.kind = kind;
+  mark.origin = origin;
+  return mark;
+}
+
+/// What is read from afar: signs of the form, and changes of key, tempo and feel.
+ChartMark bold_mark(const Setting& setting, const ChartRoom& room, const std::string& text, Kind kind, Span origin) {
+  style::TypeRole role = bold(setting.style.label);
+  role.size = room.text;
+  role.tracking = 0;
+  return plain_mark(setting, text, role, kind, origin);
+}
+
 class Marks {
  public:
   Marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
@@ -48,13 +66,7 @@ class Marks {
     return role;
   }
   ChartMark plain(std::string text, style::TypeRole role, Kind kind, Span origin) const {
-    ChartMark mark;
-    mark.text = std::move(text);
-    mark.role = std::move(role);
-    mark.colour = style_.ink;
-    mark.kind = kind;
-    mark.origin = origin;
-    return mark;
+    return plain_mark(setting_, std::move(text), std::move(role), kind, origin);
   }
 
   void add(ChartMark mark, Length reach) {
@@ -221,16 +233,9 @@ std::optional<std::vector<BarPlaces>> line_places(const Setting& setting, const 
 }
 
 ChartMark change_mark(const Setting& setting, const ChartRoom& room, const ChartCue& change, Length x) {
-  ChartMark mark;
-  mark.text = change.text;
+  ChartMark mark = bold_mark(setting, room, change.text, "chart-change", change.origin);
   mark.beat = change.beat;
   mark.rate = change.rate;
-  mark.role = bold(setting.style.label);
-  mark.role.size = room.text;
-  mark.role.tracking = 0;
-  mark.colour = setting.style.ink;
-  mark.kind = "chart-change";
-  mark.origin = change.origin;
   mark.boxed = true;
   Frame scratch;
   mark.width = put_mark_words(scratch, setting, mark, {}) + room.text * (2 * kBoxPad);
@@ -239,14 +244,7 @@ ChartMark change_mark(const Setting& setting, const ChartRoom& room, const Chart
 }
 
 ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign) {
-  ChartMark mark;
-  mark.text = sign.text;
-  mark.role = bold(setting.style.label);
-  mark.role.size = room.text;
-  mark.role.tracking = 0;
-  mark.colour = setting.style.ink;
-  mark.kind = "chart-form-sign";
-  mark.origin = sign.origin;
+  ChartMark mark = bold_mark(setting, room, sign.text, "chart-form-sign", sign.origin);
   if (sign.word == FormWord::Segno) mark.sign = MusicSign::Segno;
   if (sign.word == FormWord::Coda || sign.word == FormWord::ToCoda) mark.sign = MusicSign::Coda;
   mark.width = width_of(setting, mark.text, mark.role);

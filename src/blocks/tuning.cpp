@@ -269,9 +269,21 @@ std::string near_words(const theory::NearestTuning& near) {
   return out + ".";
 }
 
+/// A part by its name, and what is said of it.
+FramePtr named_line(const Setting& setting, const score::Part& part, const std::string& text) {
+  const style::Style& style = setting.style;
+  return prose(setting, {{{part.name.value, text_style(italic(style.body))}, {text, text_style(style.body)}},
+                         setting.body(),
+                         style.body.size,
+                         style.ink,
+                         "tuning-line",
+                         part.origin,
+                         Role::Paragraph,
+                         "tuning-line"});
+}
+
 /// "guitar, open G: D2 G2 …"
 FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) {
-  const style::Style& style = setting.style;
   std::string text = usual ? ": usual tuning, " : part.tuning_name.empty() ? ": " : ": " + part.tuning_name + ", ";
   for (const theory::TunedString& s : part.tuning.strings) text += course_words(s) + " ";
   text.back() = '.';
@@ -283,14 +295,7 @@ FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) 
     }
   }
   if (const std::string capo = capo_words(part); !capo.empty()) text += " " + capo;
-  return prose(setting, {{{part.name.value, text_style(italic(style.body))}, {text, text_style(style.body)}},
-                         setting.body(),
-                         style.body.size,
-                         style.ink,
-                         "tuning-line",
-                         part.origin,
-                         Role::Paragraph,
-                         "tuning-line"});
+  return named_line(setting, part, text);
 }
 
 /// What the columns count from, where a recording sets them.
@@ -316,17 +321,8 @@ void add_retunes(Flow& flow, const Setting& setting, int index) {
     std::vector<std::string> names;
     for (const int s : sections) names.push_back(setting.song.sections[static_cast<std::size_t>(s)].name.value);
     flow.back().break_after = layout::BreakAfter::Forbidden;
-    flow.push_back(flow_item(prose(setting, {{{part.name.value, text_style(italic(style.body))},
-                                              {", retuned within the song: " + tuned + " in " + list_words(names) + ".",
-                                               text_style(style.body)}},
-                                             setting.body(),
-                                             style.body.size,
-                                             style.ink,
-                                             "tuning-line",
-                                             part.origin,
-                                             Role::Paragraph,
-                                             "tuning-line"}),
-                             gap));
+    const std::string text = ", retuned within the song: " + tuned + " in " + list_words(names) + ".";
+    flow.push_back(flow_item(named_line(setting, part, text), gap));
   }
   std::vector<std::string> up;
   for (auto s = within.up.rbegin(); s != within.up.rend(); ++s) up.push_back(std::to_string(*s));

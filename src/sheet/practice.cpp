@@ -47,7 +47,7 @@ std::vector<int> students_parts(const HandoutRequest& request) {
 /// One section on pages of its own: as large as costs no page, with lines to write on down to the foot of the last.
 class SectionPages {
  public:
-  SectionPages(const HandoutRequest& request, int section) : request_(request), section_(section) {}
+  SectionPages(const HandoutRequest& request, const blocks::PracticePlan& plan) : request_(request), plan_(plan) {}
 
   blocks::SectionBlock draw(SameMusic same) const {
     double larger = kLarger[0];
@@ -70,7 +70,7 @@ class SectionPages {
   blocks::SectionBlock block(double larger, SameMusic same, int lines) const {
     const style::Style style = practice_style(request_.style, larger);
     const Setting setting = setting_for(style);
-    return blocks::practice_block(setting, blocks::practice_plan(setting, section_), same, lines);
+    return blocks::practice_block(setting, plan_, same, lines);
   }
   Fill measured(double larger, SameMusic same, int lines) const {
     const Setting setting = setting_for(request_.style);
@@ -81,7 +81,7 @@ class SectionPages {
   }
 
   const HandoutRequest& request_;
-  int section_;
+  const blocks::PracticePlan& plan_;
 };
 
 }  // namespace
@@ -96,7 +96,7 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
     const bool here = plan.like && plan.like->new_bars.empty() &&
                       std::count(sections.begin(), sections.end(), plan.like->section) > 0;
     if (!here) printed.push_back(section);
-    blocks::SectionBlock block = SectionPages(request, section).draw(here ? SameMusic::Named : SameMusic::Printed);
+    blocks::SectionBlock block = SectionPages(request, plan).draw(here ? SameMusic::Named : SameMusic::Printed);
     report_widths(block, sink);
     for (auto& item : block.flow) flow.push_back(std::move(item));
   }
