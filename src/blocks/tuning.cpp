@@ -1,5 +1,6 @@
 #include "tunesheaf/blocks/tuning.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "pen.h"
@@ -62,20 +63,21 @@ class Ladder {
     frame_->origin = part.origin;
   }
 
-  FramePtr draw() {
-    // What gives way first where there is little room: the words of the steps, then the heads, in more lines.
-    if (!place_columns(Words::Full) && !place_columns(Words::Brief)) place_columns(Words::Narrow);
-    std::size_t lines = 2;
-    for (const Column& c : columns_) lines = std::max(lines, c.heads.size());
-    const auto base_of = [&](std::size_t line) { return style_.label.size * (1 + 1.3 * static_cast<double>(line)); };
-    for (const Column& c : columns_) {
-      const Ink ink{style_.label, style_.faint, "ladder-head"};
-      for (std::size_t i = 0; i < c.heads.size(); ++i) {
-        put(*frame_, setting_, {edge(c), base_of(lines - c.heads.size() + i)}, c.heads[i], ink, c.align);
-      }
+  enum class Words : std::uint8_t { Full, Brief, Narrow };
+
+  void fill(Words words) {
+    fill_columns(words);
+    for (Column& c : columns_) {
+      for (const std::string& head : c.heads) c.width = std::max(c.width, width_of(setting_, head, style_.label));
+      for (const std::string& cell : c.cells) c.width = std::max(c.width, width_of(setting_, cell, bold(style_.body)));
     }
-    frame_->baseline = style_.label.size;
-    y_ = base_of(lines - 1) + style_.label.size * 0.5;
+  }
+
+  std::vector<Column>& columns() { return columns_; }
+
+  /// `heads`: false under a ladder of the same columns, whose heads hold for both.
+  FramePtr draw(bool heads) {
+    if (heads) draw_heads();
     const std::size_t count = retuning_.strings.size();
     for (std::size_t row = 0; row < count; ++row) draw_row(row, retuning_.strings[count - 1 - row]);
     frame_->size = {setting_.body(), y_ + style_.rule};
@@ -87,7 +89,19 @@ class Ladder {
     return c.align == Align::Right ? c.left + c.width : c.align == Align::Centre ? c.left + c.width / 2 : c.left;
   }
 
-  enum class Words : std::uint8_t { Full, Brief, Narrow };
+  void draw_heads() {
+    std::size_t lines = 2;
+    for (const Column& c : columns_) lines = std::max(lines, c.heads.size());
+    const auto base_of = [&](std::size_t line) { return style_.label.size * (1 + 1.3 * static_cast<double>(line)); };
+    for (const Column& c : columns_) {
+      const Ink ink{style_.label, style_.faint, "ladder-head"};
+      for (std::size_t i = 0; i < c.heads.size(); ++i) {
+        put(*frame_, setting_, {edge(c), base_of(lines - c.heads.size() + i)}, c.heads[i], ink, c.align);
+      }
+    }
+    frame_->baseline = style_.label.size;
+    y_ = base_of(lines - 1) + style_.label.size * 0.5;
+  }
 
   void fill_columns(Words words) {
     const score::Recording* followed = setting_.followed();
@@ -119,24 +133,6 @@ class Ladder {
       columns_[c++].cells.push_back(signed_share(s->tension));
       columns_[c++].cells.push_back(turn_of(s->string));
     }
-  }
-
-  /// The white left over goes between the columns in equal shares; false when there is too little of it.
-  bool place_columns(Words words) {
-    fill_columns(words);
-    Length used;
-    for (Column& c : columns_) {
-      for (const std::string& head : c.heads) c.width = std::max(c.width, width_of(setting_, head, style_.label));
-      for (const std::string& cell : c.cells) c.width = std::max(c.width, width_of(setting_, cell, bold(style_.body)));
-      used += c.width;
-    }
-    const Length gap = (setting_.body() - used) / static_cast<std::int64_t>(columns_.size() - 1);
-    Length x;
-    for (Column& c : columns_) {
-      c.left = x;
-      x += c.width + gap;
-    }
-    return gap >= style_.body.size * 0.7;
   }
 
   void draw_row(std::size_t row, const StringRetune& string) {
@@ -171,6 +167,31 @@ class Ladder {
   std::shared_ptr<Frame> frame_ = std::make_shared<Frame>();
   Length y_;
 };
+
+/// One place for each column of all ladders; the white left over goes between the columns in equal shares. Where there
+/// is little of it, the words of the steps give way first, then the heads, in more lines.
+void share_columns(const Setting& setting, std::vector<Ladder>& ladders) {
+  for (const auto words : {Ladder::Words::Full, Ladder::Words::Brief, Ladder::Words::Narrow}) {
+    for (Ladder& ladder : ladders) ladder.fill(words);
+    const std::size_t count = ladders.front().columns().size();
+    Length gap = setting.body();
+    for (std::size_t i = 0; i < count; ++i) {
+      Length width;
+      for (Ladder& ladder : ladders) width = std::max(width, ladder.columns()[i].width);
+      for (Ladder& ladder : ladders) ladder.columns()[i].width = width;
+      gap -= width;
+    }
+    gap = gap / static_cast<std::int64_t>(count - 1);
+    for (Ladder& ladder : ladders) {
+      Length x;
+      for (Column& c : ladder.columns()) {
+        c.left = x;
+        x += c.width + gap;
+      }
+    }
+    if (gap >= setting.style.body.size * 0.7) return;
+  }
+}
 
 layout::PathShape warning_sign(const Setting& setting, Length height) {
   using text::PathVerb;
@@ -269,6 +290,10 @@ std::string near_words(const theory::NearestTuning& near) {
   return out + ".";
 }
 
+bool at_usual(const score::Part& part) {
+  return part.tuning.same_pitches(part.usual) || part.usual.count() != part.tuning.count();
+}
+
 /// A part by its name, and what is said of it.
 FramePtr named_line(const Setting& setting, const score::Part& part, const std::string& text) {
   const style::Style& style = setting.style;
@@ -284,16 +309,18 @@ FramePtr named_line(const Setting& setting, const score::Part& part, const std::
 
 /// "guitar, open G: D2 G2 …"
 FramePtr part_line(const Setting& setting, const score::Part& part, bool usual) {
-  std::string text = usual ? ": usual tuning, " : part.tuning_name.empty() ? ": " : ": " + part.tuning_name + ", ";
-  for (const theory::TunedString& s : part.tuning.strings) text += course_words(s) + " ";
-  text.back() = '.';
-  if (!usual) {
+  std::string name = usual ? "usual tuning" : part.tuning_name, near_text;
+  if (name.empty()) {
     const auto near = theory::nearest_tuning(part.tuning, part.instrument.name);
-    if (near && part.tuning_name.empty() && near->differences.size() < 3) {
-      const std::string words = near_words(*near);
-      if (!words.empty()) text += " " + words;
+    if (near && near->differences.size() < 3) {
+      if (near->semitones == 0 && near->differences.empty()) name = near->name;
+      near_text = near_words(*near);
     }
   }
+  std::string text = name.empty() ? ": " : ": " + name + ", ";
+  for (const theory::TunedString& s : part.tuning.strings) text += course_words(s) + " ";
+  text.back() = '.';
+  if (!near_text.empty()) text += " " + near_text;
   if (const std::string capo = capo_words(part); !capo.empty()) text += " " + capo;
   return named_line(setting, part, text);
 }
@@ -332,35 +359,88 @@ void add_retunes(Flow& flow, const Setting& setting, int index) {
   }
 }
 
-void add_part(Flow& flow, const Setting& setting, const score::Part& part) {
-  const Length gap = setting.style.body.size * 0.6;
-  const bool usual = part.tuning.same_pitches(part.usual) || part.usual.count() != part.tuning.count();
-  flow.push_back(flow_item(part_line(setting, part, usual), gap));
-  if (usual) return;
-  flow.back().break_after = layout::BreakAfter::Forbidden;
+/// A part whose strings are not at their usual pitch: what is turned.
+struct Retuned {
+  int part = -1;
+  theory::Retuning retuning;
+  double cents = 0;
+};
+
+std::optional<Retuned> retuned(const Setting& setting, int index) {
+  const score::Part& part = setting.song.parts[static_cast<std::size_t>(index)];
+  if (at_usual(part)) return std::nullopt;
   const double cents = setting.followed() != nullptr ? string_cents(setting.followed()->cents, part.capo) : 0.0;
-  const auto retuning = theory::retune(part.usual, part.tuning, part.usual, theory::named_tunings(), cents);
-  if (!retuning) return;
-  if (const FramePtr words = caution(setting, *retuning)) {
-    flow.push_back(flow_item(words, gap));
-    flow.back().break_after = layout::BreakAfter::Forbidden;
-  }
-  flow.push_back(flow_item(Ladder(setting, part, *retuning, cents).draw(), gap));
-  if (const FramePtr line = recording_aside(setting, cents)) {
-    flow.back().break_after = layout::BreakAfter::Forbidden;
-    flow.push_back(flow_item(line, gap));
-  }
+  auto retuning = theory::retune(part.usual, part.tuning, part.usual, theory::named_tunings(), cents);
+  if (!retuning) return std::nullopt;
+  return Retuned{index, std::move(*retuning), cents};
 }
+
+/// The ladders of a sheet stand under one row of heads and over one line on the recording, while nothing parts them.
+class Ladders {
+ public:
+  Ladders(Flow& flow, const Setting& setting) : flow_(flow), setting_(setting) {
+    for (const int p : setting.parts) {
+      if (auto one = retuned(setting, p)) retuned_.push_back(std::move(*one));
+    }
+    for (const Retuned& one : retuned_) {
+      ladders_.emplace_back(setting, part(one.part), one.retuning, one.cents);
+    }
+    if (!ladders_.empty()) share_columns(setting, ladders_);
+  }
+
+  void add(int index) {
+    flow_.push_back(flow_item(part_line(setting_, part(index), at_usual(part(index))), gap_));
+    if (next_ == retuned_.size() || retuned_[next_].part != index) return;
+    const Retuned& one = retuned_[next_];
+    hold();
+    if (const FramePtr words = caution(setting_, one.retuning)) {
+      flow_.push_back(flow_item(words, gap_));
+      hold();
+    }
+    flow_.push_back(flow_item(ladders_[next_].draw(!follows_), gap_));
+    follows_ = next_ + 1 < retuned_.size() && retuned_[next_ + 1].part == after(index) &&
+               retuned_[next_ + 1].cents == one.cents && !retunes_within(index);
+    ++next_;
+    if (follows_) {
+      hold();
+    } else if (const FramePtr line = recording_aside(setting_, one.cents)) {
+      hold();
+      flow_.push_back(flow_item(line, gap_));
+    }
+  }
+
+ private:
+  const score::Part& part(int index) const { return setting_.song.parts[static_cast<std::size_t>(index)]; }
+  /// The next part with strings, or -1.
+  int after(int index) const {
+    auto p = std::ranges::find(setting_.parts, index);
+    while (++p != setting_.parts.end()) {
+      if (part(*p).tuning.count() != 0) return *p;
+    }
+    return -1;
+  }
+  bool retunes_within(int index) const { return !score::retunes_within(setting_.song, index).tunings.empty(); }
+  void hold() { flow_.back().break_after = layout::BreakAfter::Forbidden; }
+
+  Flow& flow_;
+  const Setting& setting_;
+  Length gap_ = setting_.style.body.size * 0.6;
+  std::vector<Retuned> retuned_;
+  std::vector<Ladder> ladders_;
+  std::size_t next_ = 0;
+  bool follows_ = false;  ///< the ladder before left its heads and its line to this one
+};
 
 }  // namespace
 
 Flow tuning_ladder(const Setting& setting) {
   Flow flow;
+  Ladders ladders(flow, setting);
   for (const int p : setting.parts) {
     const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
     if (part.tuning.count() == 0) continue;
     if (flow.empty()) flow.push_back(block_heading(setting, "Tuning"));
-    add_part(flow, setting, part);
+    ladders.add(p);
     add_retunes(flow, setting, p);
   }
   return flow;

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 #include <qrencode.h>
 
+#include <map>
 #include <set>
 
 #include "blocks/bench_setting.h"
@@ -130,6 +131,38 @@ TEST(Tuning, CautionWhereverAStringGoesUp) {
   EXPECT_TRUE(has(text, packed("Caution. Strings 3, 4 and 5 go up. A string can snap: keep your face away, go up "
                                "slowly, and ask a repairer if you are unsure.")))
       << text;
+}
+
+/// Where heads and notes of the ladders stand, from the left.
+std::map<std::string, std::vector<Length>> ladder_columns(const Setting& setting) {
+  std::map<std::string, std::vector<Length>> out;
+  for (const layout::FlowItem& item : tuning_ladder(setting)) {
+    each_item(*item.frame, {},
+              [&](const layout::Item& i, Point at) { out[std::string(i.kind.name())].push_back(at.x); });
+  }
+  return out;
+}
+
+TEST(Tuning, LaddersOfOneSheetShareTheirHeadsAndColumns) {
+  Bench bench;
+  const std::size_t heads = ladder_columns(bench.setting())["ladder-head"].size();
+  bench.song.parts[1].tuning = testing::tuned("D1 A1 D2 G2");
+  bench.song.parts[0].capo = 0;
+  auto columns = ladder_columns(bench.setting());
+  EXPECT_EQ(columns["ladder-head"].size(), heads);
+  ASSERT_EQ(columns["ladder-note"].size(), 10U);
+  EXPECT_EQ(std::set(columns["ladder-note"].begin(), columns["ladder-note"].end()).size(), 1U);
+  // The recording lies as far down as the capo reaches up: one part takes it off, the other tunes down.
+  bench.song.recordings[0].cents = -182;
+  bench.song.parts[0].capo = 2;
+  EXPECT_EQ(ladder_columns(bench.setting())["ladder-head"].size(), 2 * heads);
+}
+
+TEST(Tuning, AKnownTuningIsNamedThoughTheSongSaysItsNotesOnly) {
+  Bench bench;
+  bench.song.parts[0].tuning = testing::tuned("C2 G2 C3 F3 A3 D4");
+  bench.song.parts[0].tuning_name.clear();
+  EXPECT_TRUE(has(packed(text_of(tuning_ladder(bench.setting()))), "guitar:dropC,C2G2"));
 }
 
 TEST(Tuning, PartialCapoNamesItsStrings) {
