@@ -70,6 +70,7 @@ std::vector<MayTouch> joined_marks() {
       {"tab-line", "trill-figure"},
       {"staff-line", "fretting-finger"},
       {"technique-line", "technique-line"},
+      {"tempo-line", "tempo-line"},
       {"palm-mute-line", "palm-mute-line"},
       {"let-ring-line", "let-ring-line"},
       {"octave-line", "octave-line"},

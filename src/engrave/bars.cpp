@@ -19,6 +19,7 @@ class BarRows {
     endings();
     repeat_times();
     tempos();
+    tempo_slopes();
     form_signs_row();
   }
 
@@ -143,6 +144,43 @@ class BarRows {
         words_at(w.text, w.at, w.origin);
       }
     }
+  }
+
+  /// Faster or slower by and by is everyone's, whichever part says it: once over the system, with its dashed line.
+  void tempo_slopes() {
+    std::vector<score::Mark> slopes;
+    for (const auto& [part, said] : system_.said.by_part) {
+      for (const score::Mark& mark : said.marks) {
+        if (!is_tempo_slope(mark)) continue;
+        const auto met = std::find_if(slopes.begin(), slopes.end(), [&](const score::Mark& other) {
+          return other.kind == mark.kind && other.from < mark.to && mark.from < other.to;
+        });
+        if (met == slopes.end()) {
+          slopes.push_back(mark);
+          continue;
+        }
+        met->from = std::min(met->from, mark.from);
+        met->to = std::max(met->to, mark.to);
+      }
+    }
+    std::stable_sort(slopes.begin(), slopes.end(),
+                     [](const score::Mark& a, const score::Mark& b) { return a.from < b.from; });
+    for (const score::Mark& mark : slopes) tempo_slope(mark);
+  }
+
+  void tempo_slope(const score::Mark& mark) {
+    auto span = top_.clip(mark.from, mark.to);
+    if (!span) return;
+    std::string words = mark.kind == "ritardando" ? "rit." : "accel.";
+    if (!mark.word.empty()) words += " " + mark.word;
+    const text::Line line = top_.shape(span->begins ? words : "(" + words + ")", system_.style.direction);
+    span->from = std::min(span->from, system_.right - line.width);
+    const Length baseline = take_row(top_, Side::Above, {{span->from, std::max(span->to, span->from + line.width)}},
+                                     line.ascent * 0.72, line.descent * 0.7, 0.6);
+    const StaffContext::Tag tag{"tempo", mark.origin, top_.subject()};
+    top_.words(tag, line, {span->from, baseline}, system_.style.ink);
+    draw_span_line(top_, {"tempo-line", tag.origin, tag.subject}, *span, span->from + line.width + top_.space(0.45),
+                   baseline, SpanLine::Dashed);
   }
 
   void words_at(const std::string& words, score::Place at, Span origin) {

@@ -12,6 +12,8 @@ namespace tunesheaf::engrave {
 
 namespace {
 
+constexpr double kThick = 0.13, kShortestLine = 1.1;  // sp
+
 struct Look {
   std::string words;
   enum class Line : std::uint8_t { Dashed, Solid, Swell, Fade } line = Line::Dashed;
@@ -32,10 +34,8 @@ int barre_fret(const Hands& hands, const score::Mark& mark) {
 
 Look look_of(const Hands& hands, const score::Mark& mark) {
   static const std::map<std::string, std::string> kShort{
-      {"palm mute", "P.M."},        {"half palm mute", "\u00bd P.M."},
-      {"harmonics", "harm."},       {"accelerando", "accel."},
-      {"ritardando", "rit."},       {"pizzicato", "pizz."},
-      {"tremolo picking", "trem."}, {"near the bridge", "near the bridge"}};
+      {"palm mute", "P.M."},  {"half palm mute", "\u00bd P.M."}, {"harmonics", "harm."},
+      {"pizzicato", "pizz."}, {"tremolo picking", "trem."},      {"near the bridge", "near the bridge"}};
   if (mark.kind == "barre") {
     const int fret = barre_fret(hands, mark);
     Look look{(mark.word == "half" ? "half barre" : "barre"), Look::Line::Solid};
@@ -98,6 +98,7 @@ class SpanDrawer {
  private:
   bool drawn_elsewhere(const score::Mark& mark) const {
     if (mark.kind == "crescendo" || mark.kind == "diminuendo" || mark.kind == "decrescendo") return true;
+    if (is_tempo_slope(mark)) return true;
     if (mark.kind == "roll" || mark.kind == "glissando") return true;
     // Figures of a tab are frets: no octave line can be about them.
     if (mark.kind == "8va" || mark.kind == "8vb" || mark.kind == "15ma" || mark.kind == "15mb") return true;
@@ -267,8 +268,7 @@ class SpanDrawer {
                      {one.span.from, baseline - over}, hands_.system.style.ink);
       }
       if (one.look.sign) sign(*one.mark, *one.look.sign, one.span.from + one.width, baseline);
-      extension({line_kind(*one.mark), one.mark->origin, staff_.subject()}, one.span,
-                one.span.from + one.width + hands_.space(0.45), baseline, one.look.line);
+      extension(*one.mark, one.span, one.span.from + one.width + hands_.space(0.45), baseline, one.look.line);
     }
     return later;
   }
@@ -297,22 +297,20 @@ class SpanDrawer {
     return "technique-line";
   }
 
-  void extension(StaffContext::Tag tag, const SpanOnSystem& span, Length from, Length baseline, Look::Line look) {
-    const Length y = baseline - hands_.space(0.45), to = span.to;
-    if (to - from < hands_.space(1.1)) return;
-    const double thick = 0.13;
-    if (look == Look::Line::Swell || look == Look::Line::Fade) {
-      const bool grows = look == Look::Line::Swell;
-      for (const double side : {-0.55, 0.55}) {
-        const Length wide = y + hands_.space(side);
-        staff_.line(tag, {from, grows ? y : wide}, {to, grows ? wide : y}, thick, layout::Cap::Round);
-      }
-      return;
+  void extension(const score::Mark& mark, const SpanOnSystem& span, Length from, Length baseline, Look::Line look) {
+    const StaffContext::Tag tag{line_kind(mark), mark.origin, staff_.subject()};
+    if (look == Look::Line::Dashed || look == Look::Line::Solid) {
+      const SpanLine line = look == Look::Line::Dashed ? SpanLine::Dashed : SpanLine::Solid;
+      return draw_span_line(staff_, tag, span, from, baseline, line);
     }
-    std::vector<double> dash;
-    if (look == Look::Line::Dashed) dash = {0.75, 0.6};
-    staff_.line(tag, {from, y}, {to, y}, thick, layout::Cap::Butt, dash);
-    if (span.ends) staff_.line(tag, {to, y - hands_.space(thick / 2)}, {to, y + hands_.space(0.8)}, thick);
+    if (span.to - from < hands_.space(kShortestLine)) return;
+    const Length y = baseline - hands_.space(0.45);
+    const Wedge::Way way = look == Look::Line::Swell ? Wedge::Way::Opens : Wedge::Way::Closes;
+    const Wedge wedge = wedge_on(hands_.system, mark, way, 0.55);
+    for (const double side : {-1.0, 1.0}) {
+      staff_.line(tag, {from, y + hands_.space(wedge.left * side)}, {span.to, y + hands_.space(wedge.right * side)},
+                  kThick, layout::Cap::Round);
+    }
   }
 
   Hands& hands_;
@@ -320,6 +318,16 @@ class SpanDrawer {
 };
 
 }  // namespace
+
+void draw_span_line(StaffContext& staff, StaffContext::Tag tag, const SpanOnSystem& span, Length from, Length baseline,
+                    SpanLine look) {
+  const Length y = baseline - staff.space(0.45), to = span.to;
+  if (to - from < staff.space(kShortestLine)) return;
+  std::vector<double> dash;
+  if (look == SpanLine::Dashed) dash = {0.75, 0.6};
+  staff.line(tag, {from, y}, {to, y}, kThick, layout::Cap::Butt, dash);
+  if (span.ends) staff.line(tag, {to, y - staff.space(kThick / 2)}, {to, y + staff.space(0.8)}, kThick);
+}
 
 void draw_spans(Hands& hands) {
   if (hands.words) {

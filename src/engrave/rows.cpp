@@ -38,18 +38,6 @@ Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Leng
   return side == Side::Above ? -(near + descent) : near + ascent;
 }
 
-namespace {
-
-using score::Word;
-using score::WordKind;
-
-struct RowText {
-  Length left;
-  text::Line line;
-  StaffContext::Tag tag;
-};
-
-/// One baseline for all, returned; ascent and descent are the font's, so that rows of all systems look alike.
 std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
                                double gap) {
   if (texts.empty()) return std::nullopt;
@@ -65,215 +53,10 @@ std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector
   return baseline;
 }
 
-/// Dynamics and hairpins stand in one row.
-class DynamicsRow {
- public:
-  explicit DynamicsRow(StaffContext& staff) : staff_(staff), system_(staff.system) {}
+namespace {
 
-  void run(const std::vector<Word>& words, const std::vector<score::Mark>& marks) {
-    for (const Word& w : words) {
-      if (w.kind == WordKind::Dynamics && system_.holds(w.at)) letters(w);
-    }
-    keep_apart();
-    for (const score::Mark& mark : marks) hairpin(mark);
-    if (stretches_.empty()) return;
-    Length up = staff_.space(1.1), down = staff_.space(0.6);
-    for (const Said& said : said_) {
-      up = std::max(up, said.ascent);
-      down = std::max(down, said.descent);
-    }
-    const Length baseline = take_row(staff_, Side::Below, stretches_, up, down, 0.7);
-    for (const auto& draw : later_) draw(baseline);
-  }
-
- private:
-  static std::optional<MusicSign> sign_of(char letter) {
-    switch (letter) {
-      case 'p':
-        return MusicSign::DynamicP;
-      case 'm':
-        return MusicSign::DynamicM;
-      case 'f':
-        return MusicSign::DynamicF;
-      case 's':
-        return MusicSign::DynamicS;
-      case 'z':
-        return MusicSign::DynamicZ;
-      case 'r':
-        return MusicSign::DynamicR;
-      default:
-        return std::nullopt;
-    }
-  }
-
-  /// Bar lines run through between the staves of a part: what stands there keeps off them.
-  Length within_bar(int bar, Length left, Length width) const {
-    const auto i = static_cast<std::size_t>(bar - system_.first_bar);
-    const Length gap = staff_.space(0.35);
-    left = std::min(left, system_.bar_right[i] - gap - width);
-    return i == 0 ? left : std::max(left, system_.bar_end[i - 1] + gap);
-  }
-
-  void letters(const Word& w) {
-    const bool signs =
-        !w.text.empty() && std::all_of(w.text.begin(), w.text.end(), [](char c) { return sign_of(c).has_value(); });
-    const Length x = system_.x_of(w.at);
-    const StaffContext::Tag tag{"dynamics", w.origin, staff_.subject()};
-    if (!signs) {
-      style::TypeRole role = system_.style.direction;
-      role.italic = true;
-      const text::Line line = staff_.shape(w.text, role);
-      said_.push_back({within_bar(w.at.bar, x - staff_.space(0.6), line.width), line.width, -line.ink.top(),
-                       line.ink.bottom(),
-                       [this, tag, line](Point at) { staff_.words(tag, line, at, system_.style.ink); }});
-      return;
-    }
-    // One run of glyphs, so that the mark is one thing and is read back as one word.
-    text::Run run;
-    Length pen;
-    for (const char c : w.text) {
-      const text::Sign& letter = staff_.measure(*sign_of(c));
-      if (!letter.run) continue;
-      const Length at = pen - letter.box.x;
-      run.face = letter.run->face;
-      run.size = letter.run->size;
-      for (text::Glyph glyph : letter.run->glyphs) {
-        glyph.x += at;
-        glyph.cluster += static_cast<std::uint32_t>(run.text.size());
-        run.glyphs.push_back(glyph);
-      }
-      const Rect ink = letter.box.moved({at, Length{}});
-      run.ink = run.text.empty() ? ink : run.ink.united(ink);
-      run.text += letter.run->text;
-      pen += letter.box.width * 0.86;  // slanted letters stand close together
-    }
-    run.advance = run.ink.right();
-    said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, -run.ink.top(),
-                     run.ink.bottom(), [this, tag, run](Point at) {
-                       staff_.put({at, tag.kind, layout::Layer::Text, tag.origin, tag.subject,
-                                   layout::GlyphsShape{run, system_.style.ink}});
-                     }});
-  }
-
-  /// What follows too closely moves right; at the end of the system all that is in the way moves left.
-  void keep_apart() {
-    std::stable_sort(said_.begin(), said_.end(), [](const Said& a, const Said& b) { return a.left < b.left; });
-    const Length gap = staff_.space(0.7);
-    for (std::size_t i = 1; i < said_.size(); ++i) {
-      said_[i].left = std::max(said_[i].left, said_[i - 1].left + said_[i - 1].width + gap);
-    }
-    Length right = system_.right;
-    for (auto said = said_.rbegin(); said != said_.rend(); ++said) {
-      said->left = std::min(said->left, right - said->width);
-      right = said->left - gap;
-    }
-    for (const Said& said : said_) {
-      stretches_.emplace_back(said.left - staff_.space(0.3), said.left + said.width + staff_.space(0.4));
-      later_.push_back([draw = said.draw, left = said.left](Length y) { draw({left, y}); });
-    }
-  }
-
-  void hairpin(const score::Mark& mark) {
-    const bool grows = mark.kind == "crescendo";
-    if (!grows && mark.kind != "diminuendo" && mark.kind != "decrescendo") return;
-    const auto span = staff_.clip(mark.from, mark.to);
-    if (!span) return;
-    Length from = span->from + staff_.space(0.5), to = span->to;
-    for (const auto& [x0, x1] : stretches_) {  // letters at either end push the wedge in
-      if (x0 < from && x1 > from) from = x1;
-      if (x0 < to && x1 > to) to = x0;
-    }
-    if (to < from + staff_.space(1.5)) to = from + staff_.space(1.5);
-    wedges_.emplace_back(from, to);
-    stretches_.emplace_back(from, to);
-    const double open = 0.65, shut = 0, cut = 0.25;
-    const double left = grows ? (span->begins ? shut : cut) : (span->begins ? open : open - cut);
-    const double right = grows ? (span->ends ? open : open - cut) : (span->ends ? shut : cut);
-    const StaffContext::Tag tag{"hairpin", mark.origin, staff_.subject()};
-    const double thick = system_.style.engraving.hairpin;
-    later_.push_back([this, tag, from, to, left, right, thick](Length y) {
-      const Length middle = y - staff_.space(0.4);
-      for (const double side : {-1.0, 1.0}) {
-        staff_.line(tag, {from, middle + staff_.space(left * side)}, {to, middle + staff_.space(right * side)}, thick,
-                    layout::Cap::Round);
-      }
-    });
-  }
-
-  struct Said {
-    Length left, width, ascent, descent;
-    std::function<void(Point)> draw;
-  };
-  StaffContext& staff_;
-  const SystemContext& system_;
-  std::vector<Said> said_;
-  std::vector<std::pair<Length, Length>> stretches_, wedges_;
-  std::vector<std::function<void(Length)>> later_;
-};
-
-score::Place next_syllable(const std::vector<Word>& words, score::Place after) {
-  score::Place next{1 << 20, {}};
-  for (const Word& w : words) {
-    if (w.kind == WordKind::Lyric && w.at > after) next = std::min(next, w.at);
-  }
-  return next;
-}
-
-/// Right edge of the last note between two places that is not parted from the first by a rest.
-Length last_note_before(const StaffContext& staff, score::Place from, score::Place to) {
-  Length right = staff.system.x_of(from);
-  for (int b = from.bar; b < std::min(staff.system.last_bar, to.bar + 1); ++b) {
-    for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(b)].chords) {
-      const score::Place at{b, chord.onset};
-      if (chord.voice != 1 || at <= from || at >= to) continue;
-      if (chord.rest) return right;
-      right = staff.system.x_of(at) + staff.space(0.6);
-    }
-  }
-  return right;
-}
-
-void lyrics(StaffContext& staff, const std::vector<Word>& words) {
-  const SystemContext& system = staff.system;
-  std::vector<RowText> row;
-  std::vector<bool> goes_on;
-  const bool sung = staff.part() != nullptr && !staff.part()->tab && staff.part()->kit.empty();
-  std::vector<std::pair<std::size_t, Length>> vowels;  ///< by index of the row: where the line of a held vowel ends
-  for (const Word& w : words) {
-    if (w.kind != WordKind::Lyric || !system.holds(w.at)) continue;
-    std::string syllable = w.text;
-    const bool hyphen = syllable.size() > 1 && syllable.back() == '-';
-    if (hyphen) syllable.pop_back();
-    const bool held = sung && !hyphen && syllable.find(' ') == std::string::npos;
-    const text::Line line = staff.shape(syllable, system.style.lyric);
-    row.push_back({system.x_of(w.at) - line.width / 2, line, {"lyric", w.origin, staff.subject(w.event)}});
-    goes_on.push_back(hyphen);
-    if (held) vowels.push_back({row.size() - 1, last_note_before(staff, w.at, next_syllable(words, w.at))});
-  }
-  const text::Line dash = staff.shape("-", system.style.lyric);
-  const std::size_t count = row.size();
-  for (std::size_t i = 0; i < count; ++i) {
-    if (!goes_on[i]) continue;
-    const Length from = row[i].left + row[i].line.width;
-    const Length to = i + 1 < count ? row[i + 1].left : std::min(from + staff.space(3), system.right);
-    if (to - from < dash.width) continue;
-    row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
-  }
-  const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
-  // The line of words is one thing: nothing of the next staff rises between two syllables.
-  if (baseline && count > 1) {
-    const Length foot = *baseline + row.front().line.descent * 0.5;
-    staff.below.add(row.front().left, row[count - 1].left + row[count - 1].line.width, foot);
-  }
-  for (const auto& [index, last] : vowels) {
-    const bool followed = index + 1 < count;
-    const Length to = followed ? std::min(last, row[index + 1].left - staff.space(0.3)) : last;
-    const Length from = row[index].left + row[index].line.width + staff.space(0.25);
-    if (!baseline || to < from + staff.space(0.8)) continue;
-    staff.line({"lyric-extend", row[index].tag.origin, row[index].tag.subject}, {from, *baseline}, {to, *baseline},
-               0.12);
-  }
-}
+using score::Word;
+using score::WordKind;
 
 /// Numbers of remarks in rings, all of a staff in one row; those at one place stand side by side.
 class RemarkRow {
@@ -440,57 +223,6 @@ void spoken(StaffContext& staff, const std::vector<Word>& words, Holds who) {
   }
 }
 
-void pedal(StaffContext& staff, const std::vector<Word>& words) {
-  const SystemContext& system = staff.system;
-  struct Press {
-    const Word* word;
-    MusicSign sign;
-    Length left;
-  };
-  struct Half {
-    const Word* word;
-    text::Line line;
-    Length left;
-  };
-  std::vector<std::pair<Length, Length>> stretches;
-  std::vector<Press> signs;
-  std::vector<Half> halves;
-  const auto add = [&](const Word& w, MusicSign sign, Length left) {
-    const Length width = staff.measure(sign).box.width;
-    signs.push_back({&w, sign, left - staff.measure(sign).box.x});
-    stretches.emplace_back(left, left + width);
-  };
-  for (const Word& w : words) {
-    if (w.kind != WordKind::Pedal || !system.holds(w.at)) continue;
-    const bool lifted = w.text == "." || w.text == "off" || w.text == "up" || w.text == "*";
-    Length x = system.x_of(w.at) - staff.space(0.6);
-    const auto i = static_cast<std::size_t>(w.at.bar - system.first_bar);
-    const Length edge = (i == 0 ? system.content_left : system.bar_end[i - 1]) + staff.space(0.3);
-    if (lifted || w.text == "change") {  // a change lifts just before it presses again, in the same bar
-      const Length width = staff.measure(MusicSign::PedalUp).box.width + staff.space(0.2);
-      if (!lifted) x = std::max(x, edge + width);
-      add(w, MusicSign::PedalUp, lifted ? x : x - width);
-    }
-    if (w.text == "half") {  // clear of the bar line and of the sign before it as of its own
-      const text::Line line = staff.shape("\u00bd", system.style.label);
-      const Length gap = staff.space(0.45), width = line.width + gap;
-      x = std::max(x, edge + width);
-      if (!stretches.empty()) x = std::max(x, stretches.back().second + gap + width);
-      halves.push_back({&w, line, x - width});
-      stretches.emplace_back(halves.back().left, x);
-    }
-    if (!lifted) add(w, MusicSign::PedalDown, x);
-  }
-  if (signs.empty()) return;
-  const Length y = take_row(staff, Side::Below, stretches, staff.space(2), Length{}, 0.6);
-  for (const Press& press : signs) {
-    staff.sign({"pedal", press.word->origin, staff.subject()}, press.sign, {press.left, y});
-  }
-  for (const Half& half : halves) {
-    staff.words({"pedal-half", half.word->origin, staff.subject()}, half.line, {half.left, y}, system.style.ink);
-  }
-}
-
 }  // namespace
 
 void draw_part_rows_above(StaffContext& staff) {
@@ -506,9 +238,9 @@ void draw_part_rows_above(StaffContext& staff) {
 
 void draw_part_rows_below(StaffContext& staff) {
   if (staff.music() == nullptr) return;
-  lyrics(staff, staff.words());
-  DynamicsRow(staff).run(staff.words(), staff.marks());
-  pedal(staff, staff.words());
+  draw_lyrics(staff, staff.words());
+  draw_dynamics(staff, staff.words(), staff.marks());
+  draw_pedal(staff, staff.words());
 }
 
 void draw_count(StaffContext& staff, bool first_part) {
@@ -536,8 +268,8 @@ void draw_count(StaffContext& staff, bool first_part) {
 }
 
 void draw_chart_rows(StaffContext& top) {
-  lyrics(top, top.system.said_by(-1).words);
-  DynamicsRow(top).run(top.system.said_by(-1).words, {});
+  draw_lyrics(top, top.system.said_by(-1).words);
+  draw_dynamics(top, top.system.said_by(-1).words, {});
   spoken(top, top.system.said_by(-1).words, top.music() == nullptr ? Holds::Own : Holds::SaidElsewhere);
 }
 

@@ -35,6 +35,39 @@ void draw_bar_rows(StaffContext& top);
 Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,
                 Length descent, double gap);
 
+/// Words of a row and where they begin.
+struct RowText {
+  Length left;
+  text::Line line;
+  StaffContext::Tag tag;
+};
+/// One baseline for all, returned; ascent and descent are the font's, so that rows of all systems look alike.
+std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
+                               double gap);
+
+// lyrics.cpp
+void draw_lyrics(StaffContext& staff, const std::vector<score::Word>& words);
+// dynamics.cpp
+/// Dynamics and hairpins stand in one row.
+void draw_dynamics(StaffContext& staff, const std::vector<score::Word>& words, const std::vector<score::Mark>& marks);
+void draw_pedal(StaffContext& staff, const std::vector<score::Word>& words);
+/// Half openings of a hairpin at the two ends of what lies on this system, in staff spaces. Where a line break cuts it,
+/// it is as wide on either side as its share of the music says.
+struct Wedge {
+  enum class Way : std::uint8_t { Opens, Closes };
+  double left = 0, right = 0;
+};
+Wedge wedge_on(const SystemContext& system, const score::Mark& mark, Wedge::Way way, double open);
+
+/// Slower or faster by and by: said over the top staff for all, not in the part that says it.
+inline bool is_tempo_slope(const score::Mark& mark) {
+  return mark.kind == "ritardando" || mark.kind == "accelerando";
+}
+/// Dashed or solid, with a hook where the span ends.
+enum class SpanLine : std::uint8_t { Dashed, Solid };
+void draw_span_line(StaffContext& staff, StaffContext::Tag tag, const SpanOnSystem& span, Length from, Length baseline,
+                    SpanLine look);
+
 /// Beats of a bar as they are said: numbers always, and a syllable under every note struck between them: "e & a" for
 /// quarters of a beat, "la li" for its thirds. Beats of unequal length have all their units said.
 std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff, int bar);
