@@ -44,7 +44,6 @@ class Reader {
     out_.rests = rests_in_most(song_, said_once_);
     for (std::size_t s = 0; s < song_.sections.size(); ++s) section(static_cast<int>(s));
     chart_form(song_, out_);
-    complete_jumps(song_, out_);
     who_starts(song_, said_once_, out_);
     who_reads(song_, out_);
     return std::move(out_);
@@ -186,7 +185,10 @@ class Reader {
       if (b < from.hits.size()) {
         for (const score::Hit& hit : from.hits[b])
           made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
-        if (!made.hits.empty()) made.plays_until = plays_on(from, b, made.hits.front().onset);
+        if (!made.hits.empty()) {
+          made.plays_until = plays_on(from, b, made.hits.front().onset);
+          made.plays_from = plays_again(song_, from, b, made.hits.back().onset + made.hits.back().duration);
+        }
       }
       out.bars.push_back(std::move(made));
     }
@@ -296,14 +298,31 @@ class Reader {
     }
   }
 
+  /// Where the chart states no loudness: that of half the players or more is everyone's, else it is said whose it is.
+  void loudness(const std::map<std::string, std::vector<int>>& stated, std::size_t playing, ChartSection& out) const {
+    if (!out.loudness.empty()) return;
+    for (const auto& [text, parts] : stated) {
+      if (parts.size() * 2 >= playing && out.loudness.empty()) {
+        out.loudness = text;
+        continue;
+      }
+      std::vector<std::string> names;
+      for (const int part : parts) names.push_back(song_.parts[static_cast<std::size_t>(part)].name.value);
+      out.who += (out.who.empty() ? "" : "; ") + list_words(names) + " " + text;
+    }
+  }
+
   /// What parts say that everyone needs: the words sung, slowing and quickening, loudness where the chart has none.
   void parts_words(const score::Section& from, ChartSection& out) {
     std::string sung = first_words(from, from.words);
+    std::map<std::string, std::vector<int>> begins_at;  // loudness, who states it
+    std::size_t playing = 0;
     for (const score::PartMusic& music : from.parts) {
+      playing += music.voices.empty() ? 0 : 1;
       if (sung.empty()) sung = first_words(from, music.words);
       for (const score::Word& word : music.words) {
         const bool begins = word.at.bar == 0 && word.at.onset == Fraction{};
-        if (word.kind == WordKind::Dynamics && begins && out.loudness.empty()) out.loudness = word.text;
+        if (word.kind == WordKind::Dynamics && begins) begins_at[word.text].push_back(music.part);
         if (word.kind == WordKind::Hold && word.text != "breath" && word.text != "caesura") {
           hold(word.at, word.text, out);
         }
@@ -311,6 +330,7 @@ class Reader {
       for (const score::Mark& mark : music.marks) tempo_mark(mark, out);
       held_notes(music, out);
     }
+    loudness(begins_at, playing, out);
     if (sung.empty() || out.bars.empty()) return;
     auto& cues = out.bars.front().cues;
     cues.insert(cues.begin(), {Fraction{}, CueKind::Words, "\u201c" + sung + "\u201d", from.origin});
@@ -362,8 +382,9 @@ class Reader {
 }  // namespace
 
 bool ChartBar::says_the_same(const ChartBar& other) const {
-  return chords == other.chords && hits == other.hits && plays_until == other.plays_until && cues == other.cues &&
-         holds == other.holds && meter == other.meter && length == other.length && pick_up == other.pick_up;
+  return chords == other.chords && hits == other.hits && plays_until == other.plays_until &&
+         plays_from == other.plays_from && cues == other.cues && holds == other.holds && meter == other.meter &&
+         length == other.length && pick_up == other.pick_up;
 }
 
 bool ChartBar::shows_beats() const {

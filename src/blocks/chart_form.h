@@ -8,8 +8,6 @@ namespace tunesheaf::blocks {
 
 /// Fills form and fades.
 void chart_form(const score::Timeline& song, ChartContent& chart);
-/// "2nd time: D.S." in a repeated section, "D.C. al Fine, no repeats" where what was repeated before is played once.
-void complete_jumps(const score::Timeline& song, ChartContent& chart);
 
 /// What is another where a section begins than in the head or, some time, in the bar played before.
 struct ChartChange {

@@ -100,15 +100,12 @@ class HitRow {
     const auto spelled = theory::spell_bar(bar_.meter, shape, spans_of(bar_, hits_));
     if (!spelled) return;
     spelling_ = &*spelled;
-    for (const theory::BarSpan& beat : bar_.meter.beats()) {
-      if (beat.onset < bar_.plays_until)
-        sign({place_(beat.onset), row_.middle}, MusicSign::NoteheadSlash, "chart-slash");
-    }
     settle();
+    slashes();
     for (std::size_t i = 0; i < xs_.size(); ++i) {
       const theory::SpelledPiece& piece = spelled->pieces[i];
       if (piece.rest) {
-        if (piece.onset < bar_.plays_until) continue;  // the band plays on there
+        if (plays_on(piece.onset)) continue;  // no rest: the band plays there
         sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
       } else {
         note(i);
@@ -121,10 +118,30 @@ class HitRow {
   Length sign(Point at, MusicSign which, Kind kind) {
     return put_sign(frame_, setting_, at, which, row_.space, kind, row_.colour);
   }
+  /// Before the first hit or after the last.
+  bool plays_on(Fraction onset) const {
+    return onset < bar_.plays_until || (bar_.plays_from && *bar_.plays_from <= onset);
+  }
   Length stem_top() const { return row_.middle - row_.space * 3.2; }
   Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }
   Length stem_x(std::size_t at) const {
     return xs_[at] + setting_.music.sign(head_sign(spelling_->pieces[at].value), row_.space).stem_up.x;
+  }
+
+  /// A plain slash for each beat that is played on, clear of the flag of the hit before it.
+  void slashes() {
+    const auto& pieces = spelling_->pieces;
+    Length clear = place_(Fraction{});
+    for (const theory::BarSpan& beat : bar_.meter.beats()) {
+      for (std::size_t i = 0; i < pieces.size(); ++i) {
+        if (pieces[i].rest || beat.onset <= pieces[i].onset) continue;
+        clear = std::max(clear, xs_[i] + piece_width(setting_, pieces[i], row_.space));
+      }
+      if (!plays_on(beat.onset)) continue;
+      const Length x = std::max(place_(beat.onset), clear);
+      sign({x, row_.middle}, MusicSign::NoteheadSlash, "chart-slash");
+      clear = x + setting_.music.sign(MusicSign::NoteheadSlash, row_.space).advance;
+    }
   }
 
   /// Every piece at its onset, or as little beside it as keeps it clear of its neighbours.

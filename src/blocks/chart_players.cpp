@@ -70,6 +70,15 @@ bool silent(const score::Section& section, std::size_t bar, Fraction begin, Frac
   return true;
 }
 
+bool strikes_within(const score::PartMusic& music, std::size_t bar, Fraction begin, Fraction end) {
+  return std::any_of(music.voices.begin(), music.voices.end(), [&](const score::Voice& voice) {
+    return bar < voice.bars.size() &&
+           std::any_of(voice.bars[bar].begin(), voice.bars[bar].end(), [&](const score::Segment& s) {
+             return s.event >= 0 && !s.rest && !s.tied_from && begin <= s.onset && s.onset < end;
+           });
+  });
+}
+
 /// From where on a part sounds in a bar, and where it is silent again for good; nothing where it rests.
 std::optional<std::pair<Fraction, Fraction>> sounds_from(const score::PartMusic& music, std::size_t bar) {
   std::optional<std::pair<Fraction, Fraction>> out;
@@ -133,20 +142,32 @@ std::string place_words(const score::Section& section, const score::PartMusic& m
 }
 
 /// Names of what one reads where the page has the chords of the song: "G is A, D7 is E7".
-std::string translated(const score::Timeline& song, const ChartPlayer& reader) {
+std::string translated(const score::Timeline& song, const theory::Key& page_key, const ChartPlayer& reader) {
   constexpr std::size_t kMost = 5;
   std::vector<std::string> known;
   std::string out;
   for (const score::Section& section : song.sections) {
     for (const score::Harmony* harmony : chords_of(section)) {
-      if (!harmony->name || harmony->none || known.size() == kMost) continue;
-      const auto key =
-          song.key ? std::optional(section.bars[static_cast<std::size_t>(harmony->at.bar)].key) : std::nullopt;
+      const theory::Key& key = section.bars[static_cast<std::size_t>(harmony->at.bar)].key;
+      if (!harmony->name || harmony->none || known.size() == kMost || key != page_key) continue;
       const std::string page = theory::print(*harmony->name, theory::Accidentals::Signs);
       if (std::find(known.begin(), known.end(), page) != known.end()) continue;
       known.push_back(page);
       const auto read = chord_for(*harmony->name, reader, ChartNames::Hand, key);
       out += (out.empty() ? "" : ", ") + page + " is\u00a0" + theory::print(read, theory::Accidentals::Signs);
+    }
+  }
+  return out;
+}
+
+/// The keys of the song, its own first, each with the letters of the sections that stand in it.
+std::vector<std::pair<theory::Key, std::vector<std::string>>> keys_of(const score::Timeline& song) {
+  std::vector<std::pair<theory::Key, std::vector<std::string>>> out{{*song.key, {}}};
+  for (const score::Section& section : song.sections) {
+    for (const score::Bar& bar : section.bars) {
+      auto known = std::find_if(out.begin(), out.end(), [&](const auto& one) { return one.first == bar.key; });
+      if (known == out.end()) known = out.insert(out.end(), {bar.key, {}});
+      if (known->second.empty() || known->second.back() != section.letter) known->second.push_back(section.letter);
     }
   }
   return out;
@@ -244,11 +265,13 @@ void who_reads(const score::Timeline& song, ChartContent& chart) {
   for (const auto& [up, names] : readers) {
     ChartPlayer reader;
     reader.up = up;
-    chart.reads += (chart.reads.empty() ? "" : "; ") + list_words(names) +
-                   (names.size() == 1 ? " reads in " : " read in ") +
-                   key_words(key_for(*song.key, reader, ChartNames::Hand));
-    const std::string chords = translated(song, reader);
-    if (!chords.empty()) chart.reads += ": " + chords;
+    chart.reads += (chart.reads.empty() ? "" : "; ") + list_words(names) + (names.size() == 1 ? " reads" : " read");
+    for (const auto& [key, letters] : keys_of(song)) {
+      if (key != *song.key) chart.reads += "; in " + list_words(letters);
+      chart.reads += " in " + key_words(key_for(key, reader, ChartNames::Hand));
+      const std::string chords = translated(song, key, reader);
+      if (!chords.empty()) chart.reads += ": " + chords;
+    }
   }
 }
 
@@ -298,6 +321,21 @@ std::vector<PickUp> pick_ups(const score::Timeline& song, const score::Section& 
 
 Fraction plays_on(const score::Section& section, std::size_t bar, Fraction first) {
   return silent(section, bar, Fraction{}, first) ? Fraction{} : first;
+}
+
+std::optional<Fraction> plays_again(const score::Timeline& song, const score::Section& section, std::size_t bar,
+                                    Fraction end) {
+  std::optional<Fraction> from;
+  for (const theory::BarSpan& beat : section.bars[bar].meter.beats()) {
+    if (beat.onset < end) continue;
+    const bool struck = std::any_of(section.parts.begin(), section.parts.end(), [&](const score::PartMusic& music) {
+      const bool drums = !song.parts[static_cast<std::size_t>(music.part)].kit.empty();
+      return !drums && strikes_within(music, bar, beat.onset, beat.end());
+    });
+    if (!struck) from.reset();
+    if (struck && !from) from = beat.onset;
+  }
+  return from;
 }
 
 }  // namespace tunesheaf::blocks

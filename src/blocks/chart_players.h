@@ -1,6 +1,7 @@
 // Who plays when, as a chart says it. In: the song in time. Out: who rests in a section, who counts in and starts,
 // where all stop together. Invariant: computed from what sounds, never from names alone.
 #pragma once
+#include <optional>
 #include <set>
 #include <string>
 #include <vector>
@@ -38,5 +39,9 @@ std::vector<PickUp> pick_ups(const score::Timeline& song, const score::Section& 
 
 /// Till where a bar is played on before the first of its hits at `first`: all of it where some part sounds there.
 Fraction plays_on(const score::Section& section, std::size_t bar, Fraction first);
+
+/// From which beat after the last hit of a bar, `end`, it is played on, drums that fill alone aside; nothing where not.
+std::optional<Fraction> plays_again(const score::Timeline& song, const score::Section& section, std::size_t bar,
+                                    Fraction end);
 
 }  // namespace tunesheaf::blocks

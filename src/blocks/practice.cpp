@@ -68,7 +68,8 @@ class PracticeSheet {
                    {bold(style_.body), style_.ink, "practice-title", song.title.span});
     std::string aside = "practice sheet";
     if (plan_.part >= 0) aside += " · " + song.parts[static_cast<std::size_t>(plan_.part)].name.value;
-    if (song.key) aside += " · " + theory::print(*song.key, theory::Accidentals::Signs);
+    if (song.key && !section_.bars.empty()) aside += " · " + key_words_here();
+    if (const std::string meters = meter_words(); !meters.empty()) aside += " · " + meters;
     const Ink beside{style_.small, style_.ink, "practice-aside", section_.origin};
     frame->size = {setting_.body(), style_.body.size * 1.35};
     if (x + style_.body.size + width_of(setting_, aside, style_.small) <= setting_.body()) {
@@ -79,6 +80,28 @@ class PracticeSheet {
     }
     flow_.push_back(flow_item(frame, {}));
     flow_.back().break_after = layout::BreakAfter::Forbidden;
+  }
+
+  /// The key of the student's staff where the section begins; beside a capo, what it sounds in.
+  std::string key_words_here() const {
+    constexpr auto kSigns = theory::Accidentals::Signs;
+    if (plan_.part < 0) return theory::print(section_.bars.front().key, kSigns);
+    const score::Part& part = setting_.song.parts[static_cast<std::size_t>(plan_.part)];
+    const score::PartMusic& music = section_.parts[static_cast<std::size_t>(plan_.part)];
+    const theory::Key key = score::staff_key(section_, music, 0).key;
+    const std::string out = theory::print(key, kSigns);
+    if (part.capo == 0) return out;
+    return out + " as fingered, sounds " + theory::print(theory::transposed(key, part.to_concert.semitones), kSigns);
+  }
+
+  /// All meters of the section, in the order of their first bars.
+  std::string meter_words() const {
+    std::vector<std::string> out;
+    for (const score::Bar& bar : section_.bars) {
+      const std::string meter = theory::print_meter(bar.meter);
+      if (std::find(out.begin(), out.end(), meter) == out.end()) out.push_back(meter);
+    }
+    return list_words(out);
   }
 
   /// `music`: the heading, which stands already, and the systems.
@@ -119,7 +142,8 @@ class PracticeSheet {
       text += (plan_.begins ? "It comes again after " : "Comes after ") + names(plan_.before) + ". ";
     }
     if (!plan_.after.empty()) {
-      text += "Leads to " + names(plan_.after) + ": practise the last bar together with the first bar there. ";
+      text += "Leads to " + names(plan_.after) + ": practise the last bar together with the first bar " +
+              (plan_.after.size() == 1 ? "there. " : "of each. ");
     }
     if (plan_.ends) text += plan_.after.empty() ? "The song ends here. " : "The last time, the song ends here. ";
     if (plan_.like) {
@@ -166,9 +190,12 @@ class PracticeSheet {
                           BoxSize size) const {
     const Length box = string_gap(style_, size) * (from.shape.count() + 1.6);
     Pictures out;
-    for (const FramePtr& picture : {chord_box(setting_, from, size, BoxText::Full, box),
-                                    move_box(setting_, change.move->move, from.shape.count(), size),
-                                    chord_box(setting_, to, size, BoxText::Full, box)}) {
+    std::vector<FramePtr> pictures{chord_box(setting_, from, size, BoxText::Full, box),
+                                   chord_box(setting_, to, size, BoxText::Full, box)};
+    if (const theory::Move& move = change.move->move; move_fits_a_box(move)) {
+      pictures.insert(pictures.begin() + 1, move_box(setting_, move, from.shape.count(), size));
+    }
+    for (const FramePtr& picture : pictures) {
       if (!out.placed.empty()) out.width += style_.body.size;
       out.placed.emplace_back(out.width, picture);
       out.width += std::max(box, picture->size.width);
@@ -212,9 +239,10 @@ class PracticeSheet {
       flow_.back().break_after = layout::BreakAfter::Forbidden;
       flow_.push_back(flow_item(words, style_.body.size * 0.4));
     }
+    const std::string gloss = move_box_words(change.move->move);
+    if (gloss.empty() || !move_fits_a_box(change.move->move)) return;
     flow_.back().break_after = layout::BreakAfter::Forbidden;
-    paragraph("In the middle picture a ring is where a finger was, a dot where it comes or stays, an arrow the way.",
-              italic(style_.note), "drill-gloss", style_.body.size * 0.3);
+    paragraph(gloss, italic(style_.note), "drill-gloss", style_.body.size * 0.3);
   }
 
   FramePtr drill_words(const theory::Move& move, Length width) const {
@@ -276,9 +304,11 @@ class PracticeSheet {
     frame->name = "ladder";
     frame->role = Role::Figure;
     const double count = static_cast<double>(plan_.ladder.size());
-    const Length width = setting_.body() * (1.0 / count), rise = style_.body.size * 0.42;
+    const Length gap = style_.body.size * 0.5;
+    const Length width = (setting_.body() - gap * (count - 1)) * (1.0 / count), rise = style_.body.size * 0.65;
     const style::TypeRole figure = bold(style_.section_name);
-    const Length floor = rise * (count - 1) + figure.size * 2.9;
+    const Length rung_height = figure.size * 1.25 + style_.body.size * 1.35;
+    const Length floor = rise * (count - 1) + rung_height;
     if (plan_.ladder_unit) {  // what the figures count: in the corner over the lowest rung
       const Length base = style_.small.size;
       const Length note =
@@ -287,21 +317,25 @@ class PracticeSheet {
     }
     for (std::size_t i = 0; i < plan_.ladder.size(); ++i) {
       const Rung& rung = plan_.ladder[i];
-      const Length x = width * static_cast<double>(i), top = floor - figure.size * 2.9 - rise * static_cast<double>(i);
-      rule(*frame, {x, top + figure.size * 1.25}, width - style_.body.size * 0.5, style_.rule * 1.6, style_.ink,
-           "ladder-rung");
+      const Length x = (width + gap) * static_cast<double>(i),
+                   top = floor - rung_height - rise * static_cast<double>(i);
+      rule(*frame, {x, top + figure.size * 1.25}, width, style_.rule * 1.6, style_.ink, "ladder-rung");
       const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
       put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
       const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
       const Length end = boxes(*frame, {x, base}, 3) + style_.body.size * 0.2;
       if (rung.per_minute && end + style_.small.size * 2.6 < x + width) {
-        put(*frame, setting_, {end, base}, std::to_string(rung.percent) + " %",
-            {style_.small, style_.faint, "ladder-share", section_.origin});
+        put(*frame, setting_, {x + width, base}, std::to_string(rung.percent) + " %",
+            {style_.small, style_.faint, "ladder-share", section_.origin}, Align::Right);
       }
     }
     frame->baseline = floor;
     frame->size = {setting_.body(), floor + style_.body.size * 0.2};
     flow_.push_back(flow_item(frame, style_.body.size * 0.2));
+    if (plan_.quickens) {
+      paragraph("100 % is the tempo at the beginning; from there it grows faster.", italic(style_.note), "ladder-gloss",
+                style_.body.size * 0.3);
+    }
     if (!timed) {
       paragraph("The song states no tempo: 100 % is as fast as the recording.", italic(style_.note), "ladder-gloss",
                 style_.body.size * 0.3);

@@ -143,10 +143,18 @@ class Planner {
   /// The tempo in force where the section is first played, in the unit that was stated last.
   std::optional<Tempo> tempo() const {
     std::optional<song::TempoMark> mark = song_.tempo;
+    const auto take = [&](const std::optional<song::TempoMark>& next) {
+      if (next && next->per_minute > Fraction{}) mark = next;
+    };
     for (const score::PlayedBar& played : song_.played) {
       const Section& at = song_.sections[static_cast<std::size_t>(played.section)];
-      if (at.tempo && at.tempo->per_minute > Fraction{}) mark = at.tempo;
-      if (played.section != plan_.section) continue;
+      if (played.bar == 0) take(at.tempo);
+      if (played.section != plan_.section) {
+        for (const score::Word& word : at.words) {
+          if (word.at.bar == played.bar) take(word.tempo);
+        }
+        continue;
+      }
       if (!mark || mark->per_minute <= Fraction{}) return std::nullopt;
       const Fraction unit = score::counted_unit(*mark, section_);
       return Tempo{unit, played.rate / unit.to_double()};
@@ -182,6 +190,7 @@ class Planner {
     constexpr int kRungs = 6;
     const double start = 80.0 - 35.0 * plan_.difficulty;
     if (tempo_) plan_.ladder_unit = tempo_->unit;
+    plan_.quickens = quickens();
     for (int i = 0; i < kRungs; ++i) {
       const double share = start + (100.0 - start) * i / (kRungs - 1);
       Rung rung{static_cast<int>(std::lround(share)), std::nullopt};
@@ -191,6 +200,13 @@ class Planner {
       }
       plan_.ladder.push_back(rung);
     }
+  }
+
+  bool quickens() const {
+    return std::any_of(section_.parts.begin(), section_.parts.end(), [](const score::PartMusic& music) {
+      return std::any_of(music.marks.begin(), music.marks.end(),
+                         [](const score::Mark& mark) { return mark.kind == "accelerando"; });
+    });
   }
 
   bool silent(int first, int last) const {

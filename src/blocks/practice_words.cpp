@@ -41,14 +41,23 @@ std::string in_bar(const Section& section, int bar) {
                                                                  : "In bar " + bar_words(section, bar);
 }
 
+/// "low string first", or which string comes first where it is not the lowest.
+std::string string_order(const theory::Tuning& tuning) {
+  const auto pitch = [&](std::size_t i) { return tuning.strings[i].course.front().midi(); };
+  for (std::size_t i = 1; i < tuning.strings.size(); ++i) {
+    if (pitch(i) < pitch(0)) return ", from string " + std::to_string(tuning.strings.size()) + " to string 1.";
+  }
+  return ", low string first.";
+}
+
 std::string tune_sentence(const score::Part& part, const score::PartMusic& music) {
   std::string out;
   if (part.tuning.count() == 0) return out;
   const theory::Tuning& tuning = score::tuning_at(part, music, {0, {}});
   if (!tuning.same_pitches(part.tuning) || (part.retuning && !part.retuning->order.empty())) {
-    out = "Check the tuning: " + theory::print(tuning, theory::Accidentals::Signs) + ", low string first.";
+    out = "Check the tuning: " + theory::print(tuning, theory::Accidentals::Signs) + string_order(tuning);
   } else {
-    out = "Tune: " + theory::print(part.tuning, theory::Accidentals::Signs) + ", low string first.";
+    out = "Tune: " + theory::print(part.tuning, theory::Accidentals::Signs) + string_order(part.tuning);
   }
   if (part.capo > 0) out += " Capo at fret " + std::to_string(part.capo) + "; listen once more after clamping it on.";
   return out;
@@ -82,7 +91,20 @@ std::string picking_sentence(const Setting& setting, const PracticePlan& plan) {
   if (part == nullptr) return {};
   if (!part->kit.empty()) return "Count aloud and play the feet alone, then the hands alone, then both.";
   if (part->instrument.family != theory::Family::Fretted) return "Count aloud and clap the rhythm once through.";
-  return "Rest the fretting hand on the strings and play the picking hand alone, counting aloud as the page counts.";
+  const bool strummed = section_of(setting, plan).parts[static_cast<std::size_t>(plan.part)].strummed;
+  return std::string("Rest the fretting hand on the strings and ") +
+         (strummed ? "strum with the other alone" : "play the picking hand alone") +
+         ", counting aloud as the page counts.";
+}
+
+/// " quarters a minute"; only " a minute" where no note value has that length.
+std::string tempo_unit_words(const PracticePlan& plan) {
+  const auto value = plan.ladder_unit ? theory::value_of_duration(*plan.ladder_unit) : std::nullopt;
+  if (!value) return " a minute";
+  std::string unit = theory::print_value_words(*value);
+  unit += unit.ends_with("half") ? "" : "s";
+  if (unit.ends_with("half")) unit.replace(unit.size() - 1, 1, "ves");
+  return " " + unit + " a minute";
 }
 
 std::string loop_sentence(const Setting& setting, const PracticePlan& plan) {
@@ -90,7 +112,7 @@ std::string loop_sentence(const Setting& setting, const PracticePlan& plan) {
   const Loop& loop = plan.loops.size() > 1 ? plan.loops[1] : plan.loops.front();
   std::string out = "Play " + bars_words(section, loop.first_bar, loop.last_bar);
   if (!plan.ladder.empty() && plan.ladder.front().per_minute) {
-    out += " at " + std::to_string(*plan.ladder.front().per_minute);
+    out += " at " + std::to_string(*plan.ladder.front().per_minute) + tempo_unit_words(plan);
   } else {
     out += " at a tempo that feels too slow";
   }
@@ -153,26 +175,39 @@ void dynamics(std::vector<std::string>& out, const Section& section, const Pract
       if (word.kind == score::WordKind::Dynamics) words.push_back(&word);
     }
   };
+  const score::PartMusic& music = section.parts[static_cast<std::size_t>(plan.part)];
   look(section.words);
-  look(section.parts[static_cast<std::size_t>(plan.part)].words);
-  if (words.empty()) return;
+  look(music.words);
   std::stable_sort(words.begin(), words.end(), [](const auto* a, const auto* b) { return a->at < b->at; });
+  const auto swell = std::find_if(music.marks.begin(), music.marks.end(), [](const score::Mark& mark) {
+    return mark.kind == "crescendo" || mark.kind == "diminuendo";
+  });
+  std::string begins;
+  if (!words.empty()) begins = "It begins " + words.front()->text;
+  if (swell != music.marks.end()) {
+    const bool grows = swell->kind == "crescendo";
+    out.push_back((begins.empty() ? "It" : begins + " and") + (grows ? " grows" : " fades") + " from " +
+                  bars_words(section, swell->from.bar, swell->from.bar) +
+                  " on: in even steps, the most of it at the end.");
+    return;
+  }
+  if (words.empty()) return;
   const bool moves = words.back()->text != words.front()->text;
-  out.push_back("It begins " + words.front()->text +
-                (moves ? " and comes to " + words.back()->text + ": hear the way from the one to the other."
-                       : ": hear that it stays so where it gets hard."));
+  out.push_back(begins + (moves ? " and comes to " + words.back()->text + ": hear the way from the one to the other."
+                                : ": hear that it stays so where it gets hard."));
 }
 
-void rhythm(std::vector<std::string>& out, const Setting& setting, const Section& section, const PracticePlan& plan) {
+void rhythm(std::vector<std::string>& out, const Setting& setting, const Section& section, const PracticePlan& plan,
+            const Events& events) {
   const auto& voices = section.parts[static_cast<std::size_t>(plan.part)].voices;
   const score::Part& part = setting.song.parts[static_cast<std::size_t>(plan.part)];
   if (voices.size() > 1 && part.instrument.family == theory::Family::Fretted) {
     out.push_back("The lower voice is the clock: play it once alone, and hear it go on when the upper one joins.");
   }
-  for (const score::Harmony& h : section.harmony) {
-    if (!h.push) continue;
-    out.push_back(in_bar(section, h.at.bar) + " the chord comes ahead of the beat and is held over it.");
-    break;
+  const auto pushed = std::find_if(events.begin(), events.end(), [](const Event* event) { return event->push; });
+  if (pushed != events.end() && part.kit.empty()) {
+    const std::string what = (*pushed)->notes.size() > 1 ? " the chord comes" : " a note comes";
+    out.push_back(in_bar(section, (*pushed)->at.bar) + what + " ahead of the beat and is held over it.");
   }
   const song::Feel& feel = score::feel_of(setting.song, section);
   if (!feel.words.empty() && feel.words != "straight") {
@@ -199,7 +234,7 @@ std::vector<std::string> listen_for(const Setting& setting, const PracticePlan& 
   const Section& section = section_of(setting, plan);
   ringing(out, section, plan, events);
   bends(out, section, events);
-  rhythm(out, setting, section, plan);
+  rhythm(out, setting, section, plan, events);
   if (first_with(events, [](const score::Note& n) { return n.ghost; }) != nullptr) {
     out.push_back("Notes in brackets are felt more than heard.");
   }

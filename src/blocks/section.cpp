@@ -115,7 +115,8 @@ class Heading {
       return;
     }
     put(frame, setting_, {x, base}, words, {role, style_.ink, "section-facts", section_.origin}, Align::Right);
-    if (section_.tempo) tempo(frame, x - width - style_.body.size * 3.4, least_x, base);
+    // Where there is music the tempo stands over its first bar.
+    if (section_.tempo && !has_music_) tempo(frame, x - width - style_.body.size * 3.4, least_x, base);
   }
 
   void tempo(Frame& frame, Length x, Length least_x, Length base) {

@@ -133,8 +133,10 @@ class BarRows {
   }
 
   void tempos() {
-    if (system_.first_bar == 0 && system_.section.tempo) {
-      tempo(*system_.section.tempo, {0, Fraction()}, system_.section.origin);
+    if (system_.first_bar == 0) {
+      const auto returning = score::returning_tempo(*system_.request.timeline, system_.request.section);
+      const auto& begins = system_.section.tempo ? system_.section.tempo : returning;
+      if (begins) tempo(*begins, {0, Fraction()}, system_.section.origin);
     }
     for (const score::Word& w : system_.said_by(-1).words) {
       if (w.kind != score::WordKind::Tempo || !system_.holds(w.at)) continue;
@@ -280,55 +282,10 @@ class BarRows {
   const SystemContext& system_;
 };
 
-std::string words_of(const song::FormEntry& entry) {
-  const std::string until = entry.until == song::Until::Coda   ? " al Coda"
-                            : entry.until == song::Until::Fine ? " al Fine"
-                                                               : "";
-  switch (entry.word) {
-    case FormWord::ToCoda:
-      return "To Coda";
-    case FormWord::Fine:
-      return "Fine";
-    case FormWord::DalSegno:
-      return "D.S." + until;
-    case FormWord::DaCapo:
-      return "D.C." + until;
-    case FormWord::Fade:
-      return "fade out";
-    default:
-      return "";
-  }
-}
-
 }  // namespace
 
 void draw_bar_rows(StaffContext& top) {
   BarRows(top).run();
-}
-
-std::vector<FormSign> form_signs(const score::Timeline& timeline, int section) {
-  std::vector<FormSign> signs;
-  const auto& form = timeline.form;
-  const int last_bar = static_cast<int>(timeline.sections[static_cast<std::size_t>(section)].bars.size()) - 1;
-  const auto add = [&](const score::FormStep& step, BarEdge edge) {
-    const FormSign sign{edge == BarEdge::Begin ? 0 : last_bar, edge, step.entry.word, words_of(step.entry),
-                        step.entry.text.span};
-    const bool known = std::any_of(signs.begin(), signs.end(), [&](const FormSign& s) {
-      return s.word == sign.word && s.edge == sign.edge && s.text == sign.text;
-    });
-    if (!known) signs.push_back(sign);
-  };
-  for (std::size_t i = 0; i < form.size(); ++i) {
-    if (form[i].section != section) continue;
-    if (form[i].entry.word == FormWord::Coda) add(form[i], BarEdge::Begin);  // a section of that name
-    for (std::size_t j = i; j-- > 0 && form[j].entry.word != FormWord::Section;) {
-      if (form[j].entry.word == FormWord::Segno || form[j].entry.word == FormWord::Coda) add(form[j], BarEdge::Begin);
-    }
-    for (std::size_t j = i + 1; j < form.size() && form[j].entry.word != FormWord::Section; ++j) {
-      if (form[j].entry.word != FormWord::Segno && form[j].entry.word != FormWord::Coda) add(form[j], BarEdge::End);
-    }
-  }
-  return signs;
 }
 
 }  // namespace tunesheaf::engrave

@@ -12,9 +12,9 @@ std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff
     const char* word;
   };
   static const Syllable kSyllables[] = {{Fraction(1, 4), "e"},
-                                        {Fraction(1, 3), "la"},
+                                        {Fraction(1, 3), "&"},
                                         {Fraction(1, 2), "&"},
-                                        {Fraction(2, 3), "li"},
+                                        {Fraction(2, 3), "a"},
                                         {Fraction(3, 4), "a"}};
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
   std::set<Fraction> onsets;

@@ -17,6 +17,7 @@ constexpr double kSlowest = 0.7;
 struct TempoChange {
   Place at;
   song::TempoMark tempo;
+  std::optional<Place> until{};  ///< of a stretch that slows or quickens
 };
 
 std::vector<TempoChange> changes_of(const Section& section) {
@@ -27,6 +28,16 @@ std::vector<TempoChange> changes_of(const Section& section) {
   };
   look(section.words);
   for (const PartMusic& music : section.parts) look(music.words);
+  for (const PartMusic& music : section.parts) {
+    for (const Mark& mark : music.marks) {
+      if (mark.kind != "ritardando" && mark.kind != "accelerando") continue;
+      const auto same = [&](const TempoChange& c) { return c.at == mark.from && c.tempo.words == mark.kind; };
+      if (std::any_of(out.begin(), out.end(), same)) continue;
+      song::TempoMark tempo;
+      tempo.words = mark.kind;
+      out.push_back({mark.from, tempo, mark.to});
+    }
+  }
   std::stable_sort(out.begin(), out.end(), [](const TempoChange& a, const TempoChange& b) { return a.at < b.at; });
   return out;
 }
@@ -131,14 +142,16 @@ class Player {
     } else if (begins("a tempo") || begins("tempo I")) {
       rate_ = section_rate_;
     } else if (begins("rit") || begins("rall")) {
-      slope_to(change.at, section, kSlowest);
+      slope_to(change, section, kSlowest);
     } else if (begins("accel") || begins("string")) {
-      slope_to(change.at, section, 1.0 / kSlowest);
+      slope_to(change, section, 1.0 / kSlowest);
     }
   }
 
-  /// The tempo moves evenly up to the next word about it, or to the section's end.
-  void slope_to(const Place& from, int section, double share) {
+  /// The tempo moves evenly to the end of its stretch; of a word alone, up to the next word about it, or to the
+  /// section's end.
+  void slope_to(const TempoChange& change, int section, double share) {
+    const Place& from = change.at;
     const auto& changes = changes_[static_cast<std::size_t>(section)];
     const auto& bars = out_.sections[static_cast<std::size_t>(section)].bars;
     Place to{static_cast<int>(bars.size()), Fraction(0)};
@@ -147,6 +160,7 @@ class Player {
         to = other.at;
         break;
       }
+    if (change.until && *change.until < to) to = *change.until;
     Fraction length = to.onset - from.onset;
     for (int b = from.bar; b < to.bar; ++b) length += bars[static_cast<std::size_t>(b)].length;
     slope_left_ = length;

@@ -16,7 +16,7 @@ using blocks::Setting;
 /// How much larger than on a handout, for one player on the far side of a stand: the first is wanted, the others are
 /// taken where they save a page.
 constexpr double kLarger[] = {1.18, 1.1, 1.02};
-constexpr int kLeastLines = 3, kMostLines = 12;  // to write on
+constexpr int kLeastLines = 3, kMostLines = 24;  // to write on
 
 /// Larger staves, type and boxes.
 style::Style practice_style(const style::Style& style, double larger) {
@@ -44,59 +44,76 @@ std::vector<int> students_parts(const HandoutRequest& request) {
   return {fretted == parts.end() ? 0 : static_cast<int>(fretted - parts.begin())};
 }
 
-/// One section on pages of its own: as large as costs no page, with lines to write on down to the foot of the last.
+/// A section on pages of its own, with lines to write on down to the foot of the last.
 class SectionPages {
  public:
-  SectionPages(const HandoutRequest& request, const blocks::PracticePlan& plan) : request_(request), plan_(plan) {}
+  SectionPages(const HandoutRequest& request, blocks::PracticePlan plan, SameMusic same)
+      : request_(request), plan_(std::move(plan)), same_(same) {}
 
-  blocks::SectionBlock draw(SameMusic same) const {
-    double larger = kLarger[0];
-    std::size_t fewest = 0;
-    Length left;
-    for (const double tried : kLarger) {
-      const Fill fill = measured(tried, same, kLeastLines);
-      if (fewest != 0 && fill.pages >= fewest) continue;
-      fewest = fill.pages;
-      larger = tried;
-      left = fill.left;
-    }
-    const int room = kLeastLines + static_cast<int>(std::max(0.0, left / blocks::kWritingPitch));
+  std::size_t pages(double larger) const { return measured(larger, kLeastLines).pages; }
+
+  blocks::SectionBlock draw(double larger) const {
+    const Fill fill = measured(larger, kLeastLines);
+    const int room = kLeastLines + static_cast<int>(std::max(0.0, fill.left / blocks::kWritingPitch));
     const int lines = std::min(kMostLines, room);
-    const bool fits = lines == kLeastLines || measured(larger, same, lines).pages == fewest;
-    return block(larger, same, fits ? lines : kLeastLines);
+    const bool fits = lines == kLeastLines || measured(larger, lines).pages == fill.pages;
+    return block(larger, fits ? lines : kLeastLines);
   }
+
+  bool printed() const { return same_ == SameMusic::Printed; }
+  int section() const { return plan_.section; }
 
  private:
-  blocks::SectionBlock block(double larger, SameMusic same, int lines) const {
+  blocks::SectionBlock block(double larger, int lines) const {
     const style::Style style = practice_style(request_.style, larger);
     const Setting setting = setting_for(style);
-    return blocks::practice_block(setting, plan_, same, lines);
+    return blocks::practice_block(setting, plan_, same_, lines);
   }
-  Fill measured(double larger, SameMusic same, int lines) const {
+  Fill measured(double larger, int lines) const {
     const Setting setting = setting_for(request_.style);
-    return measure(setting, block(larger, same, lines).flow);
+    return measure(setting, block(larger, lines).flow);
   }
   Setting setting_for(const style::Style& style) const {
     return Setting{request_.song, style, request_.shaper, request_.music, students_parts(request_), -1};
   }
 
   const HandoutRequest& request_;
-  const blocks::PracticePlan& plan_;
+  blocks::PracticePlan plan_;
+  SameMusic same_;
 };
+
+/// One size for all sheets of a song: the largest that takes no page more than another.
+double size_of_all(const std::vector<SectionPages>& all) {
+  double best = kLarger[0];
+  std::size_t fewest = 0;
+  for (const double tried : kLarger) {
+    std::size_t pages = 0;
+    for (const SectionPages& one : all) pages += one.pages(tried);
+    if (fewest != 0 && pages >= fewest) continue;
+    fewest = pages;
+    best = tried;
+  }
+  return best;
+}
 
 }  // namespace
 
 Sheet make_practice(const HandoutRequest& request, const std::vector<int>& sections, diag::Sink& sink) {
   const Setting setting{request.song, request.style, request.shaper, request.music, students_parts(request), -1};
-  blocks::Flow flow;
-  std::vector<int> printed;
+  std::vector<SectionPages> all;
   for (const int section : sections) {
     // Named only where the sheet it would point to is here too.
-    const blocks::PracticePlan plan = blocks::practice_plan(setting, section);
+    blocks::PracticePlan plan = blocks::practice_plan(setting, section);
     const bool here = plan.like && plan.like->new_bars.empty() &&
                       std::count(sections.begin(), sections.end(), plan.like->section) > 0;
-    if (!here) printed.push_back(section);
-    blocks::SectionBlock block = SectionPages(request, plan).draw(here ? SameMusic::Named : SameMusic::Printed);
+    all.emplace_back(request, std::move(plan), here ? SameMusic::Named : SameMusic::Printed);
+  }
+  const double larger = size_of_all(all);
+  blocks::Flow flow;
+  std::vector<int> printed;
+  for (const SectionPages& one : all) {
+    if (one.printed()) printed.push_back(one.section());
+    blocks::SectionBlock block = one.draw(larger);
     report_widths(block, sink);
     for (auto& item : block.flow) flow.push_back(std::move(item));
   }

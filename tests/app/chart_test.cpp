@@ -159,7 +159,20 @@ TEST(ChartSays, WhoReadsInAnotherKey) {
       content_of_demo("heron-stair").reads.find("fiddle and double bass read in A major: G is\u00a0A, C/G is\u00a0D/A"),
       0U);
   EXPECT_EQ(content_of_demo("biscuit-weather").reads.find("clarinet reads in D major: F is\u00a0G"), 0U);
+  EXPECT_NE(content_of_demo("biscuit-weather").reads.find("; in C′ and E in E major: G is\u00a0A, D is\u00a0E"),
+            std::string::npos);
   EXPECT_EQ(content_of_demo("nine-pylons").reads, "");
+}
+
+TEST(ChartSays, WhoseLoudnessItIsWhereOnlyOneOfManyStatesIt) {
+  const std::string song =
+      "song: Soft\nkey: C major\nparts:\n  guitar: {instrument: guitar}\n  fiddle: {instrument: violin}\n"
+      "  bass: {instrument: bass guitar}\nsections:\n  a:\n    guitar: |\n      1 | 0 |\n    bass: |\n      4 | 0 |\n"
+      "    fiddle: |\n      notes | C5 |\n      dynamics | p |\n";
+  const auto work = worked_text(song);
+  const auto chart = blocks::chart_content(*work->timeline, blocks::page_player(*work->timeline), ChartNames::Hand);
+  EXPECT_EQ(chart.sections[0].loudness, "");
+  EXPECT_EQ(chart.sections[0].who, "fiddle p");
 }
 
 TEST(ChartSays, WhoComesInWhereInTheOrderOfPlaying) {
@@ -186,6 +199,9 @@ TEST(ChartSays, WhatAJumpLeavesOutAndWhatChangesBehindIt) {
   EXPECT_EQ(lettered(goat, "D").signs.front().text, "2nd time: D.S. al Coda, no repeats");
   const auto heron = content_of_demo("heron-stair");
   EXPECT_EQ(lettered(heron, "D").signs.front().text, "D.C. al Fine, no repeats");
+  EXPECT_EQ(lettered(heron, "B′").signs.front().text, "1st time: D.S.");
+  EXPECT_EQ(lettered(content_of_demo("nine-pylons"), "D").signs.front().text, "2nd time: D.C. al Coda, no repeats")
+      << "what comes first behind the jump keeps its repeats";
   const auto biscuit = content_of_demo("biscuit-weather");
   ASSERT_TRUE(lettered(biscuit, "E").change);
   EXPECT_EQ(lettered(biscuit, "E").change->rate, "= 112 · straight");
@@ -213,6 +229,10 @@ TEST(ChartSays, NoRestWhereTheBandPlaysOnBeforeAHit) {
   const std::string chart = "      chords | C |\n      hits | - : - : - : >x |\n    guitar: |\n";
   EXPECT_EQ(first_bar(chart + "      1 | 0 : 0 : 0 : 0 |\n").plays_until, base::Fraction(3, 4));
   EXPECT_EQ(first_bar(chart + "      1 | . : . : . : 0 |\n").plays_until, base::Fraction{});
+  const std::string early = "      chords | C |\n      hits | >x : . : - : - |\n    guitar: |\n";
+  EXPECT_EQ(first_bar(early + "      1 | 0 : 0 : 0 : 0 |\n").plays_from, base::Fraction(1, 4));
+  EXPECT_EQ(first_bar(early + "      1 | 0 : . : 0 : 0 |\n").plays_from, base::Fraction(1, 2));
+  EXPECT_EQ(first_bar(early + "      1 | 0 : 0 : 0 : . |\n").plays_from, std::nullopt);
 }
 
 /// Real fonts, opened once.

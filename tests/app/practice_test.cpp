@@ -92,6 +92,48 @@ INSTANTIATE_TEST_SUITE_P(Songs, PracticeOfDemo,
                            return name;
                          });
 
+blocks::PracticePlan plan_of(const std::string& name, const std::string& section, const std::string& part) {
+  support::use_house_styles();
+  app::Work work;
+  app::DiskFiles disk;
+  EXPECT_TRUE(app::read_text(work, disk, demo(name)));
+  EXPECT_TRUE(app::to_timeline(work));
+  const score::Timeline& song = *work.timeline;
+  const auto shaper = text::make_fixed_shaper();
+  text::MusicFont music(*shaper, "Music");
+  const style::Style style = style::house_style("a4");
+  const auto index_of = [](const auto& list, const std::string& wanted) {
+    const auto at = std::find_if(list.begin(), list.end(), [&](const auto& one) { return one.name.value == wanted; });
+    return static_cast<int>(at - list.begin());
+  };
+  const blocks::Setting setting{song, style, *shaper, music, {index_of(song.parts, part)}, -1};
+  return blocks::practice_plan(setting, index_of(song.sections, section));
+}
+
+std::string said(const std::vector<std::string>& sentences) {
+  return std::accumulate(sentences.begin(), sentences.end(), std::string());
+}
+
+TEST(PracticeSays, TheLadderInTheBeatsOfTheTempoInForce) {
+  const blocks::PracticePlan coda = plan_of("lamplighters-goat", "coda", "mandolin");
+  EXPECT_EQ(coda.ladder_unit, base::Fraction(1, 2)) << "half 88 is stated within the section before";
+  EXPECT_EQ(coda.ladder.back().per_minute, 88);
+  EXPECT_TRUE(coda.quickens);
+  EXPECT_TRUE(holds(said(coda.first_minutes), " halves a minute.")) << said(coda.first_minutes);
+}
+
+TEST(PracticeSays, OnlyWhatTheStudentsOwnPartDoes) {
+  EXPECT_FALSE(holds(said(plan_of("nine-pylons", "chorus", "guitar").listen), "held over"))
+      << "the keys hold; the guitar strikes on";
+  EXPECT_TRUE(holds(said(plan_of("nine-pylons", "verse", "guitar").listen), "It begins mp and grows from bar 11 on"))
+      << said(plan_of("nine-pylons", "verse", "guitar").listen);
+}
+
+TEST(PracticeSays, TheOrderOfStringsWhereTheFirstIsNotTheLowest) {
+  EXPECT_TRUE(holds(said(plan_of("biscuit-weather", "verse", "ukulele").first_minutes), "from string 4 to string 1."));
+  EXPECT_TRUE(holds(said(plan_of("nine-pylons", "verse", "guitar").first_minutes), "low string first."));
+}
+
 TEST(Practice, AnUnknownSectionNamesTheNearest) {
   const support::Outcome run = run_words({"practice", demo("heron-stair"), "--section", "aire"});
   EXPECT_EQ(run.code, 2);

@@ -492,5 +492,41 @@ TEST(Form, SignsGoToTheSectionsTheyStandAt) {
   EXPECT_EQ(second[0].text, "D.S. al Coda");
 }
 
+/// The words of the jump that ends the second of two sections, played as `visits` of them say (section, passes).
+std::string jump_after(const std::vector<std::pair<int, int>>& visits, int times, const std::string& until) {
+  SongMaker song("4/4", "C major", 1);
+  song.timeline.sections.push_back(song.timeline.sections[0]);
+  song.timeline.sections[1].times = times;
+  song.timeline.sections[1].until = until;
+  const auto step = [&](song::FormWord word, int section) {
+    score::FormStep s;
+    s.entry.word = word;
+    s.section = section;
+    song.timeline.form.push_back(s);
+  };
+  step(song::FormWord::Section, 0);
+  step(song::FormWord::Section, 1);
+  step(song::FormWord::DaCapo, -1);
+  song.timeline.played.clear();
+  for (const auto& [section, passes] : visits) {
+    for (int pass = 1; pass <= passes; ++pass) {
+      score::PlayedBar bar;
+      bar.section = bar.step = section;
+      bar.pass = pass;
+      song.timeline.played.push_back(bar);
+    }
+  }
+  return engrave::form_signs(song.timeline, 1).front().text;
+}
+
+TEST(Form, AJumpSaysWhichTimeTakesItAndWhetherRepeatsAreLeftOut) {
+  EXPECT_EQ(jump_after({{0, 1}, {1, 1}, {0, 1}}, 1, ""), "D.C.");
+  EXPECT_EQ(jump_after({{0, 1}, {1, 1}, {0, 1}, {1, 1}}, 1, ""), "1st time: D.C.");
+  EXPECT_EQ(jump_after({{0, 1}, {1, 2}, {0, 1}}, 2, ""), "2nd time: D.C.");
+  EXPECT_EQ(jump_after({{0, 2}, {1, 2}, {0, 1}}, 2, ""), "2nd time: D.C., no repeats");
+  EXPECT_EQ(jump_after({{0, 2}, {1, 3}, {0, 2}}, 3, ""), "after \u00d73: D.C.");
+  EXPECT_EQ(jump_after({{0, 2}, {1, 3}, {0, 1}}, 3, "all sing"), "last time: D.C., no repeats");
+}
+
 }  // namespace
 }  // namespace tunesheaf::test

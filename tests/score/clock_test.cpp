@@ -75,6 +75,24 @@ TEST(Clock, AnAccelerandoRunsToTheSectionsEnd) {
   EXPECT_NEAR(built.timeline->seconds, 8 * std::log(1 / 0.7) / (1 / 0.7 - 1), 1e-9);
 }
 
+TEST(Clock, ALaneThatSlowsIsHeardToItsEndAndTheTempoComesBackWithTheNextSection) {
+  const Built built = build_text("t.yaml",
+                                 "song: T\nmeter: 4/4\ntempo: 60\nparts:\n  fiddle: {instrument: violin}\nsections:\n"
+                                 "  a:\n    fiddle: |\n      notes | D5 | E5 |\n      ritardando | | on |\n"
+                                 "  b:\n    fiddle: |\n      notes | D5 | E5 |\n"
+                                 "  c:\n    tempo: 90\n    fiddle: |\n      notes | D5 |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const Timeline& t = *built.timeline;
+  const double slow = 4 * std::log(0.7) / (0.7 - 1);
+  EXPECT_NEAR(t.played.at(1).seconds, 4, 1e-9);
+  EXPECT_NEAR(t.played.at(2).seconds, 4 + slow, 1e-9);
+  EXPECT_NEAR(t.played.at(3).seconds, 8 + slow, 1e-9);
+  EXPECT_FALSE(returning_tempo(t, 0)) << "the song begins with it";
+  ASSERT_TRUE(returning_tempo(t, 1));
+  EXPECT_EQ(returning_tempo(t, 1)->per_minute, Fraction(60));
+  EXPECT_FALSE(returning_tempo(t, 2)) << "it states its own";
+}
+
 TEST(Clock, APickUpKeepsTheTimeOfTheBarsItLiesOver) {
   const Built built = build_text("t.yaml",
                                  "song: T\nmeter: 12/8\ntempo: quarter 60\nparts:\n  fiddle: {instrument: violin}\n"

@@ -67,6 +67,7 @@ struct ChartBar {
   std::vector<ChartChord> chords;  ///< in force, the first at the beginning of the bar unless nothing is in force there
   std::vector<ChartHit> hits;      ///< as stated; where chords change off the beat and none are stated, the changes
   Fraction plays_until;            ///< before the first hit the band plays on, so far: no rest there
+  std::optional<Fraction> plays_from;  ///< after the last hit it plays on from here
   std::vector<ChartHit> strum;  ///< how the chords are struck from here on, where that is new; no part of what it says
   std::vector<ChartCue> cues;
   std::vector<ChartHold> holds;  ///< of the song or of any part

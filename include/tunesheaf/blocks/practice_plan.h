@@ -43,6 +43,7 @@ struct PracticePlan {
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
   std::vector<Rung> ladder;
   std::optional<base::Fraction> ladder_unit;  ///< the note value that its figures count; nothing without a tempo
+  bool quickens = false;                      ///< the tempo grows within the section
   std::vector<Loop> loops;
   std::vector<int> before, after;     ///< sections next to it as played, each once
   bool begins = false, ends = false;  ///< whether the song begins or ends with it

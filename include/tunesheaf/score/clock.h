@@ -17,6 +17,9 @@ const song::Feel& feel_of(const Timeline& timeline, const Section& section);
 Fraction counted_unit(const song::TempoMark& mark, const theory::Meter& meter);
 /// The same in a section, by its first meter.
 Fraction counted_unit(const song::TempoMark& mark, const Section& section);
+/// The song's tempo where it comes back by itself: a section that states none begins at it, and what is played before
+/// the section for the first time ends at another.
+std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section);
 /// Seconds at which a place sounds; an onset beyond the bar lies in the bars played after it.
 double seconds_at(const Timeline& timeline, std::size_t played, Fraction onset);
 
