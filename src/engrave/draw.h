@@ -57,6 +57,7 @@ void draw_ties(StaffContext& staff, StaffPlan& plan);
 void draw_slurs(StaffContext& staff, StaffPlan& plan);
 // signs.cpp
 void draw_articulations(StaffContext& staff, StaffPlan& plan);
+void draw_fermatas(StaffContext& staff, StaffPlan& plan);  ///< of single notes
 void draw_tuplets(StaffContext& staff, StaffPlan& plan);
 void draw_strokes(StaffContext& staff, StaffPlan& plan);
 void draw_octave_lines(StaffContext& staff);

@@ -186,13 +186,14 @@ void draw_marks_beside(Hands& hands) {
   draw_slides(hands);
 }
 
-void draw_marks(Hands& hands) {
+void draw_marks(Hands& hands, bool first_of_part) {
   draw_legato(hands);
   if (hands.tab) {
     draw_slides(hands);
     draw_bends(hands);
   }
   draw_drum_signs(hands);
+  if (first_of_part) draw_bows(hands.staff);
   draw_note_signs(hands);
   draw_fingers(hands);
   draw_sticking(hands);
@@ -200,7 +201,7 @@ void draw_marks(Hands& hands) {
   draw_pick_strokes(hands);
   draw_partial_strokes(hands);
   draw_arm(hands);
-  draw_spans(hands);
+  draw_span_signs(hands);
 }
 
 }  // namespace tunesheaf::engrave

@@ -80,9 +80,9 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool carries_words
 /// What stands beside heads and figures: drawn before ties and slurs, which clear it.
 void draw_marks_beside(Hands& hands);
 /// Marks of hands and strings over, under and between: called when heads, figures, stems, beams, ties, articulations
-/// and tuplets of this staff stand, and before chord names, dynamics, lyrics and words take their rows. Spans that
-/// began on an earlier system go on from content_left.
-void draw_marks(Hands& hands);
+/// and tuplets of this staff stand, and before holds, words with their lines, chord names, dynamics and lyrics take
+/// their rows. The first staff of a part carries its bowing.
+void draw_marks(Hands& hands, bool first_of_part);
 
 // marks_legato.cpp
 void draw_legato(Hands& hands);  ///< arcs on tab, letters
@@ -115,6 +115,8 @@ void draw_string_numbers(Hands& hands);  ///< notation alone: strings that the p
 void draw_pick_strokes(Hands& hands);
 void draw_partial_strokes(Hands& hands);
 // marks_spans.cpp
+void draw_span_signs(Hands& hands);  ///< what stands at the notes under a span
+/// Words with their dashed lines. Spans that began on an earlier system go on from content_left.
 void draw_spans(Hands& hands);
 // marks_arm.cpp
 void draw_arm(Hands& hands);

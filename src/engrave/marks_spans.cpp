@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <set>
 
 #include "marks.h"
 #include "rows.h"
@@ -64,35 +65,37 @@ class SpanDrawer {
  public:
   explicit SpanDrawer(Hands& hands) : hands_(hands), staff_(hands.staff) {}
 
-  /// The ornament stands over the heads too, where the words are the tab's.
-  void trills() {
-    for (const score::Mark& mark : staff_.marks()) {
-      if (mark.kind == "trill" && staff_.clip(mark.from, mark.to)) line_alone(mark);
+  /// Signs for the notes under a span, in the order in which they stand away from them. The ornament stands over the
+  /// heads too, where the words are the tab's.
+  void signs() {
+    const auto of_kind = [this](const char* kind) {
+      std::vector<const score::Mark*> marks;
+      for (const score::Mark& mark : staff_.marks()) {
+        if (mark.kind == kind && !drawn_elsewhere(mark) && staff_.clip(mark.from, mark.to)) marks.push_back(&mark);
+      }
+      return marks;
+    };
+    if (hands_.words) {
+      for (const score::Mark* mark : of_kind("slur")) line_alone(*mark);
+      snaps(of_kind("snap pizzicato"));
+      body_taps(of_kind("body tap"));
+      if (const auto marks = of_kind("vibrato"); !marks.empty()) waves(marks);
     }
+    if (!hands_.words && hands_.tab) return;
+    for (const score::Mark* mark : of_kind("trill")) line_alone(*mark);
   }
 
-  void run() {
-    // Spans of one kind share a row; the order of the lanes decides which kind stands nearer.
+  /// Words with their lines. Spans of one kind share a row; the order of the lanes decides which kind stands nearer.
+  void words() {
+    static const std::set<std::string> kSigns{"slur", "snap pizzicato", "body tap", "vibrato", "trill"};
     std::vector<std::string> order;
     std::map<std::string, std::vector<const score::Mark*>> by_kind;
     for (const score::Mark& mark : staff_.marks()) {
-      if (drawn_elsewhere(mark) || !staff_.clip(mark.from, mark.to)) continue;
+      if (drawn_elsewhere(mark) || kSigns.count(mark.kind) != 0 || !staff_.clip(mark.from, mark.to)) continue;
       if (by_kind[mark.kind].empty()) order.push_back(mark.kind);
       by_kind[mark.kind].push_back(&mark);
     }
-    for (const std::string& kind : order) {
-      if (kind == "body tap") {
-        body_taps(by_kind[kind]);
-      } else if (kind == "snap pizzicato") {
-        snaps(by_kind[kind]);
-      } else if (kind == "vibrato") {
-        waves(by_kind[kind]);
-      } else if (kind == "trill" || kind == "slur") {
-        for (const score::Mark* mark : by_kind[kind]) line_alone(*mark);
-      } else {
-        rows(by_kind[kind]);
-      }
-    }
+    for (const std::string& kind : order) rows(by_kind[kind]);
   }
 
  private:
@@ -329,12 +332,12 @@ void draw_span_line(StaffContext& staff, StaffContext::Tag tag, const SpanOnSyst
   if (span.ends) staff.line(tag, {to, y - staff.space(kThick / 2)}, {to, y + staff.space(0.8)}, kThick);
 }
 
+void draw_span_signs(Hands& hands) {
+  SpanDrawer(hands).signs();
+}
+
 void draw_spans(Hands& hands) {
-  if (hands.words) {
-    SpanDrawer(hands).run();
-  } else if (!hands.tab) {
-    SpanDrawer(hands).trills();
-  }
+  if (hands.words) SpanDrawer(hands).words();
 }
 
 }  // namespace tunesheaf::engrave

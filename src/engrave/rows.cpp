@@ -134,82 +134,11 @@ class RemarkRow {
   std::vector<Ring> rings_;
 };
 
-/// A hold stands over what sounds there, though it was struck before; over a rest that lasts the bar in its middle.
-Length hold_x(const StaffContext& staff, score::Place at) {
-  const SystemContext& system = staff.system;
-  const StaffBar& bar = staff.plan.bars[static_cast<std::size_t>(at.bar)];
-  const Chord* held = nullptr;
-  for (const Chord& chord : bar.chords) {
-    if (chord.hidden || chord.onset > at.onset || chord.onset + chord.duration <= at.onset) continue;
-    if (held == nullptr || chord.onset > held->onset || (held->rest && !chord.rest)) held = &chord;
-  }
-  if (bar.repeat_sign || bar.rest_bars != 0 || held == nullptr) return system.x_of(at);
-  if (held->whole_bar_rest) {
-    const auto i = static_cast<std::size_t>(at.bar - system.first_bar);
-    return (system.bar_left[i] + system.bar_right[i]) / 2;
-  }
-  return system.x_of({at.bar, held->onset});
-}
-
-/// A hold: the usual arc, an angle for a short one, a square for a long one (SMuFL: fermata, fermataShort,
-/// fermataLong).
-void hold(StaffContext& staff, const Word& w) {
-  const Length x = hold_x(staff, w.at);
-  const Rect box = staff.measure(MusicSign::FermataAbove).box;
-  const Length bottom = staff.reserve_above(x - box.width / 2, x + box.width / 2, box.height, 0.5);
-  const StaffContext::Tag tag{"fermata", w.origin, staff.subject()};
-  const HoldShape shape = hold_shape(w.text);
-  if (shape == HoldShape::Arc) {
-    staff.sign(tag, MusicSign::FermataAbove, {x - box.width / 2 - box.x, bottom - box.bottom()});
-    return;
-  }
-  const layout::Kind kind = shape == HoldShape::Angle ? layout::Kind("fermata-short") : layout::Kind("fermata-long");
-  staff.stroke({kind, tag.origin, tag.subject}, hold_outline(shape, {x, bottom}, staff.space(1)), {},
-               hold_stroke(shape), layout::Cap::Butt);
-  const Rect dot = staff.measure(MusicSign::AugmentationDot).box;
-  staff.sign({kind, tag.origin, tag.subject}, MusicSign::AugmentationDot,
-             {x - dot.width / 2 - dot.x, bottom - staff.space(0.3)});
-}
-
-/// A comma over the staff, or two strokes through its top line, just before what comes next.
-void breath(StaffContext& staff, const Word& w) {
-  const SystemContext& system = staff.system;
-  const bool comma = w.text == "breath";
-  const MusicSign sign = comma ? MusicSign::BreathMark : MusicSign::Caesura;
-  const Rect box = staff.measure(sign).box;
-  const auto bar = static_cast<std::size_t>(w.at.bar - system.first_bar);
-  Length right = system.bar_right[bar] - staff.space(0.4);
-  const auto next = system.grace_columns.upper_bound(w.at);
-  if (next != system.grace_columns.end() && next->first.bar == w.at.bar) right = next->second - staff.space(0.3);
-  const Length left = std::max(system.x_of(w.at) + staff.space(0.8), right - box.width);
-  const Length bottom =
-      comma ? staff.reserve_above(left, left + box.width, box.height, 0.3) : staff.line_y(1) + staff.space(1);
-  staff.sign({comma ? layout::Kind("breath") : layout::Kind("caesura"), w.origin, staff.subject()}, sign,
-             {left - box.x, bottom - box.bottom()});
-}
-
-void hold_or_breath(StaffContext& staff, const Word& w) {
-  if (w.text == "breath" || w.text == "caesura") {
-    breath(staff, w);
-  } else {
-    hold(staff, w);
-  }
-}
-
-enum class Holds : std::uint8_t { Own, SaidElsewhere };
-
-void spoken(StaffContext& staff, const std::vector<Word>& words, Holds who) {
+/// Directions in words: beyond the signs of the notes and the lines of techniques.
+void spoken(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
   for (const Word& w : words) {
     if (!system.holds(w.at)) continue;
-    if (w.kind == WordKind::Hold && who == Holds::Own) hold_or_breath(staff, w);
-    if (w.kind == WordKind::Bow) {
-      const MusicSign sign = w.text == "U" || w.text == "up" ? MusicSign::UpBow : MusicSign::DownBow;
-      const Rect box = staff.measure(sign).box;
-      const Length left = system.x_of(w.at) - box.width / 2;
-      const Length bottom = staff.reserve_above(left, left + box.width, box.height, 0.5);
-      staff.sign({"bow", w.origin, staff.subject()}, sign, {left - box.x, bottom - box.bottom()});
-    }
     if (w.kind != WordKind::Say && w.kind != WordKind::Cue && w.kind != WordKind::Retune) continue;
     style::TypeRole role = w.kind == WordKind::Cue ? system.style.small : system.style.direction;
     role.italic = w.kind != WordKind::Retune;
@@ -226,14 +155,7 @@ void spoken(StaffContext& staff, const std::vector<Word>& words, Holds who) {
 }  // namespace
 
 void draw_part_rows_above(StaffContext& staff) {
-  if (staff.music() == nullptr) return;
-  spoken(staff, staff.words(), Holds::Own);
-  // Everyone holds what the chart holds.
-  for (const Word& w : staff.system.said_by(-1).words) {
-    const bool own = std::any_of(staff.words().begin(), staff.words().end(),
-                                 [&](const Word& o) { return o.kind == WordKind::Hold && o.at == w.at; });
-    if (w.kind == WordKind::Hold && staff.system.holds(w.at) && !own) hold_or_breath(staff, w);
-  }
+  if (staff.music() != nullptr) spoken(staff, staff.words());
 }
 
 void draw_part_rows_below(StaffContext& staff) {
@@ -270,7 +192,11 @@ void draw_count(StaffContext& staff, bool first_part) {
 void draw_chart_rows(StaffContext& top) {
   draw_lyrics(top, top.system.said_by(-1).words);
   draw_dynamics(top, top.system.said_by(-1).words, {});
-  spoken(top, top.system.said_by(-1).words, top.music() == nullptr ? Holds::Own : Holds::SaidElsewhere);
+  if (top.music() == nullptr) {
+    draw_bows(top);
+    draw_holds(top);
+  }
+  spoken(top, top.system.said_by(-1).words);
 }
 
 std::vector<score::Harmony> harmony_of_system(const SystemContext& system, const std::vector<int>& parts) {

@@ -45,6 +45,10 @@ struct RowText {
 std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
                                double gap);
 
+// holds.cpp
+void draw_bows(StaffContext& staff);
+/// Holds and breaths of the part, or of the chart where it stands alone.
+void draw_holds(StaffContext& staff);
 // lyrics.cpp
 void draw_lyrics(StaffContext& staff, const std::vector<score::Word>& words);
 // dynamics.cpp

@@ -26,7 +26,15 @@ class SignDrawer {
       if (a.accent) outside(chord, origin, MusicSign::Accent, above, "accent");
       const bool top = chord.lone || chord.stem_up;
       if (a.marcato) outside(chord, origin, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
-      if (a.fermata) outside(chord, origin, top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
+    }
+  }
+
+  void fermatas() {
+    for (const Placed& placed : place_chords(plan_, staff_.system)) {
+      const Chord& chord = *placed.chord;
+      if (!chord.accents.fermata || chord.rest || chord.heads.empty() || !chord.attack) continue;
+      const bool top = chord.lone || chord.stem_up;
+      outside(chord, origin_of(chord), top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
     }
   }
 
@@ -192,6 +200,9 @@ class SignDrawer {
 
 void draw_articulations(StaffContext& staff, StaffPlan& plan) {
   SignDrawer(staff, plan).articulations();
+}
+void draw_fermatas(StaffContext& staff, StaffPlan& plan) {
+  SignDrawer(staff, plan).fermatas();
 }
 void draw_tuplets(StaffContext& staff, StaffPlan& plan) {
   SignDrawer(staff, plan).tuplets();

@@ -366,8 +366,13 @@ class SectionEngraver {
     }
     if (!tab) draw_slurs(staff, plan);
     if (plan.rhythm) draw_strokes(staff, plan);
+    const bool first_of_part = std::any_of(groups_.begin(), groups_.end(),
+                                           [&](const StaffGroup& group) { return &plans_[group.first] == &plan; });
+    if (hands) draw_marks(*hands, first_of_part);
+    if (plan.rhythm) draw_fermatas(staff, plan);
+    if (hands && first_of_part) draw_holds(staff);
     if (!tab) draw_octave_lines(staff);
-    if (hands) draw_marks(*hands);
+    if (hands) draw_spans(*hands);
   }
 
   void draw_courtesy(StaffContext& staff) {

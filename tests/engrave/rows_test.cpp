@@ -80,5 +80,45 @@ TEST(RowOrder, AHairpinCutByALineBreakGoesOnAsWideAsItBrokeOff) {
   }
 }
 
+TEST(RowOrder, SignsOfANoteStandNearerToItThanWordsAndLines) {
+  SongMaker song("4/4", "C major", 1);
+  const int part = song.part("fiddle", "treble", 0);
+  song.event(part, 1, {}, q(4), {song.pitched("C5")}).accents.accent = true;
+  song.music(part).marks.push_back(mark(song, "with mute", {}, q(4)));
+  song.music(part).marks.push_back(mark(song, "trill", {}, q(4)));
+  song.word(song.music(part).words, score::WordKind::Say, {}, "from far off");
+  song.word(song.music(part).words, score::WordKind::Hold, {}, "@");
+  song.word(song.music(part).words, score::WordKind::Bow, {}, "D");
+  song.harmony({}, "C");
+  const Engraved e = engraved(song.finish(), 120, "notation");
+  const std::vector<std::string> outwards{"accent",         "bow",       "trill",     "fermata",
+                                          "technique-span", "direction", "chord-name"};
+  for (std::size_t i = 0; i + 1 < outwards.size(); ++i) {
+    const Rect near = only(frame_of(e), outwards[i]), far = only(frame_of(e), outwards[i + 1]);
+    EXPECT_LT(far.bottom(), near.top()) << outwards[i + 1] << " over " << outwards[i];
+  }
+}
+
+TEST(RowOrder, AHoldStandsOverWhatSoundsAndTurnedUnderALowerVoiceThatRests) {
+  for (const bool lower : {false, true}) {
+    SongMaker song("3/4", "C major", 1);
+    const int part = song.part("fiddle", "treble", 0);
+    song.event(part, 1, {}, q(3), {song.pitched("C5")});
+    if (lower) song.event(part, 2, {}, q(2), {song.pitched("E4")});
+    song.word(song.music(part).words, score::WordKind::Hold, q(2), "@");
+    const Engraved e = engraved(song.finish(), 120, "notation");
+    const auto heads = of_kind(frame_of(e), "note-head");
+    std::vector<const Item*> holds = of_kind(frame_of(e), "fermata");
+    ASSERT_EQ(holds.size(), lower ? 2u : 1u);
+    std::sort(holds.begin(), holds.end(), [](const Item* a, const Item* b) { return a->at.y < b->at.y; });
+    const Rect head = layout::box_of(*heads.front()), over = layout::box_of(*holds.front());
+    EXPECT_LT(base::abs(middle_x(over) - middle_x(head)), e.style.staff_space * 0.2);
+    if (!lower) continue;
+    const Rect under = layout::box_of(*holds.back());
+    EXPECT_GT(under.left(), head.right());
+    EXPECT_GT(under.top(), head.bottom());
+  }
+}
+
 }  // namespace
 }  // namespace tunesheaf::test
