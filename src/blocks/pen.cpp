@@ -214,6 +214,30 @@ std::vector<text::StyledText> finger_pieces(const style::TypeRole& role, const s
   return pieces;
 }
 
+FramePtr continued_line(const Setting& setting, const std::string& letter, const std::string& name, Span origin) {
+  const style::Style& style = setting.style;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "continuation";
+  frame->role = Role::Artifact;
+  frame->origin = origin;
+  frame->baseline = style.label.size;
+  Length x;
+  if (!letter.empty()) {
+    style::TypeRole role = style.section_name;
+    role.italic = false;
+    role.size = style.label.size * 1.2;
+    x = put(*frame, setting, {{}, frame->baseline}, letter, {role, style.accent, "continuation-letter", origin});
+    x += style.label.size * 0.6;
+  }
+  style::TypeRole words = style.direction;
+  words.italic = true;
+  words.size = style.label.size;
+  put(*frame, setting, {x, frame->baseline}, name.empty() ? "continued" : name + ", continued",
+      {words, style.faint, "continuation", origin});
+  frame->size = {setting.body(), frame->baseline + style.rhythm.system_gap};
+  return frame;
+}
+
 layout::FlowItem flow_item(FramePtr frame, Length space_before, Length stretch) {
   layout::FlowItem item;
   item.frame = std::move(frame);

@@ -72,6 +72,9 @@ Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size
 Length put_note_value(Frame& frame, const Setting& setting, Point at, base::Fraction unit, Length staff_space,
                       Colour colour);
 
+/// "A  verse, continued", over what goes on at the top of a page.
+FramePtr continued_line(const Setting& setting, const std::string& letter, const std::string& name, Span origin);
+
 /// Frames one under the other.
 class Stack {
  public:

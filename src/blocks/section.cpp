@@ -261,28 +261,7 @@ std::string video_link(const std::string& video, const base::Fraction& seconds) 
 
 FramePtr continuation_line(const Setting& setting, int index) {
   const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
-  const style::Style& style = setting.style;
-  auto frame = std::make_shared<Frame>();
-  frame->name = "continuation";
-  frame->role = Role::Artifact;
-  frame->origin = section.origin;
-  frame->baseline = style.label.size;
-  Length x;
-  if (!section.letter.empty()) {
-    style::TypeRole letter = style.section_name;
-    letter.italic = false;
-    letter.size = style.label.size * 1.2;
-    x = put(*frame, setting, {{}, frame->baseline}, section.letter,
-            {letter, style.accent, "continuation-letter", section.origin});
-    x += style.label.size * 0.6;
-  }
-  style::TypeRole words = style.direction;
-  words.italic = true;
-  words.size = style.label.size;
-  const std::string name = section.name.value.empty() ? "continued" : section.name.value + ", continued";
-  put(*frame, setting, {x, frame->baseline}, name, {words, style.faint, "continuation", section.origin});
-  frame->size = {setting.body(), frame->baseline + style.rhythm.system_gap};
-  return frame;
+  return continued_line(setting, section.letter, section.name.value, section.origin);
 }
 
 layout::FlowItem section_heading(const Setting& setting, int section, bool music) {

@@ -135,18 +135,23 @@ class Shapes {
     const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
     const Length least_move = style_.body.size * (moves ? 5 : 0.9);
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
-    // Rows of nearly one length: seven boxes in threes stand as 3, 2, 2.
+    // Full rows; where one box would stand alone in the last, rows of nearly one length: four in threes are 2, 2.
     const auto most = static_cast<std::size_t>(columns);
-    const std::size_t rows = (entries.size() + most - 1) / most, wide = (entries.size() + rows - 1) / rows;
-    const Length pitch = (setting_.body() + least_move) / (rows == 1 ? columns : static_cast<int>(wide));
+    const std::size_t rows = (entries.size() + most - 1) / most;
+    const bool lone = rows > 1 && entries.size() % most == 1;
+    const std::size_t wide = lone ? (entries.size() + rows - 1) / rows : most;
+    const Length pitch = (setting_.body() + least_move) / static_cast<int>(wide);
     std::size_t last = 0;
     for (std::size_t done = 0; done < rows; ++done) {
-      const std::size_t first = last;
-      last = first + (entries.size() - first + rows - done - 1) / (rows - done);
+      const std::size_t first = last, left = entries.size() - first;
+      last = first + (lone ? (left + rows - done - 1) / (rows - done) : std::min(most, left));
       const std::vector<Entry> row(entries.begin() + static_cast<std::ptrdiff_t>(first),
                                    entries.begin() + static_cast<std::ptrdiff_t>(last));
       flow.push_back(
           flow_item(draw_row(row, box, pitch), style_.body.size * (first == 0 ? 0.4 : 1.2), style_.body.size));
+      if (first > 0) flow.back().continuation = continued_line(setting_, {}, "Shapes", {});
+      // The rows would rather stay together, most of all the last with the one before it.
+      if (done + 1 < rows) flow.back().break_cost = done + 2 == rows ? 16 : 8;
       const Length anchor = style_.body.size;
       if (first == 0) flow.back().notes.push_back({anchor, gloss(owner, shapes)});
       for (const Entry& entry : row) {
@@ -171,9 +176,9 @@ class Shapes {
       frame->children.push_back({at, boxes[i]});
       height = std::max(height, at.y + boxes[i]->size.height);
       const Length room = pitch - box;
-      const bool last = i + 1 == row.size();
-      if (row[i].move == nullptr || (last && at.x + box + room > setting_.body() + Length::pt(1))) {
-        if (row[i].move != nullptr) told_.erase(row[i].move);
+      if (row[i].move == nullptr) continue;
+      if (i + 1 == row.size()) {  // an arrow needs its goal beside it
+        told_.erase(row[i].move);
         continue;
       }
       // Clear of the figure of the first fret, which stands to the right of a box high on the neck.
@@ -239,22 +244,35 @@ class Shapes {
                   "shape-says"});
   }
 
+  std::string move_names(const MoveUse& move) const { return full_name(move.from) + " \u2192 " + full_name(move.to); }
+
+  /// Blanks at which a line does not break.
+  static void unbroken(std::string& line) {
+    for (std::size_t at = line.find(' '); at != std::string::npos; at = line.find(' ', at + 2)) {
+      line.replace(at, 1, "\u00a0");
+    }
+  }
+
   /// Two columns: which shapes, and what the fingers do; the lines of each keep their left edge.
-  FramePtr move_line(const MoveUse& move) const {
+  FramePtr move_line(const MoveUse& move, Length left) const {
     auto frame = std::make_shared<Frame>();
     frame->name = "move-line";
     frame->role = Role::Paragraph;
-    const Length left = setting_.body() * 0.36, gap = style_.body.size;
     const auto strong = text_style(italic(style_.note));
-    const auto names = prose(setting_, {{{full_name(move.from) + " \u2192 " + full_name(move.to), strong}},
-                                        left - gap,
+    const auto names = prose(setting_, {{{move_names(move), strong}},
+                                        left - style_.body.size,
                                         style_.note.size,
                                         style_.ink,
                                         "move-words",
                                         {},
                                         Role::None,
                                         "move-names"});
-    const auto words = prose(setting_, {finger_pieces(style_.small, move_words(move.move), " \u00b7 "),
+    // What one finger does stands on one line where the column is wide enough for it.
+    std::vector<std::string> fingers = move_words(move.move);
+    for (std::string& line : fingers) {
+      if (width_of(setting_, line, bold(style_.small)) < setting_.body() - left - style_.small.size) unbroken(line);
+    }
+    const auto words = prose(setting_, {finger_pieces(style_.small, fingers, " \u00b7 "),
                                         setting_.body() - left,
                                         style_.note.size,
                                         style_.ink,
@@ -281,9 +299,14 @@ class Shapes {
     const std::size_t left_out = others.size() > kMostMoves ? others.size() - kMostMoves : 0;
     others.resize(others.size() - left_out);
     bool first = true;
+    Length names;
+    for (const MoveUse* move : others) {
+      names = std::max(names, width_of(setting_, move_names(*move), italic(style_.note)));
+    }
+    const Length left = std::min(setting_.body() * 0.4, names + style_.body.size * 2);
     for (const MoveUse* other : others) {
       const MoveUse& move = *other;
-      const FramePtr line = move_line(move);
+      const FramePtr line = move_line(move, left);
       if (first) {
         std::string heading = "Other moves in this song";
         if (left_out > 0) heading += ": the most frequent (" + std::to_string(left_out) + " more are not listed)";
@@ -291,7 +314,7 @@ class Shapes {
         flow.push_back(flow_item(label, style_.body.size * 1.2));
         flow.back().break_after = layout::BreakAfter::Forbidden;
       }
-      flow.push_back(flow_item(line, style_.body.size * 0.1));
+      flow.push_back(flow_item(line, style_.body.size * (first ? 0.35 : 0.25)));
       first = false;
     }
   }

@@ -35,8 +35,11 @@ class BarRows {
     if (system_.request.opening == Opening::Bare) return;
     if (first.number <= 0 || (first.number == 1 && system_.first_bar == 0)) return;
     const text::Line line = top_.shape(std::to_string(first.number), system_.style.bar_number);
-    top_.words_in_row({"bar-number", first.origin, top_.subject()}, Side::Above, system_.left,
-                      StaffContext::Anchor::Left, line, system_.style.ink, 0.5);
+    // Nothing else stands beside it: a word there would be read together with the number.
+    const Length ascent = line.ascent * 0.8, descent = line.descent * 0.8, clear = top_.space(1.4);
+    const Length bottom =
+        top_.reserve_above(system_.left - top_.space(0.3), system_.left + line.width + clear, ascent + descent, 0.5);
+    top_.words({"bar-number", first.origin, top_.subject()}, line, {system_.left, bottom - descent}, system_.style.ink);
   }
 
   /// The teacher's own bars in a section that else comes from the recording.

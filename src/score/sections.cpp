@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <set>
+#include <tuple>
 
 #include "builder.h"
 
@@ -179,19 +180,24 @@ class SectionMaker {
     }
   }
 
-  /// Remarks in the order in which `see` points to them; those nobody points to stand at the section's beginning.
+  /// Remarks in the order in which the page is read: by bars, from the top staff down, along the bar. Those nobody
+  /// points to stand at the section's beginning.
   void remarks() {
     drop_repeated(section().words);
     for (PartMusic& music : section().parts) drop_repeated(music.words);
-    std::vector<std::pair<Word*, bool>> refs;
-    for (Word& word : section().words)
-      if (word.kind == WordKind::RemarkRef) refs.push_back({&word, true});
-    for (PartMusic& music : section().parts)
-      for (Word& word : music.words)
-        if (word.kind == WordKind::RemarkRef) refs.push_back({&word, true});
-    std::stable_sort(refs.begin(), refs.end(), [](const auto& a, const auto& b) { return a.first->at < b.first->at; });
+    std::vector<std::tuple<int, int, Fraction, Word*>> refs;  // bar, staff from the top, onset
+    const auto look = [&](std::vector<Word>& words, int staff) {
+      for (Word& word : words)
+        if (word.kind == WordKind::RemarkRef) refs.emplace_back(word.at.bar, staff, word.at.onset, &word);
+    };
+    look(section().words, 0);
+    for (std::size_t p = 0; p < section().parts.size(); ++p) look(section().parts[p].words, static_cast<int>(p));
+    std::stable_sort(refs.begin(), refs.end(), [](const auto& a, const auto& b) {
+      return std::tie(std::get<0>(a), std::get<1>(a), std::get<2>(a)) <
+             std::tie(std::get<0>(b), std::get<1>(b), std::get<2>(b));
+    });
     std::map<std::string, int> known;
-    for (auto& [word, first] : refs) {
+    for (const auto& [bar, staff, onset, word] : refs) {
       std::string numbers;
       for (const std::string& letter : letters(word->text)) {
         const int index = remark(letter, word->at, known);

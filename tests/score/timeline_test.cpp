@@ -237,5 +237,18 @@ TEST(PagePitch, OfEveryNoteOfTheWaltz) {
   support::expect_golden("timeline/waltz.pitches", pitch_table(built));
 }
 
+TEST(Remarks, AreNumberedAsThePageIsRead) {
+  const Built built = build_text(
+      "t.yaml",
+      "song: T\nmeter: 4/4\nparts:\n  fiddle: {instrument: violin}\n  flute: {instrument: flute}\nsections:\n  a:\n"
+      "    fiddle: |\n      notes | D5 : D5 : D5 : D5 | D5 |\n      see | - : - : x : - | y |\n"
+      "    flute: |\n      notes | D5 | D5 |\n      see | z | - |\n"
+      "    remarks: {z: Below., y: Later., x: Above.}\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  std::string order;
+  for (const Remark& remark : built.timeline->sections.at(0).remarks) order += remark.text.value + " ";
+  EXPECT_EQ(order, "Above. Below. Later. ") << "by bars, in a bar from the top staff down";
+}
+
 }  // namespace
 }  // namespace tunesheaf::score
