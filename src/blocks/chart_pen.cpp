@@ -9,7 +9,7 @@ namespace {
 using text::MusicSign;
 
 // Shares of the size of a root: what stands beside it, above it, and under the slash.
-constexpr double kQuality = 0.74, kRaised = 0.58, kBass = 0.7;
+constexpr double kQuality = 0.82, kRaised = 0.62, kBass = 0.7;
 constexpr double kRaise = 0.36;  // how far the baseline of what is raised lies over the root's
 constexpr double kGap = 0.025;   // white between two pieces
 constexpr double kAccidental = 0.86, kFlatRaise = 0.09, kSharpRaise = 0.06;

@@ -223,10 +223,11 @@ class Shapes {
     const bool named =
         std::any_of(shapes.begin(), shapes.end(), [&](int s) { return named_above(setting_, shape(s)); });
     std::string text = named ? "Above a box: the hand’s name for the shape. Below it" : "Below a box";
-    text += ": the note of every string, and what the ear hears.";
     if (part.capo > 0) {
-      text += " Names and notes are as fingered; the capo makes them sound " +
-              counted(part.capo, "semitone", "semitones") + " higher.";
+      text += ": the note of every string, and the chord. All is as fingered; the capo makes it sound " +
+              counted(part.capo, "semitone", "semitones") + " higher, and frets are counted from it.";
+    } else {
+      text += ": the note of every string, and what the ear hears.";
     }
     if (style_.boxes_mirrored) text += " Boxes are drawn for left-handed players.";
     return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-gloss"}, setting_.margin());

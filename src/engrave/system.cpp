@@ -400,7 +400,7 @@ class SectionEngraver {
       const Length apart = std::max(height + white, clear);
       tops.push_back(tops.back() + apart);
       // How far staves may move to fill a page well; those of one part stay together.
-      constexpr double kTightest = 0.75, kCloser = 0.3, kOpenPart = 1.2, kOpenParts = 3;
+      constexpr double kTightest = 0.75, kCloser = 0.3, kOpenPart = 0.8, kOpenParts = 1.8;  // less than systems part
       open.push_back(sp(together ? kOpenPart : kOpenParts));
       close.push_back(apart - std::max(height + white * kTightest, clear - sp(kCloser)));
     }

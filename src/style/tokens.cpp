@@ -79,7 +79,7 @@ void add_rhythm(std::vector<Row>& r) {
   row("rhythm.block gap", "20 pt", "white above a block such as the tuning", &RhythmStyle::block_gap);
   row("rhythm.section gap", "26 pt", "white above the heading of a section", &RhythmStyle::section_gap);
   row("rhythm.system gap", "15 pt", "white above a system", &RhythmStyle::system_gap);
-  row("rhythm.system stretch", "12 pt", "how far the white above a system may grow to fill a page",
+  row("rhythm.system stretch", "22 pt", "how far the white above a system may grow to fill a page",
       &RhythmStyle::system_stretch);
   row("rhythm.note gap", "7 pt", "least white between two notes in the margin column", &RhythmStyle::note_gap);
   const auto box = [&r](const char* name, const char* standard, const char* meaning, Length BoxStyle::*at) {
