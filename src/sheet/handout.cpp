@@ -90,7 +90,10 @@ Pieces pieces_of(const Setting& setting, const HandoutRequest& request, diag::Si
   }
   pieces.keys = together(blocks::drum_key(setting));
   if (request.binding == Binding::Alone) append(pieces.keys, blocks::sign_legend(setting));
-  append(pieces.keys, blocks::credits(setting));
+  Flow credits = blocks::credits(setting);
+  // A line of credits stands on no page by itself.
+  if (!pieces.keys.empty() && !credits.empty()) pieces.keys.back().break_after = layout::BreakAfter::Forbidden;
+  append(pieces.keys, std::move(credits));
   return pieces;
 }
 
