@@ -116,11 +116,26 @@ std::vector<MayTouch> joined_marks() {
   };
 }
 
+/// Every mark of a frame and of those within it, at its place on the page: the way to the display list gone a second
+/// time on purpose.
+void lay(const layout::Frame& frame, base::Point at, std::vector<paint::Laid>& out) {
+  for (const layout::Item& item : frame.items) {
+    const bool ink = !std::holds_alternative<layout::LinkShape>(item.shape) &&
+                     !std::holds_alternative<layout::BookmarkShape>(item.shape);
+    if (ink) out.push_back({item.kind, layout::box_of(item).moved(at), item.origin});
+  }
+  for (const layout::PlacedFrame& child : frame.children) {
+    if (child.frame) lay(*child.frame, at + child.at, out);
+  }
+}
+
 }  // namespace
 
 paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
   paint::AuditRules rules;
   rules.printable = sheet.printable;
+  rules.said = sheet.said;
+  for (const auto& page : sheet.pages) lay(*page, {}, rules.laid.emplace_back());
   for (const sheet::Expected& expected : sheet.expected) rules.expected.push_back(expected.subject);
   for (const sheet::Expected& expected : sheet.expected) {
     for (const std::vector<paint::Kind>& kinds : expected.with) {

@@ -455,7 +455,7 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
   Writer writer(request, section);
   for (StaffPlan& plan : plans) writer.write(plan);
   join_rests(plans, request);
-  const bool chart = !section.harmony.empty() || !section.hits.empty();
+  const bool chart = !section.harmony.empty() || !section.hits.empty() || !section.words.empty();
   if (plans.empty() && chart && !section.bars.empty()) {
     StaffPlan plan;
     plan.kind = StaffKind::Chart;

@@ -215,15 +215,57 @@ void check_subjects(const Document& document, const AuditRules& rules, std::vect
   }
 }
 
+bool same_place(const Laid& a, const Laid& b) {
+  return (a <=> b) == 0;
+}
+
+/// The marks of a page against those that were laid out for it: both sorted, the differences told.
+void check_laid(const Page& page, int number, std::vector<Laid> laid, std::vector<Breach>& out) {
+  std::vector<Laid> drawn;
+  for (const DisplayItem& item : page.items) {
+    if (is_ink(item)) drawn.push_back({item.kind, item.box, item.origin});
+  }
+  std::sort(drawn.begin(), drawn.end());
+  std::sort(laid.begin(), laid.end());
+  const auto tell = [&](const Laid& mark, const char* rule, const char* words) {
+    out.push_back({number, mark.box, mark.origin, rule, std::string(mark.kind.name()) + words});
+  };
+  std::size_t d = 0, l = 0;
+  while (d < drawn.size() || l < laid.size()) {
+    if (d < drawn.size() && l < laid.size() && same_place(drawn[d], laid[l])) {
+      ++d, ++l;
+    } else if (d == drawn.size() || (l < laid.size() && laid[l] < drawn[d])) {
+      tell(laid[l++], "lost", " is laid out here and not on the page");
+    } else {
+      tell(drawn[d++], "stray", " is on the page and was not laid out so");
+    }
+  }
+}
+
+void check_said(const Document& document, const AuditRules& rules, std::vector<Breach>& out) {
+  if (rules.said.empty()) return;
+  std::set<source::Span> printed;
+  for (const Page& page : document.pages) {
+    for (const DisplayItem& item : page.items) {
+      if (is_ink(item)) printed.insert(item.origin);
+    }
+  }
+  for (const source::Span& span : rules.said) {
+    if (printed.count(span) == 0) out.push_back({-1, {}, span, "unsaid", "words of the song are nowhere printed"});
+  }
+}
+
 }  // namespace
 
 std::vector<Breach> audit(const Document& document, const AuditRules& rules) {
   std::vector<Breach> out;
   for (std::size_t i = 0; i < document.pages.size(); ++i) {
     PageAudit(document.pages[i], static_cast<int>(i), rules, out).run();
+    if (i < rules.laid.size()) check_laid(document.pages[i], static_cast<int>(i), rules.laid[i], out);
   }
   check_subjects(document, rules, out);
   check_places(document, rules, out);
+  check_said(document, rules, out);
   return out;
 }
 

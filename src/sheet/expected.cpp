@@ -104,4 +104,32 @@ std::vector<Expected> expected_notes(const Setting& setting, const std::vector<i
   return Expecter(setting).collect(sections);
 }
 
+std::vector<source::Span> said_words(const Setting& setting, const std::vector<int>& sections) {
+  using score::WordKind;
+  static const std::set<WordKind> kKinds{WordKind::Lyric, WordKind::Say, WordKind::Dynamics, WordKind::Tempo,
+                                         WordKind::Cue,   WordKind::Arm, WordKind::Retune};
+  std::vector<source::Span> out{setting.song.title.span};
+  const auto add = [&](const score::Section& section, const std::vector<score::Word>& words) {
+    for (const score::Word& word : words) {
+      if (kKinds.count(word.kind) > 0 && !word.text.empty()) out.push_back(word.origin);
+      for (const int remark : word.remarks) out.push_back(section.remarks[static_cast<std::size_t>(remark)].text.span);
+    }
+  };
+  for (std::size_t s = 0; s < setting.song.sections.size(); ++s) {
+    if (!sections.empty() && std::count(sections.begin(), sections.end(), static_cast<int>(s)) == 0) continue;
+    const score::Section& section = setting.song.sections[s];
+    out.push_back(section.name.span);
+    if (section.says) out.push_back(section.says->span);
+    add(section, section.words);
+    for (const int p : setting.parts) {
+      const auto index = static_cast<std::size_t>(p);
+      if (index < section.parts.size() && plays(section.parts[index])) {
+        add(section, section.parts[index].words);
+      }
+    }
+  }
+  std::erase(out, source::Span{});
+  return out;
+}
+
 }  // namespace tunesheaf::sheet

@@ -11,4 +11,8 @@ namespace tunesheaf::sheet {
 /// `sections`: those printed, as indices; empty: all.
 std::vector<Expected> expected_notes(const blocks::Setting& setting, const std::vector<int>& sections = {});
 
+/// Where in the song the words stand that a reader must find on the sheet: names, remarks, what is said and sung,
+/// loudness and tempo of the sections and shown parts.
+std::vector<source::Span> said_words(const blocks::Setting& setting, const std::vector<int>& sections = {});
+
 }  // namespace tunesheaf::sheet

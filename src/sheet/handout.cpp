@@ -143,6 +143,7 @@ Sheet sheet_of(const Setting& setting, const Flow& flow, Binding binding, diag::
   sheet.keywords = keywords_of(setting);
   sheet.pages = make_pages(setting, flow, lesson ? lesson->value : std::string(), sink, binding);
   sheet.expected = expected_notes(setting);
+  sheet.said = said_words(setting);
   return sheet;
 }
 

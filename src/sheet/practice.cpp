@@ -121,6 +121,7 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
   Sheet sheet = blank_sheet(setting, "Practice sheets");
   sheet.pages = make_pages(setting, flow, "practice sheets", sink);
   sheet.expected = expected_notes(setting, printed);
+  sheet.said = said_words(setting, printed);
   return sheet;
 }
 

@@ -91,6 +91,7 @@ OnePage one_page(const Pages& pages, std::size_t number) {
     for (const paint::Kind kind : pages.rules.counted)
       if (item.kind == kind) here.insert(item.subject);
   out.rules.expected.assign(here.begin(), here.end());
+  out.rules.laid = {pages.rules.laid[number]};
   out.before = breaches_of(out);
   return out;
 }

@@ -1,4 +1,4 @@
-// Damage done on purpose to the pages of the demo songs: what the audit promises to notice, it notices every time.
+// Damage done on purpose to the pages of the demo songs: the audit notices it every time.
 #include "generated/damage.h"
 
 #include <gtest/gtest.h>
@@ -10,18 +10,6 @@
 
 namespace tunesheaf::generated {
 namespace {
-
-/// What is caught every time. What is not yet: a note moved to the side without leaving its height, and most of what
-/// happens to marks that stand for no single note.
-struct Promise {
-  const char* kind;
-  std::vector<Damage> damages;
-};
-const std::vector<Promise> kPromises{
-    {"note-head", {Damage::Deleted, Damage::Doubled}},
-    {"tab-figure", {Damage::Deleted, Damage::Doubled}},
-    {"tab-line", {Damage::Deleted, Damage::Moved, Damage::Doubled, Damage::Resized}},
-};
 
 const Tally& tally_of_demo_songs() {
   static const Tally kTally = [] {
@@ -41,36 +29,13 @@ const Tally& tally_of_demo_songs() {
   return kTally;
 }
 
-TEST(Damage, ThatIsPromisedToBeCaughtIsCaught) {
-  for (const Promise& promise : kPromises) {
-    const auto found = tally_of_demo_songs().find(promise.kind);
-    ASSERT_NE(found, tally_of_demo_songs().end()) << promise.kind;
-    for (const Damage damage : promise.damages) {
-      const auto d = static_cast<std::size_t>(damage);
-      EXPECT_GT(found->second[d].done, 0) << promise.kind;
-      EXPECT_EQ(found->second[d].caught, found->second[d].done) << promise.kind << " " << kDamages[d];
-    }
-  }
-}
-
-TEST(Damage, AMarkDrawnTwiceIsAlwaysCaught) {
+TEST(Damage, OfEveryKindOfMarkIsAlwaysCaught) {
+  EXPECT_GT(tally_of_demo_songs().size(), 100U) << "kinds of marks on the pages of the demo songs";
   for (const auto& [kind, caught] : tally_of_demo_songs()) {
-    const auto& doubled = caught[static_cast<std::size_t>(Damage::Doubled)];
-    EXPECT_EQ(doubled.caught, doubled.done) << kind;
-  }
-}
-
-/// The share that is caught over all kinds of marks may only grow.
-TEST(Damage, OfEveryKindIsCaughtAsOftenAsBefore) {
-  constexpr int kLeast[] = {5, 20, 100, 30};  // percent, in the order of kDamages
-  for (std::size_t d = 0; d < kDamages.size(); ++d) {
-    int done = 0, caught = 0;
-    for (const auto& [kind, one] : tally_of_demo_songs()) {
-      done += one[d].done;
-      caught += one[d].caught;
+    for (std::size_t d = 0; d < kDamages.size(); ++d) {
+      EXPECT_GT(caught[d].done, 0) << kind;
+      EXPECT_EQ(caught[d].caught, caught[d].done) << kind << " " << kDamages[d];
     }
-    RecordProperty(std::string(kDamages[d]), std::to_string(caught) + " of " + std::to_string(done));
-    EXPECT_GE(100 * caught, kLeast[d] * done) << kDamages[d] << ": " << caught << " of " << done;
   }
 }
 

@@ -157,6 +157,40 @@ TEST(Audit, FindsSmallTextAndThinStrokes) {
   EXPECT_EQ(found(page), Rules{"thin-stroke"});
 }
 
+TEST(Audit, ComparesThePageWithWhatWasLaidOut) {
+  const Document document = document_of(tab_page());
+  AuditRules rules = tab_rules();
+  for (const DisplayItem& item : document.pages[0].items) {
+    if (!std::holds_alternative<GroupShape>(item.shape) && !std::holds_alternative<GroupEndShape>(item.shape)) {
+      if (rules.laid.empty()) rules.laid.emplace_back();
+      rules.laid[0].push_back({item.kind, item.box, item.origin});
+    }
+  }
+  EXPECT_EQ(print(audit(document, rules)), "");
+  AuditRules fewer = rules;
+  fewer.laid[0].pop_back();
+  const auto stray = audit(document, fewer);
+  ASSERT_EQ(stray.size(), 1U);
+  EXPECT_EQ(stray[0].rule, "stray");
+  rules.laid[0].back().box.x += Length::pt(1);
+  const auto moved = audit(document, rules);
+  ASSERT_EQ(moved.size(), 2U) << print(moved);
+  EXPECT_EQ(moved[0].rule == "lost" ? moved[1].rule : moved[0].rule, "stray");
+}
+
+TEST(Audit, FindsWordsOfTheSongThatAreNowherePrinted) {
+  layout::Frame page = tab_page();
+  words(page, at(100, 20), "said", "remark", {0, 1, 9});
+  AuditRules rules = tab_rules();
+  rules.said = {{0, 1, 9}};
+  EXPECT_TRUE(found(page, rules).empty());
+  rules.said.push_back({0, 20, 24});
+  const auto breaches = audit(document_of(page), rules);
+  ASSERT_EQ(breaches.size(), 1U);
+  EXPECT_EQ(breaches[0].rule, "unsaid");
+  EXPECT_EQ(breaches[0].origin, (source::Span{0, 20, 24}));
+}
+
 TEST(Audit, GrowsGentlyWithThePage) {
   layout::Frame page;
   page.size = size(2000, 2000);

@@ -3,7 +3,9 @@
 // stand on which lines, and which subjects are expected is handed in. Invariant: no breach means that every rule held
 // for every mark. Sources: rules 8 to 10 of engraving common practice. Read next: paint/display_list.h.
 #pragma once
+#include <compare>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "tunesheaf/paint/display_list.h"
@@ -44,6 +46,17 @@ struct Wanted {
   source::Span origin;
 };
 
+/// A mark as it was laid out: what the display list must hold, no more and no less.
+struct Laid {
+  Kind kind;
+  base::Rect box;
+  source::Span origin;
+  friend constexpr auto operator<=>(const Laid& a, const Laid& b) {
+    return std::tie(a.kind, a.box.x, a.box.y, a.box.width, a.box.height) <=>
+           std::tie(b.kind, b.box.x, b.box.y, b.box.width, b.box.height);
+  }
+};
+
 struct AuditRules {
   base::Rect printable;             ///< nothing but tint reaches out of it; empty: the whole page
   std::vector<Subject> expected;    ///< each must be drawn exactly once, and no other
@@ -54,6 +67,8 @@ struct AuditRules {
   std::vector<Place> places;
   std::vector<Joined> joined;
   std::vector<Wanted> wanted;
+  std::vector<std::vector<Laid>> laid;          ///< page by page; empty: not compared
+  std::vector<source::Span> said;               ///< each must be the origin of a mark somewhere
   base::Length slack = base::Length::raw(102);  ///< 0.1 pt: overlaps and distances below this do not count
   base::Length least_text, least_stroke;        ///< smallest text and thinnest stroke; zero: not checked
 };
@@ -62,7 +77,8 @@ struct AuditRules {
 /// "doubled" (the same mark twice at one place), "wrong-height", "wrong-text" and "odd-size" (a mark with a place whose
 /// size in line distances is not that of its like), "loose" (a stem away from its heads, a head without its
 /// stem), "broken-staff" (a line that is missing, uneven or short), "missing-mark" (a sign that
-/// is written and stands with none of its event's notes).
+/// is written and stands with none of its event's notes), "lost" (laid out and not on the page), "stray" (on the page
+/// and nowhere laid out), "unsaid" (words of the song that are nowhere printed).
 struct Breach {
   int page = -1;  ///< from 0; -1 where the breach is on no page (a missing subject)
   base::Rect box;

@@ -54,6 +54,7 @@ struct Sheet {
   std::vector<std::shared_ptr<const layout::Frame>> pages;  ///< each as large as the paper
   std::string title, author, subject, keywords, language;
   std::vector<Expected> expected;  ///< sorted by subject
+  std::vector<source::Span> said;  ///< words of the song that must be printed somewhere on it
   base::Rect printable;            ///< every mark lies inside
   base::Length mirror;             ///< on a left-hand page of a book everything stands so much further to the right
 };
