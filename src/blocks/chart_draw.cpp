@@ -48,18 +48,11 @@ class SectionPen {
   Length right_of(const ChartCell& cell) const { return room_.x_of_column(cell.column + cell.span); }
 
   void same() {
-    style::TypeRole role = italic(style_.body);
-    role.size = std::max(room_.text, size_.chord * 0.62);
+    const style::TypeRole role = same_role(setting_, size_);
     put(*frame_, setting_, {room_.label + size_.chord * 0.26, base_}, "as " + section_.same_as,
         {role, style_.ink, "chart-same", section_.origin});
-    Length x = room_.label + size_.chord * 0.26 + width_of(setting_, "as " + section_.same_as, role) + role.size;
-    const auto behind = [&](ChartMark mark) {
-      mark.x = std::min(x, room_.width - mark.width);
-      put_mark(*frame_, setting_, room_, mark, base_);
-      x = mark.x + mark.width + role.size;
-    };
-    if (section_.change) behind(change_mark(setting_, room_, *section_.change, x));
-    for (const engrave::FormSign& sign : section_.signs) behind(form_mark(setting_, room_, sign));
+    for (const ChartMark& mark : same_marks(setting_, section_, size_))
+      put_mark(*frame_, setting_, room_, mark, base_ + mark_row_height(room_) * mark.row);
   }
 
   void draw_line(const ChartLine& line) {
@@ -161,12 +154,10 @@ class SectionPen {
 
   /// "4 bars" for a cell that stands for four.
   void number(const ChartBar& one, const ChartCell& cell) {
-    style::TypeRole role = style_.label;
-    role.size = room_.text;
-    role.tracking = 0;
+    const style::TypeRole role = count_role(setting_, size_.chord);
     const Length right = right_of(cell) - bar_end_width(one, size_.chord);
-    put(*frame_, setting_, {right, base_}, std::to_string(one.count) + " bars",
-        {role, style_.ink, "chart-count", one.origin}, Align::Right);
+    put(*frame_, setting_, {right, base_}, count_words(one), {role, style_.ink, "chart-count", one.origin},
+        Align::Right);
   }
 
   /// As on a staff: the sign of common time or alla breve, or figures; a stated grouping in its groups.
@@ -231,6 +222,9 @@ class SectionPen {
       add({left, y}, {{}, mark_row_height(room_) * 0.7});
       style::TypeRole role = style_.label;
       role.size = room_.text;
+      const Length room = right_of(line.cells[i]) - size_.chord * 0.1 - left - room_.text * 0.45;
+      const Length natural = width_of(setting_, passes(one.ending), role);
+      if (natural > room) role.size = std::max(Length::pt(7), role.size * (room / natural));
       put(*frame_, setting_, {left + room_.text * 0.35, y + room_.text * 0.95}, passes(one.ending),
           {role, style_.ink, "chart-ending-number", one.origin});
     }

@@ -89,10 +89,14 @@ class Head {
     return out;
   }
 
-  /// Labels on the baseline `at`, values under them.
-  void put_facts(Frame& frame, const std::vector<Fact>& list, Point at, Length gap) {
+  /// Labels on the baseline `at`, values under them, in rows of the whole width; returns the last row's labels'
+  /// baseline.
+  Length put_facts(Frame& frame, const std::vector<Fact>& list, Point at, Length gap) {
     const style::TypeRole value = value_role();
     for (const Fact& fact : list) {
+      if (at.x > Length{} && at.x + fact.width > width_ + Length::pt(0.1)) {
+        at = {{}, at.y + value.size * 1.5 + style_.label.size * 1.3};
+      }
       const Point below{at.x, at.y + value.size * 1.2};
       put(frame, setting_, at, fact.label, {style_.label, style_.faint, "fact-label"});
       if (fact.value.empty()) {
@@ -102,6 +106,7 @@ class Head {
       }
       at.x += fact.width + gap;
     }
+    return at.y;
   }
 
   /// The title, smaller or cut where it is too long for `room`.
@@ -129,14 +134,16 @@ class Head {
     put_title(frame, {{}, base}, beside ? room : width_);
     Length y = base + style_.title.size * 0.3;
     if (song.by) {
+      const auto writer = prose(setting_, song.by->value, {style_.subtitle, style_.ink, "writer", song.by->span},
+                                beside ? room : width_);
       y += style_.subtitle.size * 0.95;
-      put(frame, setting_, {{}, y}, song.by->value, {style_.subtitle, style_.ink, "writer", song.by->span});
-      y += style_.subtitle.size * 0.35;
+      frame.children.push_back({{{}, y - writer->baseline}, writer});
+      y += writer->size.height - writer->baseline;
     }
     const Point facts_at{beside ? width_ - all : Length{},
                          beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2};
-    put_facts(frame, list, facts_at, gap);
-    stack_.space(std::max(y, facts_at.y + value_role().size * 1.6) - top);
+    const Length last = put_facts(frame, list, facts_at, gap);
+    stack_.space(std::max(y, last + value_role().size * 1.6) - top);
   }
 
   std::string feel() const {
@@ -216,7 +223,10 @@ class Head {
     for (const ChartStep& step : chart_.form) {
       put_step(step.letter, step.open ? "…" : step.times > 1 ? "×" + std::to_string(step.times) : "");
     }
-    if (chart_.fades) put(frame, setting_, {x, base}, "fade out", {label, style_.ink, "chart-form-label"});
+    const bool breaks = chart_.fades && x > indent && x + width_of(setting_, "fade out", label) > width_;
+    if (breaks) base += pitch;
+    if (chart_.fades)
+      put(frame, setting_, {breaks ? indent : x, base}, "fade out", {label, style_.ink, "chart-form-label"});
     stack_.space(base + letter.size * 0.4 - stack_.y());
   }
 

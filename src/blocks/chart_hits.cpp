@@ -63,20 +63,69 @@ MusicSign rest_sign(NoteValue value) {
   }
 }
 
-/// What a piece takes in a row, with the white behind it; a flag reaches beyond its head.
-Length piece_width(const Setting& setting, const theory::SpelledPiece& piece, Length space) {
-  constexpr double kWhite = 0.45, kDot = 0.8;
-  if (piece.rest) return setting.music.sign(rest_sign(piece.value), space).advance + space * kWhite;
+constexpr double kDot = 0.8, kBeforeDot = 0.35, kGhostGap = 0.1;  // in staff spaces
+
+/// Where the ink of a head with its flag ends: its dots stand behind that.
+Length head_end(const Setting& setting, const theory::SpelledPiece& piece, Length space) {
   const text::Sign& head = setting.music.sign(head_sign(piece.value), space);
-  Length end = head.advance + space * (kDot * piece.dots);
   const auto flag = flag_sign(piece.value);
-  if (flag && piece.beam < 0) end = std::max(end, head.stem_up.x + setting.music.sign(*flag, space).box.right());
-  return end + space * kWhite;
+  if (!flag || piece.beam >= 0) return head.advance;
+  return std::max(head.advance, head.stem_up.x + setting.music.sign(*flag, space).box.right());
 }
 
-Length pieces_width(const Setting& setting, const theory::Spelling& spelling, Length space) {
+bool is_ghost(const theory::SpelledPiece& piece, const std::vector<ChartHit>& hits) {
+  const auto id = static_cast<std::size_t>(piece.id);
+  return !piece.rest && !piece.tie_from_previous && piece.id >= 0 && id < hits.size() && hits[id].ghost;
+}
+
+Length ghost_width(const Setting& setting, Length space) {
+  return setting.music.sign(MusicSign::ParenthesisLeft, space).advance + space * kGhostGap;
+}
+
+/// Before the first hit or after the last.
+bool plays_on(const ChartBar& bar, Fraction onset) {
+  return onset < bar.plays_until || (bar.plays_from && *bar.plays_from <= onset);
+}
+
+/// What stands in a row: a piece or a beat on which the band plays on; `lead` is its ink left of its place.
+struct RowMark {
+  Fraction onset;
+  const theory::SpelledPiece* piece = nullptr;
+  Length lead, width;  ///< the white behind it included
+};
+
+/// Pieces, and slashes for the beats that are played on: no rests stand there.
+std::vector<RowMark> row_marks(const Setting& setting, const ChartBar& bar, const std::vector<ChartHit>& hits,
+                               const theory::Spelling& spelling, Length space) {
+  constexpr double kWhite = 0.45;
+  std::vector<RowMark> out;
+  for (const theory::BarSpan& beat : bar.meter.beats()) {
+    if (!plays_on(bar, beat.onset)) continue;
+    const Length width = setting.music.sign(MusicSign::NoteheadSlash, space).advance;
+    out.push_back({beat.onset, nullptr, {}, width + space * kWhite});
+  }
+  for (const theory::SpelledPiece& piece : spelling.pieces) {
+    if (piece.rest && plays_on(bar, piece.onset)) continue;  // the band plays there
+    RowMark mark{piece.onset, &piece, {}, {}};
+    if (piece.rest) {
+      mark.width = setting.music.sign(rest_sign(piece.value), space).advance;
+    } else {
+      mark.width = head_end(setting, piece, space) + space * (kDot * piece.dots);
+    }
+    if (is_ghost(piece, hits)) {
+      mark.lead = ghost_width(setting, space);
+      mark.width += mark.lead;
+    }
+    mark.width += space * kWhite;
+    out.push_back(mark);
+  }
+  std::stable_sort(out.begin(), out.end(), [](const RowMark& a, const RowMark& b) { return a.onset < b.onset; });
+  return out;
+}
+
+Length marks_width(const std::vector<RowMark>& marks) {
   Length sum;
-  for (const theory::SpelledPiece& piece : spelling.pieces) sum += piece_width(setting, piece, space);
+  for (const RowMark& mark : marks) sum += mark.lead + mark.width;
   return sum;
 }
 
@@ -100,15 +149,14 @@ class HitRow {
     const auto spelled = theory::spell_bar(bar_.meter, shape, spans_of(bar_, hits_));
     if (!spelled) return;
     spelling_ = &*spelled;
+    xs_.resize(spelled->pieces.size());
     settle();
-    slashes();
     for (std::size_t i = 0; i < xs_.size(); ++i) {
       const theory::SpelledPiece& piece = spelled->pieces[i];
-      if (piece.rest) {
-        if (plays_on(piece.onset)) continue;  // no rest: the band plays there
-        sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
-      } else {
+      if (!piece.rest) {
         note(i);
+      } else if (!plays_on(bar_, piece.onset)) {
+        sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
       }
     }
     beams();
@@ -118,44 +166,30 @@ class HitRow {
   Length sign(Point at, MusicSign which, Kind kind) {
     return put_sign(frame_, setting_, at, which, row_.space, kind, row_.colour);
   }
-  /// Before the first hit or after the last.
-  bool plays_on(Fraction onset) const {
-    return onset < bar_.plays_until || (bar_.plays_from && *bar_.plays_from <= onset);
-  }
   Length stem_top() const { return row_.middle - row_.space * 3.2; }
   Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }
   Length stem_x(std::size_t at) const {
     return xs_[at] + setting_.music.sign(head_sign(spelling_->pieces[at].value), row_.space).stem_up.x;
   }
 
-  /// A plain slash for each beat that is played on, clear of the flag of the hit before it.
-  void slashes() {
-    const auto& pieces = spelling_->pieces;
-    Length clear = place_(Fraction{});
-    for (const theory::BarSpan& beat : bar_.meter.beats()) {
-      for (std::size_t i = 0; i < pieces.size(); ++i) {
-        if (pieces[i].rest || beat.onset <= pieces[i].onset) continue;
-        clear = std::max(clear, xs_[i] + piece_width(setting_, pieces[i], row_.space));
-      }
-      if (!plays_on(beat.onset)) continue;
-      const Length x = std::max(place_(beat.onset), clear);
-      sign({x, row_.middle}, MusicSign::NoteheadSlash, "chart-slash");
-      clear = x + setting_.music.sign(MusicSign::NoteheadSlash, row_.space).advance;
-    }
-  }
-
-  /// Every piece at its onset, or as little beside it as keeps it clear of its neighbours.
+  /// Every piece at its onset, or as little beside it as keeps it clear of its neighbours; slashes are drawn.
   void settle() {
-    const auto& pieces = spelling_->pieces;
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
-      const Length wanted = place_(pieces[i].onset);
-      const Length least = i > 0 ? xs_[i - 1] + piece_width(setting_, pieces[i - 1], row_.space) : wanted;
-      xs_.push_back(std::max(wanted, least));
+    const std::vector<RowMark> marks = row_marks(setting_, bar_, hits_, *spelling_, row_.space);
+    std::vector<Length> xs;
+    Length free = place_(Fraction{});
+    for (const RowMark& mark : marks) {
+      xs.push_back(std::max(place_(mark.onset), free + mark.lead));
+      free = xs.back() + mark.width;
     }
-    Length limit = std::max(place_(bar_.length), place_(Fraction{}) + pieces_width(setting_, *spelling_, row_.space));
-    for (std::size_t i = pieces.size(); i-- > 0;) {
-      xs_[i] = std::min(xs_[i], limit - piece_width(setting_, pieces[i], row_.space));
-      limit = xs_[i];
+    Length limit = std::max(place_(bar_.length), place_(Fraction{}) + marks_width(marks));
+    for (std::size_t i = marks.size(); i-- > 0;) {
+      xs[i] = std::min(xs[i], limit - marks[i].width);
+      limit = xs[i] - marks[i].lead;
+      if (marks[i].piece == nullptr) {
+        sign({xs[i], row_.middle}, MusicSign::NoteheadSlash, "chart-slash");
+      } else {
+        xs_[static_cast<std::size_t>(marks[i].piece - spelling_->pieces.data())] = xs[i];
+      }
     }
   }
 
@@ -163,9 +197,10 @@ class HitRow {
     const theory::SpelledPiece& piece = spelling_->pieces[at];
     const Length x = xs_[at];
     const text::Sign head = setting_.music.sign(head_sign(piece.value), row_.space);
-    Length end = x + sign({x, row_.middle}, head_sign(piece.value), "chart-hit");
+    sign({x, row_.middle}, head_sign(piece.value), "chart-hit");
+    Length end = x + (piece.dots > 0 ? head_end(setting_, piece, row_.space) : head.advance);
     for (int dot = 0; dot < piece.dots; ++dot) {
-      end += row_.space * 0.35;
+      end += row_.space * kBeforeDot;
       end += sign({end, row_.middle - row_.space * 0.5}, MusicSign::AugmentationDot, "chart-hit-dot");
     }
     const Point foot{x + head.stem_up.x, row_.middle + head.stem_up.y};
@@ -179,10 +214,15 @@ class HitRow {
     const auto id = static_cast<std::size_t>(piece.id);
     const bool begins = !piece.tie_from_previous && piece.id >= 0 && id < hits_.size();
     if (begins) manner(hits_[id], x, x + head.advance, foot.x, theory::has_stem(piece.value));
+    if (is_ghost(piece, hits_)) {
+      sign({x - ghost_width(setting_, row_.space), row_.middle}, MusicSign::ParenthesisLeft, "chart-ghost");
+      const Length right = std::max(end, x + head_end(setting_, piece, row_.space)) + row_.space * kGhostGap;
+      sign({right, row_.middle}, MusicSign::ParenthesisRight, "chart-ghost");
+    }
     if (piece.tie_to_next) tie(at + 1 < xs_.size() ? xs_[at + 1] : place_(piece.end()), end);
   }
 
-  /// How it is struck: short and held at the head, strength and holds over the stem, what is hardly there in brackets.
+  /// How it is struck: short and held at the head, strength and holds over the stem.
   void manner(const ChartHit& hit, Length left, Length right, Length stem, bool has_stem) {
     const Length under = row_.middle + row_.space * 1.5, middle = (left + right) / 2;
     if (hit.accents.staccato) centred(middle, under, MusicSign::Staccato);
@@ -198,10 +238,6 @@ class HitRow {
     stack(hit.accents.accent, MusicSign::Accent);
     stack(hit.accents.marcato, MusicSign::MarcatoAbove);
     stack(hit.accents.fermata, MusicSign::FermataAbove);
-    if (!hit.ghost) return;
-    const Length gap = row_.space * 0.1, width = setting_.music.sign(MusicSign::ParenthesisLeft, row_.space).advance;
-    sign({left - gap - width, row_.middle}, MusicSign::ParenthesisLeft, "chart-ghost");
-    sign({right + gap, row_.middle}, MusicSign::ParenthesisRight, "chart-ghost");
   }
 
   void centred(Length x, Length y, MusicSign which) {
@@ -276,12 +312,20 @@ Length hit_space(Length chord_size) {
   return hits_height(chord_size) * (1 / kRowSpaces);
 }
 
+Length row_width(const Setting& setting, const ChartBar& bar, const std::vector<ChartHit>& hits, Length space) {
+  if (hits.empty()) return {};
+  const auto spelled = theory::spell_bar(bar.meter, {bar.length, theory::BarAlign::kStart}, spans_of(bar, hits));
+  return spelled ? marks_width(row_marks(setting, bar, hits, *spelled, space)) : Length{};
+}
+
 }  // namespace
 
 Length hits_width(const Setting& setting, const ChartBar& bar, Length chord_size) {
-  if (bar.hits.empty()) return {};
-  const auto spelled = theory::spell_bar(bar.meter, {bar.length, theory::BarAlign::kStart}, spans_of(bar, bar.hits));
-  return spelled ? pieces_width(setting, *spelled, hit_space(chord_size)) : Length{};
+  return row_width(setting, bar, bar.hits, hit_space(chord_size));
+}
+
+Length strum_width(const Setting& setting, const ChartBar& bar, Length space) {
+  return row_width(setting, bar, bar.strum, space);
 }
 
 Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space) {

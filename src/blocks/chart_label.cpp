@@ -65,7 +65,7 @@ class Label {
     std::vector<Word> words;
     std::istringstream stream(text);
     for (std::string word; std::getline(stream, word, ' ');) words.push_back({word, width_of(setting_, word, role)});
-    const Length blank = role.size * 0.27;
+    const Length blank = width_of(setting_, " ", role);
     std::vector<std::string> lines = broken(words, width_, blank);
     for (Length narrow = width_ * 0.95; lines.size() > 1 && narrow > width_ * 0.4; narrow -= width_ * 0.05) {
       auto even = broken(words, narrow, blank);
@@ -120,9 +120,10 @@ class Label {
   void strum() {
     for (const ChartBar& bar : section_.bars) {
       if (bar.strum.empty()) continue;
-      const Length space = text_ * 0.3;
       const auto strokes = static_cast<double>(bar.strum.size());
-      if (space * (strokes * 1.7) > width_) return;
+      Length space = text_ * 0.3;
+      if (strum_width(setting_, bar, space) > width_) space = text_ * 0.24;
+      if (strum_width(setting_, bar, space) > width_) return;
       stack_.space(text_ * 0.2);
       const Length width = std::min(width_, space * (3.2 * strokes));
       const Length height = put_strum(stack_.frame(), setting_, bar, {{}, stack_.y()}, width, space);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tunesheaf/text/cut.h"
+
 namespace tunesheaf::blocks {
 namespace {
 
@@ -108,18 +110,17 @@ class Marks {
     return mark;
   }
 
-  /// Cut to the line, with an ellipsis; a whole character at a time.
+  /// Its words cut to the line, with an ellipsis.
   void fit(ChartMark& mark) const {
+    Frame scratch;
     const Length room = room_.width - left();
-    mark.width = width_of(setting_, mark.text, mark.role);
-    while (mark.width > room && mark.text.size() > 4) {
-      std::string& text = mark.text;
-      if (text.ends_with("…")) text.resize(text.size() - std::string_view("…").size());
-      while (text.size() > 1 && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
-      text.pop_back();
-      text += "…";
-      mark.width = width_of(setting_, text, mark.role);
-    }
+    mark.width = put_mark_words(scratch, setting_, mark, {});
+    if (mark.width <= room) return;
+    // "pick-up", a note, and who plays it: the long end of it gives way.
+    std::string& cut = mark.rate.size() > mark.text.size() ? mark.rate : mark.text;
+    const Length rest = mark.width - width_of(setting_, cut, mark.role);
+    cut = text::cut_to(setting_.shaper, cut, text_style(mark.role), room - rest);
+    mark.width = put_mark_words(scratch, setting_, mark, {});
   }
 
   /// What belongs to a bar keeps over it; what opens a section may stand anywhere in its line.
@@ -132,8 +133,6 @@ class Marks {
       if (opens != (where == Where::OpeningTheSection)) continue;
       ChartMark mark = of_cue(cue);
       fit(mark);
-      Frame scratch;
-      if (!mark.rate.empty()) mark.width = put_mark_words(scratch, setting_, mark, {});
       const Length x = cue.at == Fraction{} ? places_[cell].left : places_[cell].x_of(cue.at);
       mark.x = std::max(left(), std::min(x, room_.width - mark.width));
       const Length reach = first ? right_of(cell) : std::min(room_.width, mark.x + mark.width + room_.text * 1.5);
@@ -260,6 +259,34 @@ std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& se
   return Marks(setting, section, line, places, size).make();
 }
 
+style::TypeRole same_role(const Setting& setting, const ChartSize& size) {
+  style::TypeRole role = italic(setting.style.body);
+  role.size = std::max(chart_text_size(setting.style, size.chord), size.chord * 0.62);
+  return role;
+}
+
+std::vector<ChartMark> same_marks(const Setting& setting, const ChartSection& section, const ChartSize& size) {
+  const ChartRoom room = chart_room(setting, size);
+  const style::TypeRole role = same_role(setting, size);
+  const Length left = room.label + size.chord * 0.26;
+  Length x = left + width_of(setting, "as " + section.same_as, role) + role.size;
+  int row = 0;
+  std::vector<ChartMark> out;
+  const auto behind = [&](ChartMark mark) {
+    if (x + mark.width > room.width && x > left) {
+      x = std::min(left, room.width - mark.width);
+      ++row;
+    }
+    mark.x = x;
+    mark.row = row;
+    x += mark.width + role.size;
+    out.push_back(std::move(mark));
+  };
+  if (section.change) behind(change_mark(setting, room, *section.change, x));
+  for (const engrave::FormSign& sign : section.signs) behind(form_mark(setting, room, sign));
+  return out;
+}
+
 bool has_ending(const ChartSection& section, const ChartLine& line) {
   return std::any_of(line.cells.begin(), line.cells.end(),
                      [&](const ChartCell& cell) { return !section.bars[cell.bar].ending.empty(); });
@@ -336,7 +363,7 @@ Length mark_sign_space(const ChartRoom& room) {
 }
 
 Length marks_floor(const ChartSize& size) {
-  return size.chord * 0.9;
+  return names_height(size.chord);
 }
 
 }  // namespace tunesheaf::blocks

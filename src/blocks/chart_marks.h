@@ -45,6 +45,9 @@ ChartMark change_mark(const Setting& setting, const ChartRoom& room, const Chart
 bool has_ending(const ChartSection& section, const ChartLine& line);
 /// A sign of the form; its place is left open.
 ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign);
+/// What stands behind "as A" where a section is only named, in rows downwards from there.
+std::vector<ChartMark> same_marks(const Setting& setting, const ChartSection& section, const ChartSize& size);
+style::TypeRole same_role(const Setting& setting, const ChartSize& size);
 /// Draws text, note and rate of a mark from `at` on; returns their width.
 Length put_mark_words(Frame& frame, const Setting& setting, const ChartMark& mark, Point at);
 /// Draws a mark of any kind with its baseline at mark.x, `y`.

@@ -110,6 +110,27 @@ Length bar_end_width(const ChartBar& bar, Length chord_size) {
   return chord_size * (bar.repeat_end ? 0.58 : bar.final ? 0.42 : bar.doubled ? 0.3 : 0.2);
 }
 
+style::TypeRole count_role(const Setting& setting, Length chord_size) {
+  style::TypeRole role = setting.style.label;
+  role.size = chart_text_size(setting.style, chord_size);
+  role.tracking = 0;
+  return role;
+}
+
+std::string count_words(const ChartBar& bar) {
+  return std::to_string(bar.count) + " bars";
+}
+
+Length count_room(const Setting& setting, const ChartBar& bar, Length chord_size) {
+  if (bar.count < 2) return {};
+  return width_of(setting, count_words(bar), count_role(setting, chord_size)) + chord_size * 0.25;
+}
+
+Length names_height(Length chord_size) {
+  const Length raised = std::max(chord_size, kLeastAround) * (kRaised * 0.8);
+  return std::max(chord_size * 0.9, chord_size * kRaise + raised + chord_size * 0.05);
+}
+
 bool is_sign_alone(const ChartBar& bar, bool first_in_line) {
   return bar.as_before && !first_in_line && bar.count == 1;
 }
@@ -136,7 +157,7 @@ std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, 
   out.left = room.left + s * (bar.repeat_begin ? 0.62 : 0.26);
   out.right = room.right - bar_end_width(bar, s);
   if (bar.show_meter) out.left += meter_room(bar.meter, s);
-  if (bar.count > 1) out.right -= std::max(s * 1.55, Length::pt(30));
+  out.right -= count_room(setting, bar, s);
   const Length avail = out.right - out.left;
   if (avail < s * 0.5 || avail < hits_width(setting, bar, s)) return std::nullopt;
   out.anchors.emplace_back(Fraction{}, out.left);
@@ -194,9 +215,18 @@ void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const 
   const Length height = std::max(chord_size * 0.34, Length::pt(4.5)), lean = height * 0.55;
   const layout::Stroke stroke{
       std::max(setting.style.rule * 1.6, chord_size * 0.075), setting.style.ink, layout::Cap::Butt, {}};
+  std::vector<Length> xs;
+  const Length step = lean + stroke.width * 2.5;
   for (const theory::BarSpan& beat : bar.meter.beats()) {
     if (!(beat.onset < bar.length)) break;
-    const Point foot{places.x_of(beat.onset), top + beats_height(chord_size) * 0.9};
+    const Length x = places.x_of(beat.onset);
+    xs.push_back(xs.empty() ? x : std::max(x, xs.back() + step));
+  }
+  // Where names stand close at the bar's end the slashes move to the left.
+  Length limit = std::max(places.right, places.left + step * static_cast<double>(xs.size()));
+  for (std::size_t i = xs.size(); i-- > 0;) limit = xs[i] = std::min(xs[i], limit - step);
+  for (const Length x : xs) {
+    const Point foot{x, top + beats_height(chord_size) * 0.9};
     frame.items.push_back(
         {foot, "chart-slash", layout::Layer::Ink, bar.origin, {}, layout::LineShape{{lean, -height}, stroke}});
   }

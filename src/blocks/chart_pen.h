@@ -26,6 +26,13 @@ struct BarRoom {
 };
 /// Nothing where the names cannot stand in that room.
 std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, BarRoom room, const ChartSize& size);
+/// Room for "4 bars" in a cell that stands for four, the white before it included; nothing for one bar.
+Length count_room(const Setting& setting, const ChartBar& bar, Length chord_size);
+/// How the words are set that stand in a row with chord names.
+style::TypeRole count_role(const Setting& setting, Length chord_size);
+std::string count_words(const ChartBar& bar);
+/// How high the largest names reach over their baseline.
+Length names_height(Length chord_size);
 /// White before a bar line, its own width included.
 Length bar_end_width(const ChartBar& bar, Length chord_size);
 /// A bar that is shown by the sign of repetition alone.
@@ -43,6 +50,8 @@ Length hits_width(const Setting& setting, const ChartBar& bar, Length chord_size
 /// Width of a bar's meter, with the white behind it; without it, of its figures.
 Length meter_room(const theory::Meter& meter, Length chord_size);
 Length meter_figures(const theory::Meter& meter, Length chord_size);
+/// The least room for the strum of a bar.
+Length strum_width(const Setting& setting, const ChartBar& bar, Length space);
 /// A strum in the column of labels: `width` for the whole bar, its top at `at`. Returns its height.
 Length put_strum(Frame& frame, const Setting& setting, const ChartBar& bar, Point at, Length width, Length space);
 

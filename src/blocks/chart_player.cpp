@@ -203,7 +203,7 @@ base::Result<ChartPlayer, InsteadFault> of_recording(const score::Recording& rec
   } else {
     InsteadWish wish;
     const score::Part& asking = song.parts[static_cast<std::size_t>(part)];
-    wish.instrument = theory::find_instrument(asking.instrument.name);
+    wish.instrument = instrument_of(asking);
     wish.tuning = asking.tuning;
     wish.tuning.name = asking.tuning_name.empty() ? asking.tuning.name : asking.tuning_name;
     wish.semitones = steps;

@@ -175,6 +175,13 @@ bool measure(const Setting& setting, const ChartSection& section, ChartLine& lin
   return true;
 }
 
+/// Under the baseline of "as A".
+Length same_below(const Setting& setting, const ChartSection& section, const ChartSize& size) {
+  int rows = 0;
+  for (const ChartMark& mark : same_marks(setting, section, size)) rows = std::max(rows, mark.row);
+  return size.chord * 0.26 + mark_row_height(chart_room(setting, size)) * rows;
+}
+
 std::optional<ChartRows> rows_with(const Setting& setting, const ChartSection& section, int columns, Endings endings,
                                    const ChartSize& size) {
   ChartRows rows;
@@ -203,7 +210,7 @@ Length chart_label_width(const style::Style& style, Length width) {
 std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& section, const ChartSize& size) {
   ChartRows best;
   bool found = section.bars.empty();
-  if (found) best.lines.push_back({{}, marks_floor(size), size.chord * 0.26});
+  if (found) best.lines.push_back({{}, marks_floor(size), same_below(setting, section, size)});
   if (found) best.height = best.lines[0].above + best.lines[0].below;
   // Few columns are easier to read: more of them only where they save a line.
   for (const int columns : std::array{4, 8, 2}) {

@@ -139,6 +139,19 @@ std::string not_understood(const std::string& piece, const Instrument& instrumen
   return out;
 }
 
+/// An instrument of the song's own is used to the strings that it has there.
+std::optional<theory::Tuning> tuning_of(const std::string& words, const Instrument& instrument,
+                                        const score::Part* part) {
+  if (part != nullptr && &instrument == &part->instrument && words == "usual") {
+    theory::Tuning tuning = part->tuning;
+    tuning.name = words;
+    return tuning;
+  }
+  const auto parsed = theory::parse_tuning(words, instrument.name);
+  if (!parsed) return std::nullopt;
+  return *parsed;
+}
+
 std::string capo_fault(int capo, const Instrument& instrument) {
   const int last = instrument.frets > 0 ? instrument.frets - 5 : 12;
   if (capo <= last) return {};
@@ -180,10 +193,15 @@ std::string wish_words(const InsteadWish& wish) {
   return wish.instrument->name + ", " + tuning;
 }
 
+const theory::Instrument* instrument_of(const score::Part& part) {
+  const Instrument* known = theory::find_instrument(part.instrument.name);
+  return known != nullptr ? known : &part.instrument;
+}
+
 base::Result<InsteadWish, InsteadFault> read_instead(std::string_view text, const score::Timeline& song) {
   const score::Part* part = asking_part(song);
   InsteadWish wish;
-  wish.instrument = theory::find_instrument(part != nullptr ? part->instrument.name : "guitar");
+  wish.instrument = part != nullptr ? instrument_of(*part) : theory::find_instrument("guitar");
   std::optional<std::string> tuning;
   const std::vector<std::string> pieces = pieces_of(std::string(text));
   if (pieces.empty()) {
@@ -205,8 +223,9 @@ base::Result<InsteadWish, InsteadFault> read_instead(std::string_view text, cons
       tuning = piece;
     }
   }
-  const auto parsed = theory::parse_tuning(tuning_piece(tuning.value_or("usual")), wish.instrument->name);
-  if (!parsed) return InsteadFault{not_understood(*tuning, *wish.instrument)};
+  const std::string words = tuning_piece(tuning.value_or("usual"));
+  const auto parsed = tuning_of(words, *wish.instrument, part);
+  if (!parsed) return InsteadFault{not_understood(words, *wish.instrument)};
   wish.tuning = *parsed;
   if (std::abs(wish.semitones) > kFarthest) {
     return InsteadFault{"another version lies at most " + std::to_string(kFarthest) + " semitones away, not " +

@@ -120,6 +120,7 @@ class MoveBox {
     layout::RectShape shape = round(p, r);
     shape.fill = style_.ink;
     frame_->items.push_back({corner(p, r), "move-to", Layer::Ink, {}, {}, shape});
+    if (gap_ < least_gap_with_fingers()) return;  // the words beside the picture name them
     style::TypeRole role = neck_.figure_role(style_);
     role.weight = 700;
     put(*frame_, setting_, {x_of(p.from_string), y_of(p.fret) + role.size * 0.36},

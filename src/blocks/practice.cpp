@@ -11,6 +11,7 @@
 #include "tunesheaf/blocks/move_words.h"
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/text/cut.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -33,6 +34,9 @@ class PracticeSheet {
     if (named_only_) {
       head(section_heading(setting_, plan_.section, true));
       ladder();
+    } else if (plan_.rests) {
+      head(section_heading(setting_, plan_.section, true));
+      rests();
     } else {
       out = section_block(setting_, plan_.section, Counting::UnderTheStaff);
       head(std::move(out.flow.front()));
@@ -40,7 +44,7 @@ class PracticeSheet {
       ladder();
       listen();
     }
-    cautions();
+    if (!plan_.rests) cautions();
     lines();
     flow_.back().break_after = layout::BreakAfter::Forced;
     const FramePtr name = continuation_line(setting_, plan_.section);
@@ -64,7 +68,9 @@ class PracticeSheet {
     frame->role = Role::Paragraph;
     frame->baseline = style_.body.size;
     const score::Timeline& song = setting_.song;
-    Length x = put(*frame, setting_, {{}, frame->baseline}, song.title.value,
+    const std::string name =
+        text::cut_to(setting_.shaper, song.title.value, text_style(bold(style_.body)), setting_.body());
+    Length x = put(*frame, setting_, {{}, frame->baseline}, name,
                    {bold(style_.body), style_.ink, "practice-title", song.title.span});
     std::string aside = "practice sheet";
     if (plan_.part >= 0) aside += " · " + song.parts[static_cast<std::size_t>(plan_.part)].name.value;
@@ -156,6 +162,16 @@ class PracticeSheet {
       }
     }
     paragraph(text, style_.body, "practice-place", style_.body.size * 0.3);
+  }
+
+  /// Nothing to play is something to count.
+  void rests() {
+    const auto bars = static_cast<int>(section_.bars.size());
+    const std::string& part = setting_.song.parts[static_cast<std::size_t>(plan_.part)].name.value;
+    std::string text = "The " + part + " rests here for " + std::to_string(bars) + (bars == 1 ? " bar" : " bars");
+    if (section_.times > 1) text += ", " + std::to_string(section_.times) + " times";
+    paragraph(text + ". Count the bars aloud along with the recording until you are never wrong about where they end.",
+              style_.body, "practice-rests", style_.body.size * 0.6);
   }
 
   void first_minutes() {

@@ -87,6 +87,7 @@ class Planner {
   PracticePlan run() {
     tempo_ = tempo();
     collect();
+    rests();
     shapes_and_changes();
     busiest();
     judge();
@@ -117,6 +118,19 @@ class Planner {
       }
     }
     std::stable_sort(events_.begin(), events_.end(), [](const Event* a, const Event* b) { return a->at < b->at; });
+  }
+
+  void rests() {
+    const auto plays = [](const score::PartMusic& music) {
+      for (const score::Voice& voice : music.voices) {
+        for (const auto& bar : voice.bars) {
+          if (std::any_of(bar.begin(), bar.end(), [](const auto& s) { return s.event >= 0 && !s.rest; })) return true;
+        }
+      }
+      return false;
+    };
+    plan_.rests =
+        plan_.part >= 0 && events_.empty() && std::any_of(section_.parts.begin(), section_.parts.end(), plays);
   }
 
   void shapes_and_changes() {

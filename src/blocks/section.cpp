@@ -147,13 +147,18 @@ class Heading {
     const style::TypeRole& role = style_.note;
     bool any = false;
     if (section_.video) {
+      const std::string words = "video " + clock(*section_.video);
       auto line = std::make_shared<Frame>();
       line->name = "video-time";
       line->baseline = role.size * 0.82;
       const Length height = role.size * 1.3;
       const Length x = put_play_sign(*line, setting_, {{}, line->baseline}, role.size) + role.size * 0.35;
-      const Length width = x + put(*line, setting_, {x, line->baseline}, "video " + clock(*section_.video),
-                                   {role, style_.ink, "video-time", section_.origin});
+      style::TypeRole fitted = role;  // in a narrow margin smaller
+      const Length natural = width_of(setting_, words, role);
+      if (x + natural > setting_.margin())
+        fitted.size = std::max(Length::pt(7), role.size * ((setting_.margin() - x) / natural));
+      const Length width =
+          x + put(*line, setting_, {x, line->baseline}, words, {fitted, style_.ink, "video-time", section_.origin});
       line->size = {setting_.margin(), height};
       if (setting_.song.video) {
         line->items.push_back(

@@ -247,6 +247,7 @@ class Writer {
     out.beams.clear();
     out.tuplets.clear();
     for (Chord& chord : out.chords) {
+      chord.event = -1;
       chord.rest = true;
       chord.has_stem = false;
       chord.beam = chord.tuplet = -1;

@@ -1,6 +1,7 @@
 // Songs from seeds in every run of the tests: each is accepted, keeps the invariants of its Timeline, survives tidying,
 // is laid out, its list of marks is read back the same, and its audit has no breach but those of known-faults.txt, in
-// all styles and on both papers. A song that fails is shrunk and printed.
+// all styles and on both papers; its chart is one page, and its practice sheets hold their sections' bars. A song that
+// fails is shrunk and printed.
 #include <gtest/gtest.h>
 
 #include <fstream>
@@ -57,11 +58,11 @@ bool is_known(const std::string& key) {
 
 class GeneratedSongs : public testing::TestWithParam<int> {};
 
-TEST_P(GeneratedSongs, HoldWhatAllSongsMustHold) {
-  const auto first = static_cast<std::uint64_t>(GetParam()) * kSongsAtATime;
+void judge_group(int group, SheetKind sheet) {
+  const auto first = static_cast<std::uint64_t>(group) * kSongsAtATime;
   int failed = 0, clean = 0;
   for (std::uint64_t seed = first; seed < first + kSongsAtATime; ++seed) {
-    const Wish wish = wish_for(seed);
+    const Wish wish = wish_for(seed, sheet);
     const std::vector<Failure> all = judge(write(make_song(seed)), wish);
     std::vector<Failure> failures;
     for (const Failure& failure : all)
@@ -72,8 +73,20 @@ TEST_P(GeneratedSongs, HoldWhatAllSongsMustHold) {
     ADD_FAILURE() << report(seed, wish, failures);
     ASSERT_LT(failed, 3) << "more fail; see try_songs";
   }
-  RecordProperty("songs without any fault", clean);
+  testing::Test::RecordProperty("songs without any fault", clean);
   std::cout << clean << " of " << kSongsAtATime << " songs have no fault at all, known or new\n";
+}
+
+TEST_P(GeneratedSongs, HoldWhatAllSongsMustHold) {
+  judge_group(GetParam(), SheetKind::Handout);
+}
+
+TEST_P(GeneratedSongs, AreChartsOfOnePageOrRefusedWithARemedy) {
+  judge_group(GetParam(), SheetKind::Chart);
+}
+
+TEST_P(GeneratedSongs, ArePracticeSheetsOfTheirSectionsBars) {
+  judge_group(GetParam(), SheetKind::Practice);
 }
 
 INSTANTIATE_TEST_SUITE_P(ByTheHundred, GeneratedSongs, testing::Range(0, kGroups));

@@ -45,7 +45,45 @@ Printed print_sheet(app::Work& work, const Wish& wish) {
   return out;
 }
 
-/// The kinds of the two marks that a breach names, in either order, without their texts.
+void judge_tidy(const app::Work& work, std::vector<Failure>& out) {
+  const std::string once = song::tidy(*work.nodes, work.files.file(work.file));
+  app::Work again;
+  again.file = again.files.add("song.yaml", once);
+  if (!app::to_song(again)) {
+    out.push_back({"tidy spoils the song", once});
+    return;
+  }
+  if (song::print(*again.song) != song::print(*work.song)) out.push_back({"tidy changes the song", once});
+  if (song::tidy(*again.nodes, again.files.file(again.file)) != once) out.push_back({"tidy is not done at once", once});
+}
+
+void judge_pages(app::Work& work, const Wish& wish, std::vector<Failure>& out) {
+  const Printed printed = print_sheet(work, wish);
+  for (const paint::Breach& breach : paint::audit(printed.document, app::audit_rules(printed.sheet)))
+    out.push_back({"audit " + cause_of(breach), paint::print({breach})});
+  const std::string dump = paint::print(printed.document);
+  std::string error;
+  const auto parsed = paint::parse(dump, error);
+  if (!parsed) {
+    out.push_back({"dump is not read back", error});
+  } else if (paint::print(*parsed) != dump) {
+    out.push_back({"dump is read back as another", ""});
+  }
+}
+
+void judge_sheet(app::Work& work, const Wish& wish, std::vector<Failure>& out) {
+  const auto loaded = style::load_style(wish.style, wish.paper, style_folder(), work.files, work.sink);
+  if (!loaded) throw std::runtime_error("the style " + wish.style + " does not load");
+  const auto shaper = text::make_fixed_shaper();
+  if (wish.sheet == SheetKind::Chart) {
+    judge_chart(*work.timeline, loaded->style, *shaper, wish.number, out);
+  } else {
+    judge_practice(*work.timeline, loaded->style, *shaper, out);
+  }
+}
+
+}  // namespace
+
 std::string cause_of(const paint::Breach& breach) {
   std::vector<std::string> kinds;
   std::string rest = breach.text;
@@ -76,34 +114,6 @@ std::string cause_of(const paint::Breach& breach) {
   return breach.rule + " " + words;
 }
 
-void judge_tidy(const app::Work& work, std::vector<Failure>& out) {
-  const std::string once = song::tidy(*work.nodes, work.files.file(work.file));
-  app::Work again;
-  again.file = again.files.add("song.yaml", once);
-  if (!app::to_song(again)) {
-    out.push_back({"tidy spoils the song", once});
-    return;
-  }
-  if (song::print(*again.song) != song::print(*work.song)) out.push_back({"tidy changes the song", once});
-  if (song::tidy(*again.nodes, again.files.file(again.file)) != once) out.push_back({"tidy is not done at once", once});
-}
-
-void judge_pages(app::Work& work, const Wish& wish, std::vector<Failure>& out) {
-  const Printed printed = print_sheet(work, wish);
-  for (const paint::Breach& breach : paint::audit(printed.document, app::audit_rules(printed.sheet)))
-    out.push_back({"audit " + cause_of(breach), paint::print({breach})});
-  const std::string dump = paint::print(printed.document);
-  std::string error;
-  const auto parsed = paint::parse(dump, error);
-  if (!parsed) {
-    out.push_back({"dump is not read back", error});
-  } else if (paint::print(*parsed) != dump) {
-    out.push_back({"dump is read back as another", ""});
-  }
-}
-
-}  // namespace
-
 std::vector<std::string> style_names() {
   std::vector<std::string> names;
   for (const auto& entry : std::filesystem::directory_iterator(style_folder()))
@@ -112,9 +122,9 @@ std::vector<std::string> style_names() {
   return names;
 }
 
-Wish wish_for(std::uint64_t number) {
+Wish wish_for(std::uint64_t number, SheetKind sheet) {
   static const std::vector<std::string> kStyles = style_names();
-  return {kStyles[(number / 2) % kStyles.size()], number % 2 == 0 ? "a4" : "letter"};
+  return {kStyles[(number / 2) % kStyles.size()], number % 2 == 0 ? "a4" : "letter", sheet, number};
 }
 
 std::vector<Failure> judge(const std::string& text, const Wish& wish) {
@@ -129,6 +139,10 @@ std::vector<Failure> judge(const std::string& text, const Wish& wish) {
     }
     if (!out.empty()) return out;
     if (!work->timeline) return {{"nothing comes of it", "no error is said, and there is no Timeline"}};
+    if (wish.sheet != SheetKind::Handout) {
+      judge_sheet(*work, wish, out);
+      return out;
+    }
     out = judge_timeline(*work->timeline);
     judge_tidy(*work, out);
     judge_pages(*work, wish, out);

@@ -9,12 +9,18 @@
 
 #include "tunesheaf/app/pipeline.h"
 #include "tunesheaf/paint/audit.h"
+#include "tunesheaf/style/style.h"
+#include "tunesheaf/text/shaper.h"
 
 namespace tunesheaf::generated {
+
+enum class SheetKind : std::uint8_t { Handout, Chart, Practice };
 
 struct Wish {
   std::string style = "house";
   std::string paper = "a4";
+  SheetKind sheet = SheetKind::Handout;
+  std::uint64_t number = 0;  ///< of the song: names and players are spread over the charts by it
 };
 
 struct Failure {
@@ -25,7 +31,18 @@ struct Failure {
 /// Styles of the house that a song is printed in, sorted by name.
 std::vector<std::string> style_names();
 /// The style and paper of the song with that number: they are spread over the songs evenly.
-Wish wish_for(std::uint64_t number);
+Wish wish_for(std::uint64_t number, SheetKind sheet = SheetKind::Handout);
+
+/// What a breach is of, the same for all of one cause: the rule and the kinds of the two marks, without their texts.
+std::string cause_of(const paint::Breach& breach);
+
+/// A song's charts and practice sheets, as judge() does with the sheet of its wish. `style` and `shaper` are those of
+/// the wish. A chart is one page, or refused with a reason and a remedy; its names are as large as promised. A practice
+/// sheet of a section holds the section's bars in order and no note of another section or part.
+void judge_chart(const score::Timeline& song, const style::Style& style, text::Shaper& shaper, std::uint64_t number,
+                 std::vector<Failure>& out);
+void judge_practice(const score::Timeline& song, const style::Style& style, text::Shaper& shaper,
+                    std::vector<Failure>& out);
 
 /// Everything; empty when all holds. A song that is refused has the one failure "check KIND".
 std::vector<Failure> judge(const std::string& text, const Wish& wish);

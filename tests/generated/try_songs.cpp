@@ -1,6 +1,6 @@
 // Songs by the thousand. Usage: try_songs FIRST COUNT [--shrink] [--size small|usual|large] [--print] [--only CAUSE]
-// [--causes] Judges each song of the seeds FIRST, FIRST+1 …; counts faults by cause and prints one song (shrunk, when
-// asked for) of each cause. Exit code 1 when there was any.
+// [--causes] [--sheet handout|chart|practice] Judges each song of the seeds FIRST, FIRST+1 …; counts faults by cause
+// and prints one song (shrunk, when asked for) of each cause. Exit code 1 when there was any.
 #include <chrono>
 #include <cstdlib>
 #include <iostream>
@@ -32,12 +32,14 @@ bool has(const std::vector<Failure>& failures, const std::string& key) {
 
 int main(int count, char** words) {
   if (count < 3) {
-    std::cerr << "usage: try_songs FIRST COUNT [--shrink] [--size small|usual|large] [--print]\n";
+    std::cerr << "usage: try_songs FIRST COUNT [--shrink] [--size small|usual|large] [--print] [--causes] "
+                 "[--only CAUSE] [--sheet handout|chart|practice]\n";
     return 2;
   }
   const std::uint64_t first = std::strtoull(words[1], nullptr, 10), songs = std::strtoull(words[2], nullptr, 10);
   bool shrinks = false, prints = false, names = false;
   Size size = Size::Usual;
+  SheetKind sheet = SheetKind::Handout;
   std::string only;
   for (int i = 3; i < count; ++i) {
     const std::string word = words[i];
@@ -46,6 +48,8 @@ int main(int count, char** words) {
     if (word == "--causes") names = true;
     if (word == "small") size = Size::Small;
     if (word == "large") size = Size::Large;
+    if (word == "chart") sheet = SheetKind::Chart;
+    if (word == "practice") sheet = SheetKind::Practice;
     if (word == "--only" && i + 1 < count) only = words[++i];
   }
   std::map<std::string, Cause> causes;
@@ -55,7 +59,7 @@ int main(int count, char** words) {
     const std::string text = write(make_song(seed, size));
     if (prints) std::cout << text;
     std::map<std::string, Failure> found;
-    for (const Failure& failure : judge(text, wish_for(seed))) found.emplace(failure.key, failure);
+    for (const Failure& failure : judge(text, wish_for(seed, sheet))) found.emplace(failure.key, failure);
     clean += found.empty() ? 1 : 0;
     for (const auto& [key, failure] : found) {
       Cause& cause = causes[key];
@@ -76,7 +80,7 @@ int main(int count, char** words) {
     }
     std::cout << cause.songs << " songs: " << key << " (seeds " << cause.seeds << ")\n  " << cause.first.what << "\n";
     if (!shrinks || (!only.empty() && key != only)) continue;
-    const Wish wish = wish_for(cause.seed);
+    const Wish wish = wish_for(cause.seed, sheet);
     const Node small = shrink(
         make_song(cause.seed, size), [&](const Node& song) { return has(judge(write(song), wish), key); }, 600);
     std::cout << "--- " << wish.style << ", " << wish.paper << "\n" << write(small) << "---\n";

@@ -15,7 +15,7 @@
 namespace tunesheaf::blocks {
 
 struct InsteadWish {
-  const theory::Instrument* instrument = nullptr;
+  const theory::Instrument* instrument = nullptr;  ///< one that is known by its name, or the song's own
   theory::Tuning tuning;
   std::optional<int> capo;  ///< the fret wished for; nothing: all are weighed
   int semitones = 0;        ///< how far the other version sounds above the song
@@ -25,6 +25,8 @@ struct InsteadWish {
 struct InsteadFault {
   std::string sentence;
 };
+/// A part's instrument as it is known by its name; one that is made for the song is the part's own.
+const theory::Instrument* instrument_of(const score::Part& part);
 base::Result<InsteadWish, InsteadFault> read_instead(std::string_view text, const score::Timeline& song);
 
 /// One chord of the song, in the order of first use.

@@ -41,6 +41,7 @@ struct PracticePlan {
   std::optional<Change> hardest;  ///< by theory's measure of a move; nothing without changes
   int busiest_bar = 0;            ///< index: most attacks for its length
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
+  bool rests = false;             ///< others play, the student does not
   std::vector<Rung> ladder;
   std::optional<base::Fraction> ladder_unit;  ///< the note value that its figures count; nothing without a tempo
   bool quickens = false;                      ///< the tempo grows within the section
