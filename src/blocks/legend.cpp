@@ -379,7 +379,7 @@ Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs) {
       const Length x = pitch * static_cast<double>(i - first);
       Sample(setting, *frame, {x, frame->baseline}, room).draw(signs[i]);
       const auto words = prose(setting, std::string(words_of(signs[i])), {style.note, style.ink, "legend-words"},
-                               pitch - sample - gap);
+                               pitch - sample - gap, Parting::English);
       frame->children.push_back({{x + sample, top}, words});
       height = std::max(height, words->size.height);
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "tunesheaf/blocks/words.h"
+#include "tunesheaf/text/hyphens.h"
 #include "tunesheaf/theory/note_value.h"
 
 namespace tunesheaf::blocks {
@@ -51,6 +52,21 @@ Length width_of(const Setting& setting, const std::string& text, const style::Ty
   return text.empty() ? Length{} : setting.shaper.line(as_printed(setting, text), text_style(role, true)).width;
 }
 
+namespace {
+
+/// Only where the text may need a second line: no letter is narrower than this share of the em, by and large.
+void part_words(const Setting& setting, const Prose& p, std::vector<text::StyledText>& pieces) {
+  constexpr double kNarrow = 0.3;
+  std::size_t letters = 0;
+  for (const text::StyledText& piece : pieces) letters += piece.text.size();
+  auto* shaper = dynamic_cast<text::RunningText*>(&setting.shaper);
+  if (shaper == nullptr || p.size * (kNarrow * static_cast<double>(letters)) < p.width) return;
+  const std::string language = p.parting == Parting::English ? "en" : setting.song.language;
+  for (text::StyledText& piece : pieces) piece.text = shaper->running(piece.text, language);
+}
+
+}  // namespace
+
 std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
   auto frame = std::make_shared<Frame>();
   frame->name = p.name;
@@ -58,6 +74,7 @@ std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
   frame->origin = p.origin;
   std::vector<text::StyledText> pieces = p.pieces;
   for (text::StyledText& piece : pieces) piece.text = as_printed(setting, piece.text);
+  if (p.parting != Parting::None) part_words(setting, p, pieces);
   const auto lines = setting.shaper.paragraph(pieces, p.width, p.alignment, setting.song.language);
   frame->baseline = p.size * kAscent;
   Length y = frame->baseline;
@@ -69,8 +86,11 @@ std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
   return frame;
 }
 
-std::shared_ptr<Frame> prose(const Setting& setting, const std::string& text, const Ink& ink, Length width) {
-  return prose(setting, {{{text, text_style(ink.role)}}, width, ink.role.size, ink.colour, ink.kind, ink.origin});
+std::shared_ptr<Frame> prose(const Setting& setting, const std::string& text, const Ink& ink, Length width,
+                             Parting parting) {
+  Prose p{{{text, text_style(ink.role)}}, width, ink.role.size, ink.colour, ink.kind, ink.origin};
+  p.parting = parting;
+  return prose(setting, p);
 }
 
 void rule(Frame& frame, Point from, Length width, Length thickness, Colour colour, Kind kind) {

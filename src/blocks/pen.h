@@ -37,6 +37,10 @@ Length put(Frame& frame, const Setting& setting, Point at, const std::string& te
            Align align = Align::Left);
 Length width_of(const Setting& setting, const std::string& text, const style::TypeRole& role);
 
+/// By whose rules running text may part words: those of the song's language, or of the program's own sentences. Titles,
+/// names and labels keep theirs whole.
+enum class Parting : std::uint8_t { None, OfSong, English };
+
 struct Prose {
   std::vector<text::StyledText> pieces;
   Length width;
@@ -47,10 +51,12 @@ struct Prose {
   Role role = Role::Paragraph;
   std::string name = "paragraph";
   text::Alignment alignment = text::Alignment::Left;
+  Parting parting = Parting::None;
 };
 std::shared_ptr<Frame> prose(const Setting& setting, const Prose& prose);
 /// A paragraph in one type role.
-std::shared_ptr<Frame> prose(const Setting& setting, const std::string& text, const Ink& ink, Length width);
+std::shared_ptr<Frame> prose(const Setting& setting, const std::string& text, const Ink& ink, Length width,
+                             Parting parting = Parting::None);
 
 void rule(Frame& frame, Point from, Length width, Length thickness, Colour colour, Kind kind = "rule");
 

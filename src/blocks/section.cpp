@@ -135,8 +135,9 @@ class Heading {
     if (section_.says) pieces.push_back({section_.says->value, text_style(style_.direction)});
     if (pieces.empty()) return y;
     const Span origin = section_.says ? section_.says->span : section_.origin;
-    const auto block = prose(setting_, {pieces, setting_.body(), style_.direction.size, style_.ink, "section-says",
-                                        origin, Role::Paragraph, "section-says"});
+    const auto block =
+        prose(setting_, {pieces, setting_.body(), style_.direction.size, style_.ink, "section-says", origin,
+                         Role::Paragraph, "section-says", text::Alignment::Left, Parting::OfSong});
     frame.children.push_back({{{}, y}, block});
     return y + block->size.height;
   }
@@ -210,7 +211,8 @@ FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
   }
   std::string text = remark.text.value;
   if (!remark.instead_of.empty()) text += " On the recording: " + sentence_end(remark.instead_of);
-  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent),
+  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent,
+                  Parting::OfSong),
             indent);
   return stack.done();
 }

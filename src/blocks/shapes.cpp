@@ -230,7 +230,8 @@ class Shapes {
       text += ": the note of every string, and what the ear hears.";
     }
     if (style_.boxes_mirrored) text += " Boxes are drawn for left-handed players.";
-    return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-gloss"}, setting_.margin());
+    return prose(setting_, text, {italic(style_.note), style_.faint, "shapes-gloss"}, setting_.margin(),
+                 Parting::English);
   }
 
   FramePtr says(const ShapeUse& shape) {
@@ -242,7 +243,9 @@ class Shapes {
                   "shape-says",
                   shape.origin,
                   Role::Paragraph,
-                  "shape-says"});
+                  "shape-says",
+                  text::Alignment::Left,
+                  Parting::OfSong});
   }
 
   std::string move_names(const MoveUse& move) const { return full_name(move.from) + " \u2192 " + full_name(move.to); }

@@ -2,6 +2,7 @@
 
 #include "pen.h"
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/base/utf8.h"
 #include "tunesheaf/blocks/qr.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
@@ -134,14 +135,32 @@ std::string short_address(std::string link) {
   return link;
 }
 
-/// Breaks are allowed after its slashes.
-std::string breakable(const std::string& address) {
-  std::string out;
+/// An address in lines that end after a slash or a full stop, or before a question mark: a hyphen at the end of a line
+/// would be read as part of it. A stretch too long for a line is parted anywhere, without a sign.
+std::string in_lines(const Setting& setting, const std::string& address, const style::TypeRole& role, Length width) {
+  std::vector<std::string> stretches{""};
   for (const char c : address) {
-    out += c;
-    if (c == '/') out += "\u200b";
+    if (c == '?' && !stretches.back().empty()) stretches.emplace_back();
+    stretches.back() += c;
+    if (c == '/' || c == '.') stretches.emplace_back();
   }
-  return out;
+  std::string out, line;
+  const auto fits = [&](const std::string& more) { return width_of(setting, line + more, role) <= width; };
+  const auto add = [&](const std::string& more) {
+    if (!fits(more) && !line.empty()) {
+      out += line + "\n";
+      line.clear();
+    }
+    line += more;
+  };
+  for (const std::string& stretch : stretches) {
+    if (width_of(setting, stretch, role) <= width) {
+      add(stretch);
+      continue;
+    }
+    for (const char32_t c : base::code_points(stretch)) add(base::to_utf8(c));
+  }
+  return out + line;
 }
 
 FramePtr recording_line(const Setting& setting, const score::Recording& recording) {
@@ -219,7 +238,8 @@ layout::MarginNote video_note(const Setting& setting) {
                          layout::LinkShape{{setting.margin(), stack.y()}, video.value}});
   stack.add(prose(setting, "The lesson on video", {style.label, style.faint, "video-label"}, setting.margin()));
   const Ink ink{style.note, style.ink, "video-address", video.span};
-  stack.add(prose(setting, breakable(short_address(video.value)), ink, setting.margin()));
+  stack.add(prose(setting, in_lines(setting, short_address(video.value), style.note, setting.margin()), ink,
+                  setting.margin()));
   stack.frame().baseline = {};
   return {{}, stack.done()};
 }
@@ -296,15 +316,17 @@ Flow about_text(const Setting& setting) {
   const style::Style& style = setting.style;
   if (!setting.song.about) return {};
   const song::Text& about = *setting.song.about;
-  return {flow_item(prose(setting, about.value, {style.body, style.ink, "about", about.span}, setting.body()),
-                    style.body.size)};
+  return {flow_item(
+      prose(setting, about.value, {style.body, style.ink, "about", about.span}, setting.body(), Parting::OfSong),
+      style.body.size)};
 }
 
 Flow credits(const Setting& setting) {
   const style::Style& style = setting.style;
   if (!setting.song.credits) return {};
   const song::Text& text = *setting.song.credits;
-  return {flow_item(prose(setting, text.value, {italic(style.note), style.faint, "credits", text.span}, setting.body()),
+  return {flow_item(prose(setting, text.value, {italic(style.note), style.faint, "credits", text.span}, setting.body(),
+                          Parting::OfSong),
                     style.rhythm.block_gap)};
 }
 

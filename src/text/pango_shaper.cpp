@@ -10,11 +10,13 @@
 #include <unordered_map>
 
 #include "tunesheaf/base/utf8.h"
+#include "tunesheaf/text/hyphens.h"
 
 namespace tunesheaf::text {
 namespace {
 
 constexpr std::string_view kSoftHyphenBytes = "\xC2\xAD";
+constexpr char32_t kSoftHyphen = 0xAD;
 /// Key pieces of lines kept: chord names, figures and words come again and again, long remarks do not.
 constexpr std::size_t kLongestKept = 64, kMostKept = 8192;
 /// Every face is shaped in this one size and what comes back is scaled: without hinting and position rounding widths
@@ -130,11 +132,11 @@ hb_draw_funcs_t* draw_functions() {
   return functions;
 }
 
-class PangoShaper final : public Shaper {
+class PangoShaper final : public Shaper, public RunningText {
  public:
   using Shaper::line;
 
-  explicit PangoShaper(FontBook& book) : book_(book) {
+  PangoShaper(FontBook& book, std::string dictionaries) : book_(book), hyphenator_(std::move(dictionaries)) {
     context_ = pango_font_map_create_context(book.map());
     cairo_font_options_t* options = cairo_font_options_create();
     cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
@@ -191,6 +193,15 @@ class PangoShaper final : public Shaper {
     } while (pango_layout_iter_next_line(iter));
     pango_layout_iter_free(iter);
     return lines;
+  }
+
+  std::string running(const std::string& text, const std::string& language) override {
+    constexpr std::size_t kShort = 6, kLongEnough = 24;  // letters of a word that should not stand alone; of all
+    std::string out = hyphenator_.parted(text, language);
+    const std::size_t blank = out.rfind(' ');
+    const bool lone = blank != std::string::npos && out.size() - blank - 1 <= kShort && text.size() > kLongEnough;
+    if (lone) out.replace(blank, 1, "\u00a0");
+    return out;
   }
 
   FaceMetrics metrics(const Face& face, base::Length size) override {
@@ -274,7 +285,9 @@ class PangoShaper final : public Shaper {
       std::optional<Face> last;
       for (const char32_t c : base::code_points(piece.text)) {
         Face face = last && book_.has(*last, c) && is_mark(c) ? *last : own;
-        if (const auto able = book_.face_for(c, face)) {
+        if (c == kSoftHyphen && last) {
+          face = *last;  // it is drawn as a hyphen, or not at all
+        } else if (const auto able = book_.face_for(c, face)) {
           face = *able;
         } else {
           missing_.insert(c);
@@ -413,6 +426,7 @@ class PangoShaper final : public Shaper {
   }
 
   FontBook& book_;
+  Hyphenator hyphenator_;
   PangoContext* context_ = nullptr;
   PangoLayout* layout_ = nullptr;
   std::string language_;
@@ -425,8 +439,8 @@ class PangoShaper final : public Shaper {
 
 }  // namespace
 
-std::unique_ptr<Shaper> make_pango_shaper(FontBook& book) {
-  return std::make_unique<PangoShaper>(book);
+std::unique_ptr<Shaper> make_pango_shaper(FontBook& book, std::string dictionaries) {
+  return std::make_unique<PangoShaper>(book, std::move(dictionaries));
 }
 
 }  // namespace tunesheaf::text

@@ -5,11 +5,12 @@
 #include <memory>
 
 #include "tunesheaf/text/font_book.h"
+#include "tunesheaf/text/hyphens.h"
 #include "tunesheaf/text/shaper.h"
 
 namespace tunesheaf::text {
 
-/// `book` must outlive the shaper.
-std::unique_ptr<Shaper> make_pango_shaper(FontBook& book);
+/// `book` must outlive the shaper. It is a RunningText too, with the hyphenation dictionaries of that folder.
+std::unique_ptr<Shaper> make_pango_shaper(FontBook& book, std::string dictionaries = Hyphenator::usual_folder());
 
 }  // namespace tunesheaf::text
