@@ -208,7 +208,7 @@ class Walk {
 
   void clash(int section, int bar, const Tuning& first, const Tuning& second) {
     const CheckedSection& where = context_.data.sections[static_cast<std::size_t>(section)];
-    if (!plays(static_cast<std::size_t>(section)) || !clashed_.insert(section).second) return;
+    if (!plays(static_cast<std::size_t>(section), bar) || !clashed_.insert(section).second) return;
     context_.say(Kind::TwoTunings, where.def->name.span,
                  "the " + diag::quoted(part_.def->name.value) + " comes to " + bar_words(bar) + " of " +
                      diag::quoted(where.def->name.value) + " in two tunings: " + theory::print(first) + ", and later " +
@@ -218,11 +218,16 @@ class Walk {
                  "say the tuning in its first bar, as in `retune | back |`, or write the section out a second time");
   }
 
-  /// A part that rests through a section may rest in any tuning.
-  bool plays(std::size_t section) const {
+  /// A part that rests through a section, or through its body or an ending, may rest there in any tuning.
+  bool plays(std::size_t section, int bar) const {
     const auto written = [&](const std::vector<Tracks>& parts) { return !parts[index_ + 1].tracks.empty(); };
     const SectionContent& content = content_[section];
-    return written(content.body) || std::any_of(content.endings.begin(), content.endings.end(), written);
+    const auto& endings = context_.data.sections[section].endings;
+    for (std::size_t e = 0; e < content.endings.size(); ++e) {
+      const int first = endings[e].first_bar;
+      if (bar >= first && bar < first + endings[e].bar_count) return written(content.endings[e]);
+    }
+    return written(content.body);
   }
 
   void keep(std::size_t s) {

@@ -107,6 +107,66 @@ Arc ArcField::fit(const Arc& wish, ArcGive give, double gap) const {
   return *best;
 }
 
+namespace {
+
+Point between(Point a, Point b, double t) {
+  return {a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
+}
+
+/// The stretch of a curve from t0 to t1 (de Casteljau).
+Curve part_of(const Curve& c, double t0, double t1) {
+  const auto head = [](const Curve& k, double t) {
+    const Point ab = between(k.from, k.a, t), bc = between(k.a, k.b, t), cd = between(k.b, k.to, t);
+    const Point l = between(ab, bc, t), r = between(bc, cd, t);
+    return std::pair(Curve{k.from, ab, l, between(l, r, t)}, Curve{between(l, r, t), r, cd, k.to});
+  };
+  return head(head(c, t1).first, t1 > 0 ? t0 / t1 : 0).second;
+}
+
+Point point_of(const Curve& c, double t) {
+  const Point ab = between(c.from, c.a, t), bc = between(c.a, c.b, t), cd = between(c.b, c.to, t);
+  return between(between(ab, bc, t), between(bc, cd, t), t);
+}
+
+}  // namespace
+
+void draw_behind(StaffContext& staff, StaffContext::Tag tag, const Curve& curve, double thickness, double gap,
+                 const std::vector<layout::Kind>& through) {
+  const auto [left, right] = std::minmax({curve.from.x, curve.a.x, curve.b.x, curve.to.x});
+  const auto [top, bottom] = std::minmax({curve.from.y, curve.a.y, curve.b.y, curve.to.y});
+  const Length near = staff.space(gap + thickness / 2);
+  std::vector<Rect> boxes;
+  for (const Obstacle& o : staff.obstacles) {
+    const Rect box = o.box.grown(near);
+    if (box.right() <= left || box.left() >= right || box.bottom() <= top || box.top() >= bottom) continue;
+    if (std::find(through.begin(), through.end(), o.kind) == through.end()) boxes.push_back(box);
+  }
+  const auto stroke = [&](const Curve& c) {
+    staff.stroke_sliced(tag, {{layout::PathVerb::Move, c.from, {}, {}}, {layout::PathVerb::Curve, c.a, c.b, c.to}},
+                        thickness, layout::Cap::Butt);
+  };
+  if (boxes.empty()) return stroke(curve);
+  constexpr int kSteps = 64;
+  const auto free = [&](int i) {
+    const Point p = point_of(curve, static_cast<double>(i) / kSteps);
+    return std::none_of(boxes.begin(), boxes.end(), [&](const Rect& box) {
+      return p.x > box.left() && p.x < box.right() && p.y > box.top() && p.y < box.bottom();
+    });
+  };
+  for (int i = 0; i < kSteps;) {
+    int j = i;
+    while (j <= kSteps && free(j)) ++j;
+    const int last = j - 1;
+    if (last > i) {
+      const Curve piece = part_of(curve, static_cast<double>(i) / kSteps, static_cast<double>(last) / kSteps);
+      const double long_as = std::hypot(sp(piece.to.x - piece.from.x, staff), sp(piece.to.y - piece.from.y, staff));
+      constexpr double kShortest = 0.2;  // sp
+      if (long_as >= kShortest) stroke(piece);
+    }
+    i = std::max(j, i + 1);
+  }
+}
+
 void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc) {
   const style::EngravingStyle& e = staff.system.style.engraving;
   staff.fill_sliced(

@@ -40,6 +40,14 @@ class ArcField {
   std::vector<Box> boxes_;
 };
 
+/// A curve that passes behind what stands in its way: drawn in pieces that keep `gap` (sp) off it. A straight line is a
+/// curve whose handles are its ends. What is only joined by it, or may be crossed, is named in `through`.
+struct Curve {
+  Point from, a, b, to;
+};
+void draw_behind(StaffContext& staff, StaffContext::Tag tag, const Curve& curve, double thickness, double gap,
+                 const std::vector<layout::Kind>& through);
+
 void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc);
 
 }  // namespace tunesheaf::engrave

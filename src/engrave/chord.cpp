@@ -16,6 +16,17 @@ const text::Line& Inks::figure(const std::string& words, double size) {
   return figures.emplace(key, shaper.line(words, look)).first->second;
 }
 
+Length Inks::half_letter(char letter, bool italic) {
+  const std::string words(1, letter), key = words + (italic ? "|i" : "|l");
+  auto found = figures.find(key);
+  if (found == figures.end()) {
+    style::TypeRole role = italic ? style.note : style.small;
+    role.italic = italic;
+    found = figures.emplace(key, shaper.line(words, text_style(role))).first;
+  }
+  return found->second.width / 2 + sp * 0.1;
+}
+
 std::string figure_text(const score::Note& note) {
   if (note.dead) return "x";
   std::string words = std::to_string(note.fret);
@@ -341,8 +352,8 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
     if (head.note < 0) continue;
     const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
     const bool held = kept || note.tied_from;
-    if (held && !rhythm) continue;
-    // Where the tab carries the rhythm a held note may be named again in parentheses at its stem.
+    if (held && !rhythm && chord.onset != Fraction()) continue;
+    // A held note may be named again in parentheses: at the beginning of a system, and where the tab has the rhythm.
     const Length half = held ? inks.figure("(" + figure_text(note) + ")", kSmallFigure).width / 2
                              : inks.figure(figure_text(note)).width / 2;
     chord.left = std::min(chord.left, -half);
@@ -360,9 +371,14 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
 /// Room for what hands do beside the heads: slides, bends, rolled chords, fingers; and on a tab for the second figure.
 void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
   const Length sp = inks.sp;
+  const bool tab = plan.kind == StaffKind::Tab;
+  std::map<Fraction, Length> ends;  // right edge of all that begins together
   for (Chord& chord : bar.chords) {
     chord.ink_left = chord.left;
     chord.ink_right = chord.right;
+    if (!chord.hidden) ends[chord.onset] = std::max(ends[chord.onset], chord.right);
+  }
+  for (Chord& chord : bar.chords) {
     if (chord.rest || chord.event < 0 || !chord.attack) continue;
     const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
     const MarkRoom room = mark_room(event, plan.kind, plan.alone);
@@ -373,7 +389,16 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
       if (!beside.empty()) right = std::max(right, inks.figure(beside, kSmallFigure).width + sp * 0.35);
     }
     chord.left -= sp * room.left;
-    chord.right += right;
+    if (right > Length{}) chord.right = std::max(chord.right, ends[chord.onset]) + right;
+    if (chord.slash) continue;
+    for (const score::Note& note : event.notes) {
+      Length half;
+      if (note.finger > 0 && (!tab || plan.alone)) half = inks.half_letter('0', false);
+      const bool slap = note.pluck == 'T' || note.pluck == 'P';
+      if (note.pluck != 0 && (tab || plan.alone)) half = std::max(half, inks.half_letter(note.pluck, !slap));
+      chord.left = std::min(chord.left, -half);
+      chord.right = std::max(chord.right, half);
+    }
   }
 }
 

@@ -20,6 +20,8 @@ struct Inks {
 
   const text::Sign& sign(MusicSign s, double size = 1) { return music.sign(s, sp * size); }
   const text::Line& figure(const std::string& words, double size = 1);
+  /// Half the room of a small letter or number over or under a note.
+  Length half_letter(char letter, bool italic);
 };
 
 inline constexpr double kGraceSize = 0.65;

@@ -50,7 +50,9 @@ struct TabRow {
 inline constexpr double kBendStep = 1.75;  ///< sp from one height of bends to the next: a line of text
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan);
 // tab.cpp
-void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);
+class HeldFigures;
+/// Figures, rests and dots; returns what is held among them, for its ties.
+HeldFigures draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks);
 // ties.cpp
 void draw_ties(StaffContext& staff, StaffPlan& plan);
 // slurs.cpp

@@ -119,7 +119,22 @@ text::Line Hands::phrase(const std::string& words_printed) const {
   return staff.shape(words_printed, role);
 }
 
+Length Hands::beside_bar_line(Length middle, Length width) const {
+  if (staff.plan.alone) return middle;
+  const Length reach = width / 2 + space(0.25);
+  for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
+    Length end = system.bar_end[i];
+    const auto next = static_cast<std::size_t>(system.first_bar) + i + 1;
+    const bool repeats = i + 1 < system.bar_left.size() && system.section.bars[next].repeat_begin;
+    if (repeats) end = std::max(end, system.bar_left[i + 1] - space(0.6));
+    if (middle + reach <= system.bar_right[i] || middle - reach >= end) continue;
+    return middle >= end ? end + reach : system.bar_right[i] - reach;
+  }
+  return middle;
+}
+
 void Hands::letters_above(std::vector<Letter> letters, double gap) {
+  for (Letter& letter : letters) letter.x = beside_bar_line(letter.x, letter.line.width);
   std::stable_sort(letters.begin(), letters.end(), [](const Letter& a, const Letter& b) { return a.x < b.x; });
   const Length pad = space(0.25);
   while (!letters.empty()) {
@@ -167,6 +182,8 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       double stages = 0;
       for (std::size_t i = 1; i < note.bend.size(); ++i) {
         if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
+        const bool released = tab && note.bend[i].semitones <= Fraction() && note.bend[i - 1].semitones > Fraction();
+        if (released) stages += 0.4;  // for its figure
       }
       // On notation each move has a small head, and those of a chord stand beside one another.
       if (!tab && note.prebend) stages += 1;
@@ -181,7 +198,7 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
 void draw_marks_beside(Hands& hands) {
   draw_figures_beside(hands);
   draw_rolls(hands);
-  if (hands.tab) return;
+  if (hands.tab) return draw_released_figures(hands);
   draw_bent_heads(hands);
   draw_slides(hands);
 }
@@ -189,8 +206,8 @@ void draw_marks_beside(Hands& hands) {
 void draw_marks(Hands& hands, bool first_of_part) {
   draw_legato(hands);
   if (hands.tab) {
-    draw_slides(hands);
     draw_bends(hands);
+    draw_slides(hands);
   }
   draw_drum_signs(hands);
   if (first_of_part) draw_bows(hands.staff);

@@ -54,6 +54,10 @@ class Hands {
   text::Line label(const std::string& words) const;   ///< small upright letters and amounts
   text::Line phrase(const std::string& words) const;  ///< words of technique, in italics
 
+  /// Between the staves of a part run bar lines: the middle of what is so wide and would stand on one, moved to the
+  /// side of it that it belongs to.
+  Length beside_bar_line(Length middle, Length width) const;
+
   /// Small words over the staff, all of one row; those that would touch in it move up a row.
   struct Letter {
     Length x;  ///< middle
@@ -89,6 +93,7 @@ void draw_legato(Hands& hands);  ///< arcs on tab, letters
 void draw_slides(Hands& hands);
 // marks_bend.cpp
 void draw_bends(Hands& hands);
+void draw_released_figures(Hands& hands);  ///< where a string is let down again, before what clears them
 // marks_bend_heads.cpp
 void draw_bent_heads(Hands& hands);
 // marks_notes.cpp

@@ -87,10 +87,14 @@ class ArmDrawer {
 
   void words(StaffContext::Tag tag, Length middle, const std::string& text, int level) {
     const text::Line shaped = hands_.label(text);
-    const Length left = middle - shaped.width / 2;
-    // Under the point of a downward move, over that of an upward one.
-    const Length top =
-        level >= 0 ? depth(level) + hands_.space(0.35) : depth(level) - hands_.space(0.35) - shaped.ink.height;
+    const Length left = hands_.beside_bar_line(middle, shaped.width) - shaped.width / 2;
+    // Under the point of a downward move, over that of an upward one; beyond the one before where they would touch.
+    Length top = level >= 0 ? depth(level) + hands_.space(0.35) : depth(level) - hands_.space(0.35) - shaped.ink.height;
+    const Length step = (shaped.ink.height + hands_.space(0.25)) * (level >= 0 ? 1.0 : -1.0);
+    const auto box = [&] { return Rect{left, top, shaped.width, shaped.ink.height}.grown(hands_.space(0.1)); };
+    for (const Rect& other : said_)  // from left to right: each is met at most once on its way outwards
+      if (box().overlaps(other)) top += step;
+    said_.push_back({left, top, shaped.width, shaped.ink.height});
     take(left - hands_.space(0.15), left + shaped.width + hands_.space(0.15), top, top + shaped.ink.height);
     later_.push_back([this, tag, shaped, left, top](Length rest) {
       staff_.words(tag, shaped, {left, rest + top - shaped.ink.top()}, hands_.system.style.ink);
@@ -156,14 +160,22 @@ class ArmDrawer {
     });
   }
 
-  /// "bar" before the first move of a system.
+  /// "bar" before the first move of a system, or over it.
   void name(const score::Word& w, Length right) {
     const text::Line shaped = hands_.phrase("bar");
-    const Length left = right - shaped.width - hands_.space(0.2);
-    take(left, left + shaped.width, -shaped.ink.height / 2, shaped.ink.height / 2);
-    later_.push_back([this, shaped, left, origin = w.origin](Length rest) {
+    const auto bar = static_cast<std::size_t>(w.at.bar - hands_.system.first_bar);
+    const Length edge = hands_.system.bar_left[bar] + hands_.space(0.25), half = shaped.ink.height / 2;
+    Length left = right - shaped.width - hands_.space(0.2), middle;
+    if (left < edge) {  // no room before the note: over the move
+      left = edge;
+      middle = depth(w.arm->action == Action::Up ? -1 : 0) - hands_.space(0.4) - half;
+      if (w.arm->action == Action::Up && w.arm->semitones > Fraction()) middle -= half + half + hands_.space(0.4);
+      if (w.arm->action == Action::Vibrato) middle -= hands_.space(0.45);
+    }
+    take(left, left + shaped.width, middle - half, middle + half);
+    later_.push_back([this, shaped, left, middle, origin = w.origin](Length rest) {
       staff_.words({"arm-word", origin, staff_.subject()}, shaped,
-                   {left, rest - (shaped.ink.top() + shaped.ink.bottom()) / 2}, hands_.system.style.ink);
+                   {left, rest + middle - (shaped.ink.top() + shaped.ink.bottom()) / 2}, hands_.system.style.ink);
     });
   }
 
@@ -179,6 +191,7 @@ class ArmDrawer {
   bool lead_ = false;
   Length pen_, top_, bottom_;
   Span held_origin_{};
+  std::vector<Rect> said_;  ///< boxes of the intervals, from the rest line
   std::vector<std::pair<Length, Length>> stretches_;
   std::vector<std::function<void(Length)>> later_;
 };

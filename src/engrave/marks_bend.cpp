@@ -9,12 +9,11 @@
 #include <algorithm>
 #include <set>
 
+#include "arcs.h"
 #include "draw.h"
 #include "marks.h"
 
 namespace tunesheaf::engrave {
-
-using layout::PathVerb;
 
 namespace {
 
@@ -52,6 +51,21 @@ class BendDrawer {
   explicit BendDrawer(Hands& hands) : hands_(hands), staff_(hands.staff), thick_(0.13) {}
 
   void run() {
+    const std::vector<BentNote> bent = all_bent();
+    if (bent.empty()) return;
+    lay_base(bent);
+    for (std::size_t i = 0; i < bent.size(); ++i) draw(bent[i], same_as_before(bent, i));
+    amounts();
+  }
+
+  void released_figures() {
+    for (const BentNote& b : all_bent())
+      for (std::size_t i = 0; i < b.strokes.size(); ++i)
+        if (b.strokes[i].to < b.strokes[i].from && b.strokes[i].to <= Fraction()) released_figure(b, i);
+  }
+
+ private:
+  std::vector<BentNote> all_bent() const {
     std::vector<BentNote> bent;
     for (const Played& p : hands_.played) {
       if (p.chord->slash) continue;
@@ -62,13 +76,9 @@ class BendDrawer {
       }
       for (BentNote& b : chord) bent.push_back(std::move(b));
     }
-    if (bent.empty()) return;
-    lay_base(bent);
-    for (std::size_t i = 0; i < bent.size(); ++i) draw(bent[i], same_as_before(bent, i));
-    amounts();
+    return bent;
   }
 
- private:
   // ---------------------------------------------------------------- where the strokes are
 
   /// Lower strings of one chord end further right, so that parallel arrows stand side by side.
@@ -90,7 +100,7 @@ class BendDrawer {
     return out;
   }
 
-  BentNote plan(const Played& p, int n, Length apart) {
+  BentNote plan(const Played& p, int n, Length apart) const {
     BentNote b;
     b.played = &p;
     b.note = n;
@@ -131,6 +141,9 @@ class BendDrawer {
       const Length last = offset(p, static_cast<int>(p.event->notes.size()) - 1) - offset(p, n);
       x1 = std::min(x1, std::max(end - last, begin + hands_.space(0.9)));
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
+      x1 = free_lane(x1, std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
+                     staff_.string_y(note.string), from.semitones < to.semitones);
+      if (to.semitones <= Fraction()) x1 = over_released(x1, begin, end, note);
       if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
           !b.strokes.back().held) {
         b.strokes.push_back({from.semitones, from.semitones, pen, begin, true, false});
@@ -142,6 +155,37 @@ class BendDrawer {
       pen = x1;
     }
     return b;
+  }
+
+  /// The x nearest to the wish at which an arrow passes between the figures over its string.
+  Length free_lane(Length wish, Length least, Length most, Length y, bool rises) const {
+    const Length half = hands_.space(0.4);
+    const auto free = [&](Length x) {
+      return std::none_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& n) {
+        const bool over = rises ? n.box.bottom() < y : n.box.top() < y;
+        return over && n.box.left() < x + half && n.box.right() > x - half;
+      });
+    };
+    if (free(wish)) return wish;
+    for (int step = 1; step <= 8; ++step) {
+      for (const double way : {1.0, -1.0}) {
+        const Length x = wish + hands_.space(0.25 * step * way);
+        if (x >= least && x <= most && free(x)) return x;
+      }
+    }
+    return wish;
+  }
+
+  text::Line released_line(const score::Note& note) const {
+    text::TextStyle look = text_style(hands_.system.style.figure, 0.8);
+    look.tabular = true;
+    return hands_.system.shaper.line("(" + std::to_string(note.fret) + ")", look);
+  }
+  /// A release ends where its figure has room: after the arrow that rose, before what comes next.
+  Length over_released(Length wish, Length begin, Length end, const score::Note& note) const {
+    const Length half = released_line(note).width / 2;
+    const Length least = begin + half + hands_.space(0.3), most = end + hands_.space(0.2) - half;
+    return least <= most ? std::clamp(wish, least, most) : wish;
   }
 
   /// Another figure of this moment, of whatever voice, stands over this one.
@@ -164,7 +208,7 @@ class BendDrawer {
   }
 
   /// A stretch at one height is dashed when a move follows it, or when the song says that it is held.
-  void hold(BentNote& b, const score::Note& note, std::size_t i, Length at, Length end, Length& pen) {
+  void hold(BentNote& b, const score::Note& note, std::size_t i, Length at, Length end, Length& pen) const {
     const bool last = i + 1 == note.bend.size();
     const bool stated = i >= 2 && note.bend[i - 2].semitones == note.bend[i].semitones;
     if (note.bend[i].semitones == Fraction() || b.strokes.empty() || (last && !stated)) return;
@@ -231,16 +275,15 @@ class BendDrawer {
         continue;
       }
       if (s.straight) {
-        std::vector<layout::PathStep> steps;
+        std::vector<Curve> ways;
+        const Length neck = height_of(b, s.to) + hands_.space(0.6);
+        Point foot{s.x0, hooked(b) ? middle_of(b) - hands_.space(0.6) : b.figure->box.top() - hands_.space(0.25)};
         if (hooked(b)) {
-          const Length side = b.figure->box.left() - hands_.space(0.15), y = middle_of(b), turn = hands_.space(0.6);
-          steps.push_back({PathVerb::Move, {side, y}, {}, {}});
-          steps.push_back({PathVerb::Curve, {(side + s.x0) / 2, y}, {s.x0, y - turn / 2}, {s.x0, y - turn}});
-          steps.push_back({PathVerb::Line, {s.x0, height_of(b, s.to) + hands_.space(0.6)}, {}, {}});
-        } else {
-          steps.push_back({PathVerb::Move, {s.x0, b.figure->box.top() - hands_.space(0.25)}, {}, {}});
+          const Length side = b.figure->box.left() - hands_.space(0.15), y = middle_of(b);
+          ways.push_back({{side, y}, {(side + s.x0) / 2, y}, {s.x0, (y + foot.y) / 2}, foot});
         }
-        arrow(tag, std::move(steps), {s.x0, height_of(b, s.to)}, true);
+        ways.push_back({foot, foot, {s.x0, neck}, {s.x0, neck}});
+        arrow(tag, ways, {s.x0, height_of(b, s.to)}, true);
       } else if (s.to > s.from) {
         rise(tag, b, s);
       } else {
@@ -248,7 +291,6 @@ class BendDrawer {
       }
       if (s.to > s.from && !like_the_one_before) say(tag, b, s);
       if (s.to < s.from && s.to > Fraction()) say_beside(tag, b, s);
-      if (s.to < s.from && s.to <= Fraction()) released_figure(b, s);
     }
   }
 
@@ -256,10 +298,7 @@ class BendDrawer {
     const Point from{s.x0 + hands_.space(s.from > Fraction() ? 0.3 : 0), height_of(b, s.from)};
     const Point tip{s.x1, height_of(b, s.to)};
     const Length neck = tip.y + hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
-    arrow(tag,
-          {{PathVerb::Move, from, {}, {}},
-           {PathVerb::Curve, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.35}, {tip.x, neck}}},
-          tip, true);
+    arrow(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.35}, {tip.x, neck}}}, tip, true);
   }
 
   void fall(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
@@ -267,18 +306,13 @@ class BendDrawer {
     Point tip{s.x1, height_of(b, s.to)};
     if (s.to <= Fraction() && b.figure != nullptr) tip.y -= b.figure->box.height / 2 + hands_.space(0.3);
     const Length neck = tip.y - hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
-    arrow(tag,
-          {{PathVerb::Move, from, {}, {}},
-           {PathVerb::Curve, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}},
-          tip, false);
+    arrow(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}}, tip, false);
   }
 
-  /// The line as far as the head's neck, and the head.
-  void arrow(StaffContext::Tag tag, std::vector<layout::PathStep> steps, Point tip, bool up) {
+  /// The line as far as the head's neck, and the head. Ties, slides and figures of other strings lie over the line.
+  void arrow(StaffContext::Tag tag, const std::vector<Curve>& ways, Point tip, bool up) {
     const Length length = hands_.space(0.78), width = hands_.space(0.6);
-    const Length neck = up ? tip.y + length * 0.8 : tip.y - length * 0.8;
-    if (steps.size() == 1) steps.push_back({PathVerb::Line, {tip.x, neck}, {}, {}});
-    staff_.stroke(tag, std::move(steps), {}, thick_, layout::Cap::Butt);
+    for (const Curve& way : ways) draw_behind(staff_, tag, way, thick_, 0.18, {"bend", "bend-arrow", "legato-arc"});
     staff_.fill({"bend-arrow", tag.origin, tag.subject},
                 text::arrow_head({Length{}, up ? -hands_.space(1) : hands_.space(1)}, length, width), tip);
   }
@@ -310,6 +344,7 @@ class BendDrawer {
     std::vector<Rect> taken;
     const Length gap = hands_.space(0.35);
     for (Amount& a : amounts_) {
+      a.left = hands_.beside_bar_line(a.left + a.line.width / 2, a.line.width) - a.line.width / 2;
       Rect box = a.line.ink.moved({a.left, a.bottom - a.line.ink.bottom()});
       for (bool moved = true; moved;) {
         moved = false;
@@ -326,24 +361,28 @@ class BendDrawer {
     }
   }
 
-  void released_figure(const BentNote& b, const Stroke& s) {
-    const score::Note& note = b.played->note(b.note);
-    const Fraction fret = Fraction(note.fret) + s.to;
-    if (fret.den() != 1) return;
-    text::TextStyle look = text_style(hands_.system.style.figure, 0.8);
-    look.tabular = true;
-    const text::Line line = hands_.system.shaper.line("(" + fret.text() + ")", look);
+  void released_figure(const BentNote& b, std::size_t index) {
+    const Stroke& s = b.strokes[index];
+    const text::Line line = released_line(b.played->note(b.note));
     const Length left = s.x1 - line.width / 2, baseline = middle_of(b) - (line.ink.top() + line.ink.bottom()) / 2;
-    // No room for it before the next figure: the arrow says enough.
-    for (const DrawnNote& n : staff_.notes) {
-      const Rect box{left - hands_.space(0.1), baseline + line.ink.top(), line.width + hands_.space(0.2),
-                     line.ink.height};
-      if (n.box.overlaps(box)) return;
-    }
+    const Rect box{left, baseline + line.ink.top(), line.width, line.ink.height};
+    if (!has_room(box) || (index > 0 && left < b.strokes[index - 1].x1 + hands_.space(0.15))) return;
     const Length pad = hands_.space(0.1);
-    staff_.knock_out({left - pad, baseline + line.ink.top(), line.width + pad + pad, line.ink.height});
+    staff_.knock_out({left - pad, box.top(), line.width + pad + pad, line.ink.height});
     staff_.words(hands_.tag("released-figure", *b.played->event, b.note), line, {left, baseline},
                  hands_.system.style.ink);
+  }
+
+  /// Nothing stands at the place of a released figure, and no bar line; else the arrow says enough.
+  bool has_room(Rect box) const {
+    const Rect wide = box.grown(hands_.space(0.1));
+    const SystemContext& system = hands_.system;
+    for (std::size_t i = 0; i < system.bar_right.size(); ++i)
+      if (wide.right() > system.bar_right[i] && wide.left() < system.bar_end[i]) return false;
+    return std::none_of(staff_.notes.begin(), staff_.notes.end(),
+                        [&](const DrawnNote& n) { return n.box.overlaps(wide); }) &&
+           std::none_of(staff_.obstacles.begin(), staff_.obstacles.end(),
+                        [&](const Obstacle& o) { return o.box.overlaps(wide); });
   }
 
   struct Amount {
@@ -363,6 +402,9 @@ class BendDrawer {
 
 void draw_bends(Hands& hands) {
   BendDrawer(hands).run();
+}
+void draw_released_figures(Hands& hands) {
+  BendDrawer(hands).released_figures();
 }
 
 }  // namespace tunesheaf::engrave

@@ -32,7 +32,9 @@ class BentHeads {
     if (head == nullptr || note.bend.size() < 2) return;
     Length x = p.right;
     const Length middle = head->box.y + head->box.height / 2;
-    Point at{staff_.begin_after(head->box.right() + hands_.space(0.15), middle), middle};
+    const Length right = staff_.right_of_onset(p.from, middle, head->box.right());
+    const Length begin = staff_.past_dots(right + hands_.space(0.15), middle);
+    Point at{staff_.begin_after(begin, middle), middle};
     Length end = hands_.end_of(p);
     for (const DrawnNote& held : staff_.notes) {  // a head tied over stands in the way
       if (held.subject.event == p.event->id && !held.attack) end = std::min(end, held.box.left() - hands_.space(0.4));

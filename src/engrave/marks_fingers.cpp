@@ -132,6 +132,27 @@ int lowest_fret(const score::Part& part, const theory::Tuning& tuning, int midi)
   return lowest;
 }
 
+/// A string's number in its ring.
+struct Ring {
+  Length x;
+  text::Line line;
+  StaffContext::Tag tag;
+};
+
+void draw_ring(Hands& hands, const Ring& r, Length middle, Length radius) {
+  hands.staff.put({{r.x - radius, middle - radius},
+                   "string-ring",
+                   layout::Layer::Ink,
+                   r.tag.origin,
+                   r.tag.subject,
+                   layout::RectShape{{radius + radius, radius + radius},
+                                     std::nullopt,
+                                     layout::Stroke{hands.space(0.11), hands.system.style.ink, layout::Cap::Butt, {}},
+                                     radius}});
+  hands.staff.words(r.tag, r.line, {r.x - r.line.width / 2, middle - (r.line.ink.top() + r.line.ink.bottom()) / 2},
+                    hands.system.style.ink);
+}
+
 }  // namespace
 
 void draw_string_numbers(Hands& hands) {
@@ -139,11 +160,6 @@ void draw_string_numbers(Hands& hands) {
   if (hands.tab || !hands.words || part == nullptr || part->tuning.count() == 0) return;
   if (part->instrument.family != theory::Family::Fretted) return;
   std::map<int, int> said;  // by voice: the string that was named last and is still in use
-  struct Ring {
-    Length x;
-    text::Line line;
-    StaffContext::Tag tag;
-  };
   std::vector<Ring> rings;
   for (const Played& p : hands.played) {
     if (!p.begins || p.chord->slash || p.event->notes.size() != 1) continue;
@@ -158,23 +174,18 @@ void draw_string_numbers(Hands& hands) {
     last = note.string;
     rings.push_back({p.x, hands.label(std::to_string(note.string)), hands.tag("string-number", *p.event, 0)});
   }
-  if (rings.empty()) return;
   const Length radius = hands.space(0.85);
-  std::vector<std::pair<Length, Length>> stretches;
-  for (const Ring& r : rings) stretches.emplace_back(r.x - radius, r.x + radius);
-  const Length middle = take_row(hands.staff, Side::Above, stretches, radius, radius, 0.4);
-  for (const Ring& r : rings) {
-    hands.staff.put({{r.x - radius, middle - radius},
-                     "string-ring",
-                     layout::Layer::Ink,
-                     r.tag.origin,
-                     r.tag.subject,
-                     layout::RectShape{{radius + radius, radius + radius},
-                                       std::nullopt,
-                                       layout::Stroke{hands.space(0.11), hands.system.style.ink, layout::Cap::Butt, {}},
-                                       radius}});
-    hands.staff.words(r.tag, r.line, {r.x - r.line.width / 2, middle - (r.line.ink.top() + r.line.ink.bottom()) / 2},
-                      hands.system.style.ink);
+  while (!rings.empty()) {  // of two voices that begin together one has its ring over the other's
+    std::vector<std::pair<Length, Length>> stretches;
+    std::vector<Ring> row, later;
+    for (Ring& r : rings) {
+      const bool free = stretches.empty() || r.x - radius >= stretches.back().second + hands.space(0.1);
+      if (free) stretches.emplace_back(r.x - radius, r.x + radius);
+      (free ? row : later).push_back(std::move(r));
+    }
+    const Length middle = take_row(hands.staff, Side::Above, stretches, radius, radius, 0.4);
+    for (const Ring& r : row) draw_ring(hands, r, middle, radius);
+    rings = std::move(later);
   }
 }
 

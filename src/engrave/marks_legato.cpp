@@ -165,14 +165,15 @@ class LegatoDrawer {
     if (last == nullptr) b = {hands_.system.right - hands_.space(0.2), a.y};
     // Level: figures of one string stand at one height.
     a.y = b.y = below ? std::max(a.y, b.y) : std::min(a.y, b.y);
-    if (b.x < a.x + hands_.space(0.9)) {
-      const Length middle = (a.x + b.x) / 2;
-      a.x = middle - hands_.space(0.45);
-      b.x = middle + hands_.space(0.45);
+    const Length least = hands_.space(0.9);
+    if (b.x < a.x + least) {  // a foot beside its figure stays where it is
+      const Length middle = to_side == from_side ? (a.x + b.x + least) / 2 : to_side ? b.x : a.x + least;
+      a.x = middle - least;
+      b.x = middle;
     }
     const double length = (b.x - a.x) / hands_.system.sp, way = below ? 1 : -1;
     const ArcField field(staff_, a.x, b.x);
-    return field.fit({a, b, std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * way}, {1.2, 1.4 + 0.1 * length}, 0.04);
+    return field.fit({a, b, std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * way}, {2.2, 1.4 + 0.1 * length}, 0.1);
   }
 
   /// A short arc that comes from the left: the finger falls on the string, nothing sounded before.
@@ -184,7 +185,7 @@ class LegatoDrawer {
     const Point a{to->box.left() - hands_.space(1.3), b.y};
     const ArcField field(staff_, a.x, b.x);
     draw_arc(staff_, hands_.tag("legato-arc", hands_.event(j.to_event), j.to_note),
-             field.fit({a, b, under ? 0.55 : -0.55}, {1.2, 1.2}, 0.04));
+             field.fit({a, b, under ? 0.55 : -0.55}, {1.2, 1.2}, 0.1));
   }
 
   void grace(const Played& p) {
@@ -220,18 +221,6 @@ class LegatoDrawer {
     return nullptr;
   }
 
-  /// Between the staves of a part run bar lines: a letter that would stand on one stands before it.
-  Length beside_bar_line(Length x, Length width) const {
-    if (staff_.plan.alone) return x;
-    const Length reach = width / 2 + hands_.space(0.25);
-    for (std::size_t i = 0; i < hands_.system.bar_right.size(); ++i) {
-      if (x + reach > hands_.system.bar_right[i] && x - reach < hands_.system.bar_end[i]) {
-        return hands_.system.bar_right[i] - reach;
-      }
-    }
-    return x;
-  }
-
   void letters() {
     std::vector<Hands::Letter> row;
     std::set<std::pair<int, std::string>> said;
@@ -244,7 +233,7 @@ class LegatoDrawer {
       const text::Line line = hands_.label(word);
       const Length x =
           from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
-      row.push_back({beside_bar_line(x, line.width), line,
+      row.push_back({x, line,
                      hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
                                 hands_.event(j.to_event), j.to_note)});
     }
@@ -398,10 +387,12 @@ class LegatoDrawer {
     const song::SlideOff off = p.note(n).slide_off;
     const DrawnNote* from = staff_.find_last(p.event->id, n);
     if (off == song::SlideOff::None || from == nullptr) return;
+    if (p.to > score::Place{hands_.system.last_bar, Fraction()}) return;  // it leaves on a later system
     const bool up = off == song::SlideOff::Up;
-    Length left = from->box.right() + hands_.space(0.2);
     const Length y = middle_y(from->box);
-    if (!hands_.tab) {  // past its dot too, which stands over or under the head's own height
+    Length left = staff_.right_of_onset(from->at, y, from->box.right()) + hands_.space(0.2);
+    if (!hands_.tab) {
+      left = staff_.past_dots(left, y);
       for (const double beside : {0.0, -0.5, 0.5}) left = staff_.begin_after(left, y + hands_.space(beside));
     }
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);

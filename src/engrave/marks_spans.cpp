@@ -198,7 +198,9 @@ class SpanDrawer {
         text::slur({from, y}, {span.to, y}, -rise, hands_.space(e.slur_ends), hands_.space(e.slur_middle)));
   }
 
-  static Length pitch_of(const text::Line& line) { return line.ascent * 0.72 + line.descent; }
+  Length pitch_of(const text::Line& line) const {
+    return std::max(line.ascent * 0.72 + line.descent, line.ink.height + hands_.space(0.1));
+  }
 
   /// Words wider than their bar, where bar lines run between the staves, stand in two lines.
   std::vector<text::Line> lines_of(const SpanOnSystem& span, const std::string& words) const {
@@ -222,29 +224,50 @@ class SpanDrawer {
   }
 
   /// One row, and others over it for words that would run out of the system behind those before them.
+  /// Under a tab no bar lines run: words that are longer than their bar stand there.
   void rows(std::vector<const score::Mark*> marks) {
-    while (!marks.empty()) marks = row(marks);
+    const auto fits = [&](const score::Mark* mark) { return !on_bar_line(*mark); };
+    const auto under = std::stable_partition(marks.begin(), marks.end(), fits);
+    std::vector<const score::Mark*> below(under, marks.end());
+    marks.erase(under, marks.end());
+    while (!marks.empty()) marks = row(marks, Side::Above);
+    while (!below.empty()) below = row(below, Side::Below);
+  }
+
+  bool on_bar_line(const score::Mark& mark) const {
+    if (staff_.plan.alone || !hands_.tab) return false;
+    const One one = planned(mark);
+    const Length from = within_bar(one.span, one.width), to = from + one.width;
+    const auto& system = hands_.system;
+    for (std::size_t i = 0; i < system.bar_right.size(); ++i)
+      if (from < system.bar_end[i] && to > system.bar_right[i]) return true;
+    return false;
+  }
+
+  struct One {
+    const score::Mark* mark;
+    SpanOnSystem span;
+    Look look;
+    std::vector<text::Line> lines;  ///< from the top
+    Length width;
+  };
+  One planned(const score::Mark& mark) const {
+    One one{&mark, *staff_.clip(mark.from, mark.to), look_of(hands_, mark), {}, {}};
+    one.lines = lines_of(one.span, one.span.begins ? one.look.words : "(" + one.look.words + ")");
+    for (const text::Line& line : one.lines) one.width = std::max(one.width, line.width);
+    if (one.look.sign) one.width += hands_.space(0.4) + staff_.measure(*one.look.sign).box.width;
+    return one;
   }
 
   /// Draws what fits into one row; returns the rest.
-  std::vector<const score::Mark*> row(const std::vector<const score::Mark*>& marks) {
-    struct One {
-      const score::Mark* mark;
-      SpanOnSystem span;
-      Look look;
-      std::vector<text::Line> lines;  ///< from the top
-      Length width;
-    };
+  std::vector<const score::Mark*> row(const std::vector<const score::Mark*>& marks, Side side) {
     std::vector<One> ones;
     std::vector<const score::Mark*> later;
     std::vector<std::pair<Length, Length>> stretches;
     Length ascent, descent;
     for (const score::Mark* mark : marks) {
-      One one{mark, *staff_.clip(mark->from, mark->to), look_of(hands_, *mark), {}, {}};
-      one.lines = lines_of(one.span, one.span.begins ? one.look.words : "(" + one.look.words + ")");
-      for (const text::Line& line : one.lines) one.width = std::max(one.width, line.width);
-      if (one.look.sign) one.width += hands_.space(0.4) + staff_.measure(*one.look.sign).box.width;
-      one.span.from = within_bar(one.span, one.width);
+      One one = planned(*mark);
+      if (side == Side::Above) one.span.from = within_bar(one.span, one.width);
       if (!stretches.empty() && one.span.from < stretches.back().second) {
         one.span.from = stretches.back().second + hands_.space(0.4);
       }
@@ -263,7 +286,7 @@ class SpanDrawer {
       descent = std::max(descent, last_line.descent * 0.7);
       ones.push_back(std::move(one));
     }
-    const Length baseline = take_row(staff_, Side::Above, stretches, ascent, descent, 0.45);
+    const Length baseline = take_row(staff_, side, stretches, ascent, descent, 0.45);
     for (const One& one : ones) {
       for (std::size_t i = 0; i < one.lines.size(); ++i) {
         const Length over = pitch_of(one.lines[i]) * static_cast<double>(one.lines.size() - 1 - i);

@@ -145,10 +145,7 @@ void spoken(StaffContext& staff, const std::vector<Word>& words) {
     const layout::Kind kind = w.kind == WordKind::Say   ? layout::Kind("direction")
                               : w.kind == WordKind::Cue ? layout::Kind("cue")
                                                         : layout::Kind("retune");
-    const text::Line line = staff.shape(w.text, role);
-    const Length left = std::min(system.x_of(w.at) - staff.space(0.6), system.right - line.width);
-    staff.words_in_row({kind, w.origin, staff.subject()}, Side::Above, std::max(left, system.left),
-                       StaffContext::Anchor::Left, line, system.style.ink);
+    staff.words_in_lines({kind, w.origin, staff.subject()}, system.x_of(w.at) - staff.space(0.6), w.text, role);
   }
 }
 

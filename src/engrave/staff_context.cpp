@@ -144,6 +144,25 @@ Length StaffContext::end_before(Length x, Length y) const {
   return x;
 }
 
+Length StaffContext::right_of_onset(score::Place at, Length y, Length x) const {
+  if (plan.kind == StaffKind::Tab) return x;
+  const Length reach = space(1.2), near = space(1.6);
+  for (const DrawnNote& n : notes) {
+    if (n.grace || n.at != at || n.box.top() > y + reach || n.box.bottom() < y - reach) continue;
+    if (n.box.left() < x + near) x = std::max(x, n.box.right());
+  }
+  return x;
+}
+
+Length StaffContext::past_dots(Length x, Length y) const {
+  const Length near = space(0.7), reach = space(1);
+  for (const Obstacle& o : obstacles) {
+    if (o.kind != layout::Kind("dot") || o.box.left() < x - near || o.box.left() > x + near) continue;
+    if (base::abs(o.box.y + o.box.height / 2 - y) <= reach) x = std::max(x, o.box.right() + space(0.12));
+  }
+  return x;
+}
+
 Length StaffContext::clear_right(Rect box, Length gap) const {
   for (int i = 0; i < kMoves; ++i) {
     const Length before = box.x;
@@ -184,6 +203,9 @@ Point on_curve(Point p, Point a, Point b, Point c, double t) {
   };
   return {mix(p.x, a.x, b.x, c.x), mix(p.y, a.y, b.y, c.y)};
 }
+Point on_way(Point from, Point to, double share) {
+  return {from.x + (to.x - from.x) * share, from.y + (to.y - from.y) * share};
+}
 }  // namespace
 
 void StaffContext::grow(Tag tag, Point from, Point to, Length half) {
@@ -197,36 +219,54 @@ void StaffContext::grow(Tag tag, Point from, Point to, Length half) {
 void StaffContext::slant(Tag tag, Point from, Point to, double thickness) {
   constexpr int kSlices = 8;
   const Point way = to - from;
-  const auto at = [&](int i) {
-    const double share = static_cast<double>(i) / kSlices;
-    return Point{from.x + way.x * share, from.y + way.y * share};
-  };
+  const auto at = [&](int i) { return on_way(from, to, static_cast<double>(i) / kSlices); };
   for (int i = 0; i < kSlices; ++i) grow(tag, at(i), at(i + 1), space(thickness / 2));
   items.push_back({from, tag.kind, Layer::Ink, tag.origin, tag.subject,
                    LineShape{way, {space(thickness), system.style.ink, layout::Cap::Round, {}}}});
 }
 
-void StaffContext::fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at) {
+void StaffContext::grow_along(Tag tag, const std::vector<layout::PathStep>& steps, Point at, Length half) {
   Point pen;
-  const auto slice = [&](Point from, Point to) { grow(tag, from, to, Length{}); };
+  constexpr int kSlices = 8;
+  const auto edge = [&](Point from, Point to) {
+    const int count = from.x == to.x || from.y == to.y ? 1 : kSlices;
+    for (int i = 0; i < count; ++i) {
+      const auto at_share = [&](int n) { return on_way(from, to, static_cast<double>(n) / count); };
+      grow(tag, at_share(i), at_share(i + 1), half);
+    }
+  };
   for (const layout::PathStep& step : steps) {
     if (step.verb == layout::PathVerb::Move) pen = step.a + at;
     if (step.verb == layout::PathVerb::Line) {
-      slice(pen, step.a + at);
+      edge(pen, step.a + at);
       pen = step.a + at;
     }
     if (step.verb == layout::PathVerb::Curve) {
-      constexpr int kSlices = 8;
       const Point from = pen;
       for (int i = 1; i <= kSlices; ++i) {
         const Point next = on_curve(from, step.a + at, step.b + at, step.c + at, static_cast<double>(i) / kSlices);
-        slice(pen, next);
+        grow(tag, pen, next, half);
         pen = next;
       }
     }
   }
+}
+
+void StaffContext::fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at) {
+  grow_along(tag, steps, at, Length{});
   items.push_back(
       {at, tag.kind, Layer::Ink, tag.origin, tag.subject, PathShape{std::move(steps), system.style.ink, std::nullopt}});
+}
+
+void StaffContext::stroke_sliced(Tag tag, std::vector<layout::PathStep> steps, double thickness, layout::Cap cap) {
+  const Length width = std::max(space(thickness), kThinnest);
+  grow_along(tag, steps, {}, width / 2);
+  items.push_back({{},
+                   tag.kind,
+                   Layer::Ink,
+                   tag.origin,
+                   tag.subject,
+                   PathShape{std::move(steps), std::nullopt, layout::Stroke{width, system.style.ink, cap, {}}}});
 }
 
 void StaffContext::stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness, layout::Cap cap) {
@@ -294,6 +334,21 @@ Rect StaffContext::words_in_row(Tag tag, Side side, Length x, Anchor anchor, con
   }
   words(tag, line, {left, baseline}, colour);
   return {left, baseline - ascent, line.width, ascent + descent};
+}
+
+void StaffContext::words_in_lines(Tag tag, Length left, const std::string& words, const style::TypeRole& role) {
+  const Length edge = system.left + space(0.3), room = system.right - edge;
+  std::vector<text::Line> lines{shape(words, role)};
+  if (lines.front().width > room) {
+    const text::StyledText piece{words, text_style(role)};
+    lines = system.shaper.paragraph(std::span<const text::StyledText>(&piece, 1), room, text::Alignment::Left,
+                                    system.timeline.language);
+  }
+  Length widest;
+  for (const text::Line& line : lines) widest = std::max(widest, line.width);
+  left = std::max(std::min(left, system.right - widest), edge);
+  for (auto line = lines.rbegin(); line != lines.rend(); ++line)  // rows are taken upwards
+    words_in_row(tag, Side::Above, left, Anchor::Left, *line, system.style.ink);
 }
 
 }  // namespace tunesheaf::engrave

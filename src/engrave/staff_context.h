@@ -129,7 +129,11 @@ class StaffContext {
   /// x, or as far right of it as what stands there reaches at this height (stems do not count); a little white is kept.
   Length begin_after(Length x, Length y) const;
   Length end_before(Length x, Length y) const;
-  /// The same for a box that is drawn from its left edge: moved right until it lies on nothing.
+  /// x, or the right edge of whatever head is struck or held at the same moment at about this height.
+  Length right_of_onset(score::Place at, Length y, Length x) const;
+  /// x, or the right of the augmentation dots that stand there at about this height.
+  Length past_dots(Length x, Length y) const;
+  /// Of a box that is drawn from its left edge: moved right until it lies on nothing.
   Length clear_right(Rect box, Length gap) const;
 
   // ---- ink; every call grows the contours
@@ -146,6 +150,7 @@ class StaffContext {
   void fill_sliced(Tag tag, std::vector<layout::PathStep> steps, Point at = {});
   /// A slanted stroke, in slices too.
   void slant(Tag tag, Point from, Point to, double thickness);
+  void stroke_sliced(Tag tag, std::vector<layout::PathStep> steps, double thickness, layout::Cap cap);
   /// Open path, stroked.
   void stroke(Tag tag, std::vector<layout::PathStep> steps, Point at, double thickness,
               layout::Cap cap = layout::Cap::Round);
@@ -161,6 +166,9 @@ class StaffContext {
   enum class Anchor : std::uint8_t { Left, Middle, Right };
   Rect words_in_row(Tag tag, Side side, Length x, Anchor anchor, const text::Line& line, base::Colour colour,
                     double gap = 0.45);
+  /// Rows of words over the staff from `left`, or from earlier where they would run out of the system; broken where
+  /// they are longer than that. Nothing stands on the line that joins the staves at their left.
+  void words_in_lines(Tag tag, Length left, const std::string& words, const style::TypeRole& role);
   layout::Subject subject(int event = -1, int note = -1) const { return {plan.number, event, note}; }
 
   std::vector<layout::Item> items;
@@ -169,6 +177,7 @@ class StaffContext {
 
  private:
   void grow(Tag tag, Point from, Point to, Length half);
+  void grow_along(Tag tag, const std::vector<layout::PathStep>& steps, Point at, Length half);
 };
 
 inline const Length kLeastType = Length::pt(7);  ///< nothing is set smaller, whatever the size of the staff

@@ -10,6 +10,7 @@
 #include "rests.h"
 #include "rows.h"
 #include "staff_groups.h"
+#include "tab_held.h"
 #include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/layout/lines.h"
 
@@ -133,7 +134,10 @@ class SectionEngraver {
   EngravedSection run() {
     EngravedSection out;
     if (plans_.empty() || section_.bars.empty()) return out;
-    for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
+    for (StaffPlan& plan : plans_) {
+      if (plan.kind == StaffKind::Tab) part_strings(plan);
+      layout_chords(plan, timeline_, inks_);
+    }
     bars_ = space_bars(music_);
     const Length first_margin = margin(request_.first_names) + request_.first_indent;
     const Length later_margin = margin(request_.later_names);
@@ -149,6 +153,11 @@ class SectionEngraver {
 
  private:
   Length sp(double spaces) const { return style_.staff_space * spaces; }
+
+  /// Lines of a tab lie as far apart as its figures are high, at least: those above one another may not touch.
+  void part_strings(StaffPlan& plan) {
+    plan.line_distance = std::max(plan.line_distance, inks_.figure("8").ink.height / style_.staff_space);
+  }
 
   // ---------------------------------------------------------------- margins
 
@@ -354,11 +363,13 @@ class SectionEngraver {
     draw_courtesy(staff);
     if (plan.rhythm) draw_joined_rests(staff);
     const bool tab = plan.kind == StaffKind::Tab;
-    if (tab) draw_tab(staff, plan, inks_);
+    std::optional<HeldFigures> held;
+    if (tab) held.emplace(draw_tab(staff, plan, inks_));
     if (!tab) draw_notes(staff, plan, inks_);
     if (!tab || plan.rhythm) draw_stems(staff, plan);
     std::optional<Hands> hands;
     if (staff.music() != nullptr) draw_marks_beside(hands.emplace(staff));
+    if (held) held->draw_ties();
     if (!tab) draw_ties(staff, plan);
     if (plan.rhythm) {
       draw_articulations(staff, plan);
@@ -573,16 +584,13 @@ EngravedSection engrave_section(const SectionRequest& request, const style::Styl
   EngravedSection out = SectionEngraver(request, style, shaper, music).run();
   // A bar that is wider than the page: the whole section is set smaller, so that rods need not give way.
   constexpr double kStep = 0.9, kSmallest = 0.55;
-  style::Style smaller = style;
   std::optional<EngravedSystem> wide;
   for (double scale = kStep; scale > kSmallest; scale *= kStep) {
     const auto overfull =
         std::find_if(out.systems.begin(), out.systems.end(), [](const EngravedSystem& s) { return s.overfull; });
     if (overfull == out.systems.end()) break;
     if (!wide) wide = *overfull;
-    smaller.staff_space = style.staff_space * scale;
-    smaller.figure.size = std::max(style.figure.size * scale, std::min(style.figure.size, Length::pt(7)));
-    out = SectionEngraver(request, smaller, shaper, music).run();
+    out = SectionEngraver(request, style::with_staff_space(style, style.staff_space * scale), shaper, music).run();
   }
   if (!wide) return out;
   for (EngravedSystem& system : out.systems) {  // it is reported all the same, at the bar that was too wide

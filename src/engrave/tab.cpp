@@ -15,7 +15,7 @@ class TabDrawer {
   TabDrawer(StaffContext& staff, StaffPlan& plan, Inks& inks)
       : staff_(staff), plan_(plan), inks_(inks), row_(tab_row(staff, plan)), held_(staff, plan) {}
 
-  void run() {
+  HeldFigures run() {
     for (const auto& voice : chords_by_voice(plan_, staff_.system)) {
       strummed_.clear();
       for (const Placed& placed : voice) {
@@ -30,7 +30,7 @@ class TabDrawer {
         }
       }
     }
-    held_.draw_ties();
+    return std::move(held_);
   }
 
  private:
@@ -105,7 +105,7 @@ class TabDrawer {
       const bool held = !chord.attack || note.tied_from;
       if (!held) {
         figure(chord, head, note, figure_text(note), false);
-      } else if (struck_anew(chord, note.string)) {
+      } else if (held_.struck_anew(chord, note)) {
         continue;
       } else if (held_.named(chord, head)) {
         figure(chord, head, note, note.ghost ? figure_text(note) : "(" + figure_text(note) + ")", true);
@@ -115,16 +115,14 @@ class TabDrawer {
     }
   }
 
-  /// The other voice strikes this string here: nothing is held on it any more.
-  bool struck_anew(const Chord& chord, int string) const {
-    const StaffBar& bar = plan_.bars[static_cast<std::size_t>(chord.bar)];
-    return std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& other) {
-      if (other.rest || other.event < 0 || other.event == chord.event || !other.attack || other.onset != chord.onset) {
-        return false;
-      }
-      const auto& notes = event(other).notes;
-      return std::any_of(notes.begin(), notes.end(),
-                         [&](const score::Note& n) { return n.string == string && !n.tied_from; });
+  /// Two voices that meet on one string at one fret share its figure.
+  bool told_already(const Chord& chord, const score::Note& note) const {
+    return std::any_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& o) {
+      if (o.grace || !o.attack || o.voice == chord.voice || o.at != score::Place{chord.bar, chord.onset}) return false;
+      if (o.subject.note < 0) return false;
+      const score::Note& other = staff_.system.timeline.events[static_cast<std::size_t>(o.subject.event)]
+                                     .notes[static_cast<std::size_t>(o.subject.note)];
+      return other.string == note.string && figure_text(other) == figure_text(note);
     });
   }
 
@@ -132,8 +130,9 @@ class TabDrawer {
     const text::Line& line = inks_.figure(words, held ? kSmallFigure : 1);
     const Length y = staff_.string_y(note.string);
     const Span origin = note.origin.length() > 0 ? note.origin : event(chord).origin;
-    draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,
-                staff_.subject(chord.event, head.note));
+    if (held || !told_already(chord, note))
+      draw_figure(held ? layout::Kind("tab-figure-held") : layout::Kind("tab-figure"), line, {chord.x, y}, origin,
+                  staff_.subject(chord.event, head.note));
     const Rect box{chord.x - line.width / 2, y - line.ink.height / 2, line.width, line.ink.height};
     held_.add(chord, head, held, box.left(), box.right());
     staff_.notes.push_back({staff_.subject(chord.event, head.note),
@@ -256,8 +255,8 @@ TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
   return row;
 }
 
-void draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks) {
-  TabDrawer(staff, plan, inks).run();
+HeldFigures draw_tab(StaffContext& staff, StaffPlan& plan, Inks& inks) {
+  return TabDrawer(staff, plan, inks).run();
 }
 
 }  // namespace tunesheaf::engrave

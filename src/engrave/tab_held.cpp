@@ -1,6 +1,10 @@
 #include "tab_held.h"
 
 #include <algorithm>
+#include <array>
+#include <optional>
+
+#include "arcs.h"
 
 namespace tunesheaf::engrave {
 
@@ -21,6 +25,33 @@ HeldFigures::HeldFigures(StaffContext& staff, const StaffPlan& plan) : staff_(st
 const score::Note& HeldFigures::note(const Chord& chord, const Head& head) const {
   return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)]
       .notes[static_cast<std::size_t>(head.note)];
+}
+
+bool HeldFigures::struck_anew(const Chord& chord, const score::Note& held) const {
+  const auto& events = staff_.system.timeline.events;
+  const score::Place began = events[static_cast<std::size_t>(chord.event)].at, here{chord.bar, chord.onset};
+  const auto sounds_here = [&](int event) {
+    const auto& chords = plan_.bars[static_cast<std::size_t>(chord.bar)].chords;
+    return std::any_of(chords.begin(), chords.end(), [&](const Chord& c) {
+      return c.event == event && c.onset <= chord.onset && chord.onset < c.onset + c.duration;
+    });
+  };
+  for (int bar = began.bar; bar <= chord.bar; ++bar) {
+    for (const Chord& other : plan_.bars[static_cast<std::size_t>(bar)].chords) {
+      const score::Place at{bar, other.onset};
+      if (other.rest || other.event < 0 || other.event == chord.event || !other.attack) continue;
+      if (at < began || at > here) continue;
+      // Of two that were struck at once the first voice's goes on.
+      const bool at_once = at == began && !held.tied_from;
+      if (at_once && (other.voice >= chord.voice || !sounds_here(other.event))) continue;
+      const auto& notes = events[static_cast<std::size_t>(other.event)].notes;
+      if (other.slash) return true;  // a strum
+      const bool same = std::any_of(notes.begin(), notes.end(),
+                                    [&](const score::Note& n) { return n.string == held.string && !n.tied_from; });
+      if (same) return true;
+    }
+  }
+  return false;
 }
 
 bool HeldFigures::named(const Chord& chord, const Head& head) const {
@@ -83,17 +114,33 @@ void HeldFigures::draw_ties() {
   }
 }
 
+/// Over its string where the figures of the next one leave room, else flatter, or under it.
 void HeldFigures::tie(const Piece& piece, Length x0, Length x1) {
-  const Length pad = staff_.space(0.18);
-  x0 += pad;
+  const Length pad = staff_.space(0.18), y = staff_.string_y(piece.string);
+  x0 = staff_.begin_after(x0 + pad, y);  // past a second figure beside it
   x1 -= pad;
   if (x1 < x0 + staff_.space(0.35)) return;  // no white between them
-  const double length = (x1 - x0) / staff_.system.sp;
-  const double rise = std::clamp(0.24 + 0.05 * length, 0.3, 0.5);
-  const Length y = staff_.string_y(piece.string) - staff_.space(0.3);
-  const style::EngravingStyle& e = staff_.system.style.engraving;
-  staff_.fill_sliced(piece.tag, text::slur({x0, y}, {x1, y}, -staff_.space(rise), staff_.space(e.slur_ends),
-                                           staff_.space(e.slur_middle)));
+  struct Look {
+    double off, share, dislike;
+  };
+  static constexpr std::array<Look, 6> kLooks{
+      {{0.3, 1, 0}, {0.3, 0.6, 0.02}, {0.2, 0.6, 0.04}, {0.3, 0.35, 0.05}, {0.15, 0.4, 0.08}, {0.12, 0.25, 0.1}}};
+  const double length = (x1 - x0) / staff_.system.sp, rise = std::clamp(0.24 + 0.05 * length, 0.3, 0.5);
+  const ArcField field(staff_, x0, x1);
+  std::optional<Arc> best;
+  double worth = 0;
+  for (const double way : {-1.0, 1.0}) {
+    for (const Look& look : kLooks) {
+      const Length foot = y + staff_.space(look.off * way);
+      Arc arc{{x0, foot}, {x1, foot}, rise * look.share * way};
+      arc.hurt = field.hurt(arc, 0.03);
+      const double price = arc.hurt + look.dislike + (way > 0 ? 0.15 : 0);
+      if (best && price >= worth) continue;
+      best = arc;
+      worth = price;
+    }
+  }
+  draw_arc(staff_, piece.tag, *best);
 }
 
 }  // namespace tunesheaf::engrave

@@ -18,6 +18,9 @@ class HeldFigures {
 
   /// Whether the figure of a held piece is printed.
   bool named(const Chord& chord, const Head& head) const;
+  /// Something else was struck on its string since it began, or is held there by a voice before its own: nothing of
+  /// it sounds any more.
+  bool struck_anew(const Chord& chord, const score::Note& held) const;
   /// A piece of a note on a string: between `left` and `right` stands its figure (or nothing: they are equal).
   struct Piece {
     score::Place at, end;
@@ -32,7 +35,7 @@ class HeldFigures {
  private:
   const score::Note& note(const Chord& chord, const Head& head) const;
   bool goes_on_beyond(const Piece& piece) const;
-  void tie(const Piece& from, Length x0, Length x1);
+  void tie(const Piece& piece, Length x0, Length x1);
 
   StaffContext& staff_;
   const StaffPlan& plan_;

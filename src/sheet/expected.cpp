@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <tuple>
 
 #include "expected_place.h"
 #include "tunesheaf/engrave/system.h"
@@ -58,8 +59,13 @@ class Expecter {
     const score::Part& part = setting_.song.parts[static_cast<std::size_t>(p)];
     const score::PartMusic& music = section.parts[static_cast<std::size_t>(p)];
     const Shown staves = shown(setting_, part, music);
+    told_.clear();
     const std::vector<engrave::BarRepeat> repeats = engrave::bar_repeats(setting_.song, section, p);
-    for (const score::Voice& voice : music.voices) {
+    std::vector<const score::Voice*> voices;
+    for (const score::Voice& voice : music.voices) voices.push_back(&voice);
+    std::stable_sort(voices.begin(), voices.end(), [](const auto* a, const auto* b) { return a->number < b->number; });
+    for (const score::Voice* each : voices) {
+      const score::Voice& voice = *each;
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
         // A bar of a drum groove that goes on is written as a repeat sign.
         if (b < repeats.size() && repeats[b] != engrave::BarRepeat::None) continue;
@@ -90,12 +96,16 @@ class Expecter {
       };
       if (staves.notation) add(voice.staff == 1 ? StaffKind::Lower : StaffKind::Notation);
       // A pitch without a string has no place on a tab; where there is only a tab it must not get lost.
-      if (staves.tab && (note.string > 0 || !staves.notation)) add(StaffKind::Tab);
+      if (!staves.tab || (note.string < 1 && staves.notation)) continue;
+      // Voices that meet on one string at one fret share the figure of the first.
+      const bool told = note.string > 0 && !told_.emplace(at, note.string, figure_of(note)).second;
+      if (!told) add(StaffKind::Tab);
     }
   }
 
   const Setting& setting_;
   std::vector<Expected> out_;
+  std::set<std::tuple<score::Place, int, std::string>> told_;  ///< figures of one part: place, string and text
 };
 
 }  // namespace

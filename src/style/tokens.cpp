@@ -395,7 +395,9 @@ Style with_staff_space(const Style& style, base::Length staff_space) {
   const double least = Length::mm(0.2) / staff_space;
   EngravingStyle& e = out.engraving;
   // Figures above one another may not touch: they are 0.73 of their em high, in brackets (which stay 7 pt) 0.88.
-  const Length highest = std::max(out.figure.size * 0.75, Length::pt(7) * 0.9);
+  // A little more for larger ones, so that staves with one distance of lines have figures of one size.
+  const Length highest =
+      std::max(out.figure.size * 0.75, Length::pt(7) * 0.9 + (out.figure.size - Length::pt(7)) * 0.1);
   e.tab_line_distance = std::max(e.tab_line_distance, highest / staff_space);
   for (double* line : {&e.staff_line, &e.ledger_line, &e.stem, &e.thin_bar, &e.tuplet_bracket, &e.hairpin}) {
     *line = std::max(*line, least);

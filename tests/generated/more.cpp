@@ -114,25 +114,29 @@ class More {
   }
 
   /// One part in ten is retuned; by its name, for then all its sections must say how.
-  bool retunes() const {
+  int number_of_name() const {
     int sum = 0;
     for (const char c : part_.name) sum += static_cast<unsigned char>(c);
-    return sum % 10 == 0;
+    return sum;
   }
+  bool retunes() const { return number_of_name() % 10 == 0; }
 
-  /// Every stretch says its tuning at its beginning, so that it may be come to from anywhere.
+  /// Every stretch says its tuning at its beginning, so that it may be come to from anywhere. A part that says one
+  /// string alone never lets down another one: the rest of its tuning is the same wherever it comes from.
   void retune() {
     theory::Tuning tuning = part_.tuning;
-    const int number = random_.between(1, tuning.count());
+    const int own = number_of_name() / 10;
+    const bool alone = own % 2 == 0;
+    const int number = alone ? own / 2 % tuning.count() + 1 : random_.between(1, tuning.count());
     theory::TunedString& string = tuning.strings[static_cast<std::size_t>(number - 1)];
     for (theory::Pitch& pitch : string.course) pitch = theory::plain_spelling(pitch.midi() - 2);
     const std::string one = std::to_string(tuning.count() - number + 1) + "=" + theory::print(string.course.front());
     const bool guitar = part_.family == theory::Family::Fretted && part_.tuning.count() == 6 &&
                         part_.tuning.strings.front().midi() == 40;
-    const int way = random_.between(1, guitar ? 4 : 3);
+    const int way = random_.between(1, alone || guitar ? 3 : 2);
     out_.bar("retune", 0) = one_cell(way == 1   ? "back"
                                      : way == 2 ? theory::print(tuning)
-                                     : way == 3 ? one
+                                     : alone    ? one
                                                 : std::string("open G"));
   }
 

@@ -137,7 +137,8 @@ class PartMaker {
       out.neck = random_.between(12, 24);
       node.add("frets", std::to_string(out.neck));
     }
-    if (out.family == Family::Fretted && random_.chance(25)) capo(out, node);
+    const bool frets = out.family == Family::Fretted && instrument.name != "lap steel";
+    if (frets && random_.chance(25)) capo(out, node);
     if (random_.chance(25)) node.add("staff", random_.weighed<const char*>({{4, "both"}, {3, "tab"}, {3, "notation"}}));
     if (random_.chance(15)) node.add("rings", random_.chance(80) ? "yes" : "no");
     if (random_.chance(8))

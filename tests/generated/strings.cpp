@@ -24,13 +24,18 @@ class StringHand {
  public:
   StringHand(Random& random, const PartPlan& part) : random_(random), part_(part) { move(); }
 
-  /// What sounds is no longer known; a string that was never struck in this section stays quiet.
+  /// What sounds is no longer known; a string that was never struck in this section stays quiet, and one that slides on
+  /// still slides to another fret.
   void forget() {
-    for (auto& [string, sounding] : strings_) sounding = {false, sounding.quiet, 0, 0, -1};
+    for (auto& [string, sounding] : strings_) sounding = {false, sounding.quiet, 0, 0, sounding.not_next};
   }
   /// In an ending any string may sound on from the body.
   void sounds_on(int strings) {
     for (int s = 1; s <= strings; ++s) strings_[s] = {false, false, 0, 0, -1};
+  }
+  bool slides_on(int string) const {
+    const auto found = strings_.find(string);
+    return found != strings_.end() && found->second.not_next >= 0;
   }
   void silence(int string) { strings_[string] = {}; }
   void move() {
@@ -249,6 +254,7 @@ class StringBars {
       stretch(from, to);
       from = to;
     }
+    settle();
     spans();
   }
 
@@ -280,6 +286,23 @@ class StringBars {
       return plucked(from, to);
     }
     written(from, to);
+  }
+
+  /// What comes after the last bar is not known here: nothing slides on to it.
+  void settle() {
+    for (int string = 1; string <= part_.strings(); ++string) {
+      const std::string lane = std::to_string(string);
+      if (!hand_.slides_on(string) || !out_.has(lane)) continue;
+      for (int b = static_cast<int>(bars_.size()) - 1; b >= 0; --b) {
+        std::string* last = nullptr;
+        for (auto& beat : out_.bar(lane, b).beats)
+          for (std::string& cell : beat)
+            if (cell.find_first_of("0123456789") != std::string::npos) last = &cell;
+        if (last == nullptr) continue;
+        if (last->back() == '/') last->pop_back();
+        break;
+      }
+    }
   }
 
   void hold_shapes(int from, int to) {
