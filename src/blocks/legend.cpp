@@ -111,7 +111,7 @@ class Sample {
     style::TypeRole small = style_.figure;
     small.size = std::max(small.size * 0.8, base::Length::pt(7));
     figure("(5)", 0.8, small);
-    const Length y = at_.y - style_.figure.size * 0.75, thin = style_.staff_space * 0.12;
+    const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
     path(text::slur({at_.x + width_ * 0.25, y}, {at_.x + width_ * 0.62, y}, -style_.figure.size * 0.2, thin, thin * 2),
          {});
   }

@@ -249,19 +249,20 @@ class Map {
   /// An angled line from the end of one step up, across, and down to the beginning of another, with its words on it.
   void draw_jumps(Frame& frame, int row, Length top) {
     Length level = top - style_.body.size * 0.9;
+    std::vector<Length> uprights = uprights_of(row);
     for (const MapJump& jump : jumps_) {
       const Stretch *from = before(jump.from), *to = after(jump.to);
       if (from == nullptr || to == nullptr || from->row != row) continue;
-      const Length x0 = from->x + from->width - style_.rule * 5;
-      const Length x1 = to->row == row ? to->x + style_.rule * 5 : to->row < row ? left_ : setting_.body();
+      const Length x0 = foot_of(*from), x1 = head_of(*to, row);
+      uprights.erase(uprights.begin(), uprights.begin() + (to->row == row ? 2 : 1));
       const layout::Stroke stroke{style_.rule, style_.ink, {}, {}};
       const auto line = [&](Point a, Point b) {
         frame.items.push_back({a, "map-jump", Layer::Line, {}, {}, layout::LineShape{b - a, stroke}});
       };
       const Length foot = top - style_.rule * 2;
       line({x0, foot}, {x0, level});
-      const Length middle = std::min(x0, x1) + base::abs(x1 - x0) / 2;
-      const Length half = jump_words(frame, jump.words, {middle, level}, base::abs(x1 - x0) - style_.rule * 8);
+      const auto [middle, room] = widest_gap(std::min(x0, x1), std::max(x0, x1), uprights);
+      const Length half = jump_words(frame, jump.words, {middle, level}, room - style_.rule * 8);
       line({std::min(x0, x1), level}, {middle - half, level});
       line({middle + half, level}, {std::max(x0, x1), level});
       if (to->row == row) line({x1, level}, {x1, foot});
@@ -272,6 +273,36 @@ class Map {
       frame.items.push_back({{}, "map-arrow", Layer::Ink, {}, {}, head});
       level -= style_.body.size * 1.25;
     }
+  }
+
+  Length foot_of(const Stretch& from) const { return from.x + from.width - style_.rule * 5; }
+  Length head_of(const Stretch& to, int row) const {
+    return to.row == row ? to.x + style_.rule * 5 : to.row < row ? left_ : setting_.body();
+  }
+
+  /// Of the jumps of a row, in order: those of a later one cross the lines of the earlier ones.
+  std::vector<Length> uprights_of(int row) {
+    std::vector<Length> all;
+    for (const MapJump& jump : jumps_) {
+      const Stretch *from = before(jump.from), *to = after(jump.to);
+      if (from == nullptr || to == nullptr || from->row != row) continue;
+      all.push_back(foot_of(*from));
+      if (to->row == row) all.push_back(head_of(*to, row));
+    }
+    return all;
+  }
+
+  /// Middle and width of the widest stretch of a line that nothing crosses.
+  static std::pair<Length, Length> widest_gap(Length from, Length to, std::vector<Length> crossing) {
+    crossing.push_back(to);
+    std::sort(crossing.begin(), crossing.end());
+    std::pair<Length, Length> best{from, {}};
+    for (const Length at : crossing) {
+      if (at <= from || at > to) continue;
+      if (at - from > best.second) best = {from + (at - from) / 2, at - from};
+      from = at;
+    }
+    return best;
   }
 
   /// Words in the middle of a jump's line; half the gap they need, nothing where they find no room.

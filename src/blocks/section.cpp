@@ -116,16 +116,24 @@ class Heading {
     }
     put(frame, setting_, {x, base}, words, {role, style_.ink, "section-facts", section_.origin}, Align::Right);
     // Where there is music the tempo stands over its first bar.
-    if (section_.tempo && !has_music_) tempo(frame, x - width - style_.body.size * 3.4, least_x, base);
+    if (section_.tempo && !has_music_) tempo(frame, x - width, least_x, base);
   }
 
-  void tempo(Frame& frame, Length x, Length least_x, Length base) {
+  /// To the left of the facts, which begin at `right`.
+  void tempo(Frame& frame, Length right, Length least_x, Length base) {
     const song::TempoMark& mark = *section_.tempo;
-    if (x < least_x || mark.per_minute == base::Fraction{}) return;
+    if (mark.per_minute == base::Fraction{}) return;
     const base::Fraction unit = score::counted_unit(mark, section_);
-    const Length note =
-        put_note_value(frame, setting_, {x, base}, unit, style_.small.size * 0.3, style_.ink) + style_.small.size * 0.2;
-    put(frame, setting_, {x + note, base}, "= " + base::print_decimal(mark.per_minute.to_double(), 1),
+    const std::string words = "= " + base::print_decimal(mark.per_minute.to_double(), 1);
+    const auto value = [&](Frame& on, Length x) {
+      return put_note_value(on, setting_, {x, base}, unit, style_.small.size * 0.3, style_.ink) +
+             style_.small.size * 0.2;
+    };
+    Frame tried;
+    const Length width = value(tried, {}) + width_of(setting_, words, style_.small);
+    const Length x = right - std::max(style_.body.size * 3.4, width + style_.body.size * 0.8);
+    if (x < least_x) return;
+    put(frame, setting_, {x + value(frame, x), base}, words,
         {style_.small, style_.ink, "section-tempo", section_.origin});
   }
 

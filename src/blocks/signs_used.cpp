@@ -3,6 +3,7 @@
 #include <set>
 
 #include "tunesheaf/blocks/legend.h"
+#include "tunesheaf/engrave/common_signs.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -53,7 +54,7 @@ class Collector {
   void held(const score::PartMusic& music) {
     const std::string& staves = setting_.style.show_staves;
     if (owner_->tuning.count() == 0 || !owner_->tab || music.strummed || staves == "notation") return;
-    const bool alone = !owner_->notation || staves == "tab";
+    const bool alone = (!owner_->notation || staves == "tab") && !engrave::needs_notation(setting_.song, music);
     for (const score::Voice& voice : music.voices) {
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
         for (const score::Segment& segment : voice.bars[b]) {

@@ -275,8 +275,9 @@ FramePtr head_ornament(const Setting& setting, Length width) {
   auto frame = std::make_shared<Frame>();
   frame->name = "ornament";
   frame->role = Role::Artifact;
-  // It stands over the body, and no printer reaches the paper's edge.
-  const Length pitch = std::min(style.rule * 4.2, (style.page.top - Length::mm(5.2)) * (1.0 / strings));
+  // It ends below the edge of the paper that a printer leaves white, however many strings there are.
+  const Length room = style.page.top - Length::mm(5) - style.rule;
+  const Length pitch = std::min(style.rule * 4.2, room / strings);
   for (int i = 0; i < strings; ++i) {
     const double share = strings == 1 ? 0.0 : static_cast<double>(i) / (strings - 1);
     rule(*frame, {{}, pitch * i + style.rule}, width, style.rule * (1 + 1.6 * share), style.ink, "ornament");

@@ -73,7 +73,10 @@ class StemDrawer {
     if (flags > 2) length += 0.5 * (flags - 2);
     if (chord.flag()) {  // the flag's curl stays clear of the head and of what stands beside it
       const Length flag = staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height;
-      const double beside = !chord.parens.empty() ? 1.1 : chord.dots > 0 && chord.stem_up ? 1.05 : 0.6;
+      const Head& last = chord.stem_up ? chord.heads.back() : chord.heads.front();
+      const Rect shape = staff_.measure(last.sign).box;
+      const double own = (chord.stem_up ? -shape.top() : shape.bottom()) / staff_.system.sp + 0.05;
+      const double beside = !chord.parens.empty() ? 1.1 : chord.dots > 0 && chord.stem_up ? 1.05 : std::max(0.6, own);
       length = std::max(length, flag / staff_.system.sp + beside);
     }
     length = std::max(length, tremolo_room(staff_, chord));
@@ -155,11 +158,33 @@ class StemDrawer {
       const Length want = (ideal_tip(first) + ideal_tip(last) - line.y1) / 2;
       best = first.stem_up ? std::min(best, want) : std::max(best, want);
     }
+    if (!tab_) best = past_other_voice(chords, line, best, deep);
     Length y = best - staff_.space(half);
     if (!tab_) y = on_grid(y, rise, way(first));
     line.y0 = y;
     line.y1 = y + line.y1;
     return line;
+  }
+
+  /// Outer edge of the beam, moved beyond heads of the other voice that it would run through.
+  Length past_other_voice(const std::vector<Chord*>& chords, const BeamLine& line, Length edge, double deep) const {
+    if (std::all_of(chords.begin(), chords.end(), [](const Chord* c) { return c->lone; })) return edge;
+    const bool up = chords.front()->stem_up;
+    const Length half = staff_.space(style_.stem / 2), depth = staff_.space(deep), white = staff_.space(0.25);
+    constexpr int kRounds = 4;
+    for (int round = 0; round < kRounds; ++round) {
+      const Length before = edge;
+      for (const DrawnNote& note : staff_.notes) {
+        if (note.box.right() <= line.x0 - half || note.box.left() >= line.x1 + half) continue;
+        const Length x = std::clamp(note.box.x + note.box.width / 2, line.x0, line.x1);
+        const Length outer = edge + line.at(x), top = up ? outer : outer - depth, bottom = top + depth;
+        if (note.box.bottom() + white <= top || note.box.top() - white >= bottom) continue;
+        const Length beyond = up ? note.box.top() - white - depth : note.box.bottom() + white + depth;
+        edge = up ? std::min(edge, beyond - line.at(x)) : std::max(edge, beyond - line.at(x));
+      }
+      if (edge == before) break;
+    }
+    return edge;
   }
 
   /// Small notes, accidentals and what else of these chords lies within reach of their beam.

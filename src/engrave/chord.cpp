@@ -137,6 +137,7 @@ class OnsetLayout {
       }
     }
     if (up == nullptr || down == nullptr) return;
+    if (up->slash || down->slash) return part_slash(*up, *down);
     const int gap = up->bottom() - down->top();
     if (gap > 1) return;
     if (gap == 0 && up->heads.front().sign == down->heads.back().sign && up->dots == down->dots &&
@@ -147,6 +148,29 @@ class OnsetLayout {
     const Length beside = up->flag() ? inks_.sign(flag_sign(up->value, true)).box.right() + sp_ * 0.2 : sp_ * 0.3;
     const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + beside;
     for (Head& head : down->heads) head.left += way;
+  }
+
+  /// A slash is taller and wider than a head: notes of the other voice that come near stand to its right.
+  void part_slash(const Chord& up, Chord& down) {
+    Length beyond;
+    for (const Head& head : up.heads) {
+      const Rect box = parenthesised(head);
+      for (const Head& other : down.heads) {
+        const Rect near = parenthesised(other).grown(sp_ * 0.1);
+        if (box.top() < near.bottom() && near.top() < box.bottom())
+          beyond = std::max(beyond, box.right() - near.left() + sp_ * 0.1);
+      }
+    }
+    for (Head& head : down.heads) head.left += beyond;
+  }
+
+  Rect parenthesised(const Head& head) {
+    const Rect box = head_box(head);
+    if (!head.ghost) return box;
+    const Rect sign = inks_.sign(MusicSign::ParenthesisLeft).box;
+    const Length side = sign.width + sp_ * 0.1;
+    return {box.x - side, std::min(box.y, box.y + (box.height - sign.height) / 2), box.width + side + side,
+            std::max(box.height, sign.height)};
   }
 
   void place_stem(Chord& chord) {
@@ -327,6 +351,12 @@ class OnsetLayout {
   Length sp_, head_width_, stem_;
 };
 
+/// From a stem below or above a tab to its dots: past the flag.
+Length tab_dots_left(const Chord& chord, text::MusicFont& music, Length sp) {
+  if (!chord.flag()) return sp * 0.4;
+  return std::max(sp * 0.4, music.sign(flag_sign(chord.value, chord.stem_up), sp).box.right() + sp * 0.15);
+}
+
 void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool rhythm) {
   if (chord.rest) {
     if (!rhythm) return;
@@ -362,7 +392,10 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   if (rhythm && chord.flag()) {
     chord.right = std::max(chord.right, inks.sign(flag_sign(chord.value, chord.stem_up)).box.right());
   }
-  if (rhythm && chord.dots > 0) chord.right = std::max(chord.right, inks.sp * (0.4 + 0.6 * chord.dots));
+  if (rhythm && chord.dots > 0) {
+    chord.dots_left = tab_dots_left(chord, inks.music, inks.sp);
+    chord.right = std::max(chord.right, chord.dots_left + inks.sp * (kTabDotStep * chord.dots));
+  }
   for (const score::Note& note : event.grace.notes) {
     if (!chord.grace.empty()) chord.grace_width += grace_figure_room(inks, note);
   }

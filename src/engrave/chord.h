@@ -28,6 +28,8 @@ inline constexpr double kGraceSize = 0.65;
 inline constexpr double kSmallFigure = 0.8;   ///< figures of grace notes and beside others
 inline constexpr double kGraceAdvance = 1.5;  ///< sp from one grace note to the next, or to the main note's ink
 
+inline constexpr double kTabDotStep = 0.55;   ///< sp from one dot beside a stem of a tab to the next
+
 /// Half the height of parentheses around heads as far apart as these, in staff spaces over those of one.
 inline double parens_stretch(const Parens& parens) {
   return (parens.high - parens.low) / 4.0;

@@ -1,5 +1,7 @@
 #include "tunesheaf/engrave/common_signs.h"
 
+#include <algorithm>
+
 namespace tunesheaf::engrave {
 
 score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Section& section, int bar) {
@@ -16,6 +18,21 @@ score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Sect
   }
   if (ends) return score::BarLine::Final;
   return leaps ? score::BarLine::Double : line;
+}
+
+bool needs_notation(const score::Timeline& song, const score::PartMusic& music) {
+  const auto has_no_string = [](const score::Note& note) { return note.string < 1; };
+  const auto lost = [&](const score::Segment& segment) {
+    if (segment.event < 0 || segment.rest) return false;
+    const score::Event& event = song.events[static_cast<std::size_t>(segment.event)];
+    return event.kind == score::EventKind::Notes &&
+           (std::any_of(event.notes.begin(), event.notes.end(), has_no_string) ||
+            std::any_of(event.grace.notes.begin(), event.grace.notes.end(), has_no_string));
+  };
+  return std::any_of(music.voices.begin(), music.voices.end(), [&](const score::Voice& voice) {
+    return std::any_of(voice.bars.begin(), voice.bars.end(),
+                       [&](const auto& bar) { return std::any_of(bar.begin(), bar.end(), lost); });
+  });
 }
 
 HoldShape hold_shape(const std::string& word) {

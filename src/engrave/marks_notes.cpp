@@ -185,16 +185,12 @@ std::pair<Length, Length> reach_of(const Hands& hands, const Played& p) {
   return {top, bottom};
 }
 
-/// Left of the ink of all that is struck with a chord, with its accidentals.
+/// Left of the ink of all that is struck with a chord, with accidentals and parentheses.
 Length ink_left(const Hands& hands, const Played& p) {
   Length left = p.left;
   for (const Played& other : hands.played) {
     if (other.from != p.from || !other.begins) continue;
-    left = std::min(left, other.left);
-    if (hands.tab) continue;
-    for (const Head& head : other.chord->heads) {
-      if (head.accidental) left = std::min(left, other.chord->x + head.accidental_left);
-    }
+    left = std::min({left, other.left, other.chord->x + other.chord->ink_left});
   }
   return left;
 }

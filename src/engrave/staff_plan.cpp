@@ -8,6 +8,7 @@
 #include "kit.h"
 #include "rests.h"
 #include "stems.h"
+#include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/engrave/drum_heads.h"
 
 namespace tunesheaf::engrave {
@@ -436,9 +437,8 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
     const score::PartMusic& music = section.parts[i];
     const score::Part& part = timeline.parts[i];
     const bool strings = part.tuning.count() > 0;
-    bool tab = strings && part.tab && !music.strummed && style.show_staves != "notation";
-    bool notation = part.notation && (style.show_staves != "tab" || !tab);
-    if (!notation && !tab) notation = true;
+    const bool tab = strings && part.tab && !music.strummed && style.show_staves != "notation";
+    const bool notation = (part.notation && style.show_staves != "tab") || !tab || needs_notation(timeline, music);
     const bool two =
         std::any_of(music.voices.begin(), music.voices.end(), [](const score::Voice& v) { return v.staff == 1; });
     const std::size_t first = plans.size();

@@ -190,10 +190,10 @@ class TabDrawer {
   void dots(const Chord& chord) {
     const Length away = row_.foot + staff_.space(0.45);
     const Length y = chord.stem_up ? -away : staff_.height() + away;
-    Length x = chord.x + staff_.space(0.4);
+    Length x = chord.x + chord.dots_left;
     for (int i = 0; i < chord.dots; ++i) {
       staff_.sign({"dot", event(chord).origin, staff_.subject(chord.event)}, MusicSign::AugmentationDot, {x, y});
-      x += staff_.space(0.55);
+      x += staff_.space(kTabDotStep);
     }
   }
 

@@ -12,10 +12,11 @@ namespace tunesheaf::engrave {
 
 namespace {
 
-/// A head at one end of a tie; nothing at the edge of a system.
+/// A head at one end of a tie; nothing at the edge of a system, or at signs that part the tie: then where it ends.
 struct TieEnd {
   const Chord* chord = nullptr;
   const Head* head = nullptr;
+  std::optional<Length> edge{};
 };
 
 class TieDrawer {
@@ -107,6 +108,40 @@ class TieDrawer {
   };
 
   void tie(const Chord& chord, std::size_t index, TieEnd from, TieEnd to) {
+    const Arc whole = best_of(chord, index, from, to);
+    const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
+    const StaffContext::Tag tag{"tie", event.origin, staff_.subject(chord.event, chord.heads[index].note)};
+    const std::optional<SpanOfSigns> signs = whole.hurt > 0 ? signs_within(whole) : std::nullopt;
+    if (!signs) return draw_arc(staff_, tag, whole);
+    // A meter or a key on the way parts the tie, as the end of a line does (Gould 2011).
+    if (from.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, from, {nullptr, nullptr, signs->left}));
+    if (to.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, {nullptr, nullptr, signs->right}, to));
+  }
+
+  struct SpanOfSigns {
+    Length left, right;
+  };
+
+  /// Signs as tall as the staff that an arc would run through, with their white.
+  std::optional<SpanOfSigns> signs_within(const Arc& arc) const {
+    std::optional<SpanOfSigns> found;
+    const Length middle = arc.from.y, reach = staff_.space(0.5), white = staff_.space(0.3);
+    for (const Obstacle& o : staff_.obstacles) {
+      if (o.box.right() <= arc.from.x || o.box.left() >= arc.to.x) continue;
+      if (o.kind != layout::Kind("meter") && o.kind != layout::Kind("key-signature") &&
+          o.kind != layout::Kind("clef-change")) {
+        continue;
+      }
+      if (!found && (o.box.bottom() < middle - reach || o.box.top() > middle + reach)) continue;
+      if (!found) found = SpanOfSigns{o.box.left() - white, o.box.right() + white};
+      found->left = std::min(found->left, o.box.left() - white);
+      found->right = std::max(found->right, o.box.right() + white);
+    }
+    return found;
+  }
+
+  /// The least hurt of the usual ways; where all of them meet ink, one that bows further out.
+  Arc best_of(const Chord& chord, std::size_t index, const TieEnd& from, const TieEnd& to) const {
     const bool up = upwards(chord, index);
     const bool outermost = index == (up ? chord.heads.size() - 1 : 0);
     const Length y = staff_.position_y(chord.heads[index].position);
@@ -120,10 +155,20 @@ class TieDrawer {
         best = arc;
         worth = price;
       }
-      if (best && best->hurt == 0) break;
+      if (best && best->hurt == 0) return *best;
     }
-    const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
-    draw_arc(staff_, {"tie", event.origin, staff_.subject(chord.event, chord.heads[index].note)}, *best);
+    for (const bool turned : {false, true}) {
+      const Arc wish = place(looks(chord, true).front(), up != turned, y, from, to);
+      ArcField field(staff_, wish.from.x, wish.to.x);
+      field.allow("stem");
+      constexpr double kLift = 1.6, kRise = 4;  // sp; further out it would not be read as a tie
+      const double cramped = wish.hurt - field.hurt(wish, 0.05);
+      Arc arc = field.fit(wish, {kLift, kRise}, 0.05);
+      arc.hurt += std::max(0.0, cramped);
+      if (arc.hurt < best->hurt) best = arc;
+      if (best->hurt == 0) break;
+    }
+    return *best;
   }
 
   static std::vector<Look> looks(const Chord& chord, bool outermost) {
@@ -141,9 +186,9 @@ class TieDrawer {
             {0.5, false, 1, between + 0.06}};
   }
 
-  Arc place(const Look& look, bool up, Length middle, TieEnd from, TieEnd to) const {
+  Arc place(const Look& look, bool up, Length height, const TieEnd& from, const TieEnd& to) const {
     const double way = up ? -1 : 1;
-    const Length y = middle + staff_.space(look.off * way);
+    const Length y = height + staff_.space(look.off * way);
     const double pad = look.over_head ? -0.25 : 0.15;
     Length a, b;
     if (to.chord != nullptr) b = staff_.end_before(to.chord->x + to.head->left - staff_.space(pad), y);
@@ -151,14 +196,17 @@ class TieDrawer {
       const Length right = from.chord->x + from.head->left + staff_.measure(from.head->sign).box.width;
       a = staff_.begin_after(right + staff_.space(pad), y);
     } else {
-      a = std::max(b - staff_.space(2), staff_.system.content_left + staff_.space(0.15));
+      a = std::max(b - staff_.space(2), from.edge.value_or(staff_.system.content_left + staff_.space(0.15)));
     }
-    if (to.chord == nullptr) b = staff_.system.right - staff_.space(0.2);
+    if (to.chord == nullptr) b = to.edge.value_or(staff_.system.right - staff_.space(0.2));
     const double room = (b - a) / staff_.system.sp;
     if (b - a < staff_.space(0.9)) {
-      const Length half = (a + b) / 2;
-      a = half - staff_.space(0.45);
-      b = half + staff_.space(0.45);
+      // At an edge the tie grows to the side of its head, else to both sides.
+      const Length middle = to.chord == nullptr     ? b - staff_.space(0.45)
+                            : from.chord == nullptr ? a + staff_.space(0.45)
+                                                    : (a + b) / 2;
+      a = middle - staff_.space(0.45);
+      b = middle + staff_.space(0.45);
     }
     const double length = (b - a) / staff_.system.sp;
     Arc arc{{a, y}, {b, y}, std::clamp(0.32 + 0.09 * length, 0.4, 1.15) * look.share * way};

@@ -37,6 +37,23 @@ Shown shown(const Setting& setting, const score::Part& part, const score::PartMu
   return out;
 }
 
+/// What has no string has no place on a tab: it brings a staff of notation, whatever was asked for.
+bool needs_notation(const score::Timeline& song, const score::PartMusic& music) {
+  const auto homeless = [](const score::Note& note) { return note.string < 1; };
+  for (const score::Voice& voice : music.voices) {
+    for (const auto& bar : voice.bars) {
+      for (const score::Segment& segment : bar) {
+        if (segment.event < 0 || segment.rest) continue;
+        const score::Event& event = song.events[static_cast<std::size_t>(segment.event)];
+        if (event.kind != score::EventKind::Notes) continue;
+        if (std::any_of(event.notes.begin(), event.notes.end(), homeless)) return true;
+        if (std::any_of(event.grace.notes.begin(), event.grace.notes.end(), homeless)) return true;
+      }
+    }
+  }
+  return false;
+}
+
 class Expecter {
  public:
   explicit Expecter(const Setting& setting) : setting_(setting) {}
@@ -58,7 +75,8 @@ class Expecter {
   void part(const score::Section& section, int p) {
     const score::Part& part = setting_.song.parts[static_cast<std::size_t>(p)];
     const score::PartMusic& music = section.parts[static_cast<std::size_t>(p)];
-    const Shown staves = shown(setting_, part, music);
+    Shown staves = shown(setting_, part, music);
+    staves.notation = staves.notation || needs_notation(setting_.song, music);
     told_.clear();
     const std::vector<engrave::BarRepeat> repeats = engrave::bar_repeats(setting_.song, section, p);
     std::vector<const score::Voice*> voices;
@@ -95,11 +113,9 @@ class Expecter {
         out_.push_back(std::move(expected));
       };
       if (staves.notation) add(voice.staff == 1 ? StaffKind::Lower : StaffKind::Notation);
-      // A pitch without a string has no place on a tab; where there is only a tab it must not get lost.
-      if (!staves.tab || (note.string < 1 && staves.notation)) continue;
+      if (!staves.tab || note.string < 1) continue;
       // Voices that meet on one string at one fret share the figure of the first.
-      const bool told = note.string > 0 && !told_.emplace(at, note.string, figure_of(note)).second;
-      if (!told) add(StaffKind::Tab);
+      if (told_.emplace(at, note.string, figure_of(note)).second) add(StaffKind::Tab);
     }
   }
 

@@ -1,6 +1,7 @@
 // Songs by the thousand. Usage: try_songs FIRST COUNT [--shrink] [--size small|usual|large] [--print] [--only CAUSE]
-// [--causes] [--sheet handout|chart|practice] Judges each song of the seeds FIRST, FIRST+1 …; counts faults by cause
-// and prints one song (shrunk, when asked for) of each cause. Exit code 1 when there was any.
+// [--causes] [--each] [--sheet handout|chart|practice] Judges each song of the seeds FIRST, FIRST+1 …; counts faults by
+// cause and prints one song (shrunk, when asked for) of each cause; with --each also a line for every song that is not
+// clean. Exit code 1 when there was any.
 #include <chrono>
 #include <cstdlib>
 #include <iostream>
@@ -37,7 +38,7 @@ int main(int count, char** words) {
     return 2;
   }
   const std::uint64_t first = std::strtoull(words[1], nullptr, 10), songs = std::strtoull(words[2], nullptr, 10);
-  bool shrinks = false, prints = false, names = false;
+  bool shrinks = false, prints = false, names = false, each = false;
   Size size = Size::Usual;
   SheetKind sheet = SheetKind::Handout;
   std::string only;
@@ -46,6 +47,7 @@ int main(int count, char** words) {
     if (word == "--shrink") shrinks = true;
     if (word == "--print") prints = true;
     if (word == "--causes") names = true;
+    if (word == "--each") each = true;
     if (word == "small") size = Size::Small;
     if (word == "large") size = Size::Large;
     if (word == "chart") sheet = SheetKind::Chart;
@@ -61,6 +63,11 @@ int main(int count, char** words) {
     std::map<std::string, Failure> found;
     for (const Failure& failure : judge(text, wish_for(seed, sheet))) found.emplace(failure.key, failure);
     clean += found.empty() ? 1 : 0;
+    if (each && !found.empty()) {
+      std::cout << "seed " << seed << " in " << wish_for(seed, sheet).style << ", " << wish_for(seed, sheet).paper << ":";
+      for (const auto& entry : found) std::cout << " [" << entry.first << "]";
+      std::cout << "\n";
+    }
     for (const auto& [key, failure] : found) {
       Cause& cause = causes[key];
       if (cause.songs < 8) cause.seeds += (cause.songs > 0 ? " " : "") + std::to_string(seed);

@@ -1,5 +1,5 @@
 // Signs that a staff and a chart have in common, by one rule for both. In: the signs of the form at a section, a bar; a
-// kind of hold. Out: the bar line that ends the bar; the outline of the hold. Invariant: what a handout shows at a
+// kind of hold. Out: the bar line that ends the bar; whether a tab can say it all; the outline of the hold. Invariant: what a handout shows at a
 // place, the chart of the song shows there too. Read next: engrave/system.h, blocks/chart_page.h.
 #pragma once
 #include <string>
@@ -13,6 +13,10 @@ namespace tunesheaf::engrave {
 /// The line at the end of a bar: of a repeat as the song has it; the final one where the song ends by its Fine; a
 /// double one where it leaps (D.C., D.S.) or the key changes behind it; else as the song has it.
 score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Section& section, int bar);
+
+/// A note of the part has no string in this section: a tab alone would lose it, so a staff of notation stands there
+/// whatever was asked for.
+bool needs_notation(const score::Timeline& song, const score::PartMusic& music);
 
 /// Holds of these lengths have outlines of their own (SMuFL: fermataShort, fermataLong), the others are an arc.
 enum class HoldShape : std::uint8_t { Arc, Angle, Square };

@@ -1,0 +1,158 @@
+// Small songs whose pages once broke a rule, each named by the rule that mended it. Every one is laid out and audited.
+#include <gtest/gtest.h>
+
+#include "generated/judge.h"
+
+namespace tunesheaf::generated {
+namespace {
+
+void expect_clean(const std::string& text, const Wish& wish) {
+  for (const Failure& failure : judge(text, wish)) ADD_FAILURE() << failure.key << "\n" << failure.what << "\n" << text;
+}
+
+TEST(Mended, WhatHasNoStringBringsAStaffOfNotation) {
+  const std::string song = R"(song: Old Ferry
+parts:
+  ropewalk: { instrument: guitar, staff: tab }
+sections:
+  brown jug:
+    ropewalk: |
+      notes | - : - : - : gG#4-F#4 |
+)";
+  expect_clean(song, {"compact", "a4"});
+  const auto pages = pages_of(song, {"compact", "a4"});
+  ASSERT_TRUE(pages);
+  int heads = 0, small = 0;
+  for (const paint::Page& page : pages->document.pages) {
+    for (const paint::DisplayItem& item : page.items) {
+      heads += item.kind == paint::Kind("note-head") ? 1 : 0;
+      small += item.kind == paint::Kind("grace-head") ? 1 : 0;
+    }
+  }
+  EXPECT_EQ(heads, 1);
+  EXPECT_EQ(small, 1);
+}
+
+TEST(Mended, ATieIsPartedByAMeterOnItsWay) {
+  expect_clean(R"(song: First Frost
+parts:
+  thistle: { instrument: cello, clef: treble, transposes: up a major sixth }
+sections:
+  grey mare:
+    chart: |
+      meter | | 5/8 (3+2) |
+    thistle: |
+      notes | - : - : D4+G4 : - |
+
+      notes | |
+)",
+               {"ink", "letter"});
+}
+
+TEST(Mended, ATieBowsRoundTheOtherVoice) {
+  expect_clean(R"(song: Grey Mare
+parts:
+  velvet coat: { instrument: guitar }
+sections:
+  heron:
+    velvet coat: |
+      3 | - - - t14 : - : - : - >14 | | | | | |
+      4 | - : - : - - - - 12 - : - | 3 : - : - : - | | | | |
+      thumb 6 | - : 12 : - : - | | | | | |
+      5 | | - : >7 : - : - | | | | |
+      6 | | - : - : 5 : t3 | 0 : - : - . - - : - | | | |
+)",
+               {"house", "letter"});
+}
+
+TEST(Mended, ABeamPassesTheOtherVoicesHeads) {
+  expect_clean(R"(song: Brown Jug
+meter: 5/4 (3+2)
+parts:
+  fish market: { instrument: guitar }
+sections:
+  ropewalk:
+    fish market: |
+      thumb 5 | - : - : - : 13 : - |
+
+      string | 5 : - : - : - : - |
+      fret | - : - : 0 : - 0 : - |
+)",
+               {"phone", "a4"});
+}
+
+TEST(Mended, ANoteStandsBesideTheSlashOfAnotherVoice) {
+  expect_clean(R"(song: Stone Bridge
+meter: 6/4
+parts:
+  grey mare: { instrument: guitar }
+sections:
+  velvet coat:
+    grey mare: |
+      thumb 3 | 6 : - : - : - : - : - |
+
+      strum | >U : - : - : - : - : - |
+)",
+               {"phone", "a4"});
+}
+
+TEST(Mended, DotsOfATabStandPastTheFlag) {
+  expect_clean(R"(song: Marigold
+parts:
+  old ferry: { instrument: mandolin, staff: tab }
+sections:
+  stairwell:
+    meter: 6/16
+    old ferry: |
+      4 | - : 6 |
+)",
+               {"large", "letter"});
+}
+
+TEST(Mended, AFlagClearsADiamond) {
+  expect_clean(R"(song: Grey Mare
+parts:
+  old ferry: { instrument: viola }
+sections:
+  heron:
+    old ferry: |
+      notes | - : - : - : - <G4> |
+)",
+               {"house", "letter"});
+}
+
+TEST(Mended, WordsOfAJumpStandWhereNoOtherJumpCrosses) {
+  expect_clean(R"(song: Moth Hour
+sections:
+  millrace:
+    times: 2
+    chart: |
+      hold | | | | |
+    endings:
+      1:
+        chart: |
+          count | |
+      2:
+        chart: |
+          crescendo | |
+  pedlar:
+    like: millrace
+  fish market:
+    chart: |
+      chords | | | |
+  weather vane:
+    chart: |
+      count | | |
+
+      count | | |
+  coda:
+    times: 2
+    chart: |
+      dynamics | | | | |
+form: [millrace, segno, pedlar, fish market, to coda, weather vane, D.S. al coda, coda]
+)",
+               {"left-handed", "a4"});
+}
+
+}  // namespace
+}  // namespace tunesheaf::generated
