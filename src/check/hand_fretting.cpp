@@ -17,6 +17,8 @@ struct Held {
   int fret = 0;  ///< 0: open, or nothing to hold down
   Span span{};
   Moment since{};
+  int finger = 0;  ///< stated: 1 to 4; 0 not, or the thumb
+  Span finger_span{};
 };
 using Voice = std::map<int, Held>;  ///< by string
 
@@ -25,6 +27,11 @@ class FrettingHand {
   FrettingHand(Context& context, const Playing& playing, Said& said)
       : context_(context), playing_(playing), part_(playing.part), said_(said) {
     base_ = part_.capo.full() ? part_.capo.fret : 0;
+    for (const PlacedLane& lane : playing.music.lanes) {
+      if (lane.kind != song::LaneKind::Finger || lane.from_pattern) continue;
+      for (const PlacedCell& cell : lane.cells)
+        if (std::holds_alternative<song::FingerSign>(cell.cell->content)) stated_[{cell.bar, cell.onset}] = cell.cell;
+    }
   }
 
   void run() {
@@ -36,6 +43,7 @@ class FrettingHand {
       for (auto it = begin; it != end; ++it) release(*it);
       bool fresh = false;
       for (auto it = begin; it != end; ++it) fresh = take(*it) || fresh;
+      if (fresh) name_fingers(begin->at());
       if (fresh) judge(begin->at());
     });
   }
@@ -81,6 +89,51 @@ class FrettingHand {
                       "string " + std::to_string(string) + " is struck by one voice while the other still holds it",
                       "a note lasts to the next one of its own voice, and a string sounds one note at a time",
                       "end the held note with . before this one, or write one of them on another string");
+  }
+
+  /// The `finger` lane names them from the lowest stopped note up; a single one is for all of them.
+  void name_fingers(Moment at) {
+    const auto found = stated_.find(at);
+    if (found == stated_.end()) return;
+    const std::vector<int>& fingers = std::get<song::FingerSign>(found->second->content).fingers;
+    std::vector<std::pair<int, Held*>> notes;
+    for (Voice* voice : {&upper_, &lower_})
+      for (auto& [string, held] : *voice)
+        if (held.since == at && held.fret > 0) notes.push_back({part_.tuning.string(string).midi() + held.fret, &held});
+    std::stable_sort(notes.begin(), notes.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    for (std::size_t i = 0; i < notes.size() && (fingers.size() == 1 || i < fingers.size()); ++i) {
+      const int finger = fingers[fingers.size() == 1 ? 0 : i];
+      if (finger < 1 || finger > 4) continue;
+      notes[i].second->finger = finger;
+      notes[i].second->finger_span = found->second->span;
+    }
+    std::vector<const Held*> held;
+    for (const Voice* voice : {&upper_, &lower_})
+      for (const auto& [string, note] : *voice)
+        if (note.finger > 0 && note.fret > 0) held.push_back(&note);
+    for (const Held* a : held)
+      for (const Held* b : held)
+        if ((a->since == at || b->since == at) && a->fret < b->fret && a->finger >= b->finger)
+          return crossed(*a, *b, at);
+  }
+
+  /// `low` is stopped at the lower fret, by the higher finger or by the same one as `high`.
+  void crossed(const Held& low, const Held& high, Moment at) {
+    const std::string fingers = std::to_string(low.finger) + "-" + std::to_string(high.finger) + " ";
+    if (!said_.insert({&part_, "order " + fingers + std::to_string(low.fret) + "-" + std::to_string(high.fret)}).second)
+      return;
+    const bool same = low.finger == high.finger;
+    const Held& late = low.since == at ? low : high;
+    const std::string finger = "finger " + std::to_string(low.finger);
+    context_.say(
+        Kind::HandBusy, late.finger_span,
+        same ? finger + " would hold fret " + std::to_string(low.fret) + " and fret " + std::to_string(high.fret) +
+                   " at once in " + bar_words(at.first)
+             : finger + " at fret " + std::to_string(low.fret) + " would stand behind finger " +
+                   std::to_string(high.finger) + " at fret " + std::to_string(high.fret) + " in " + bar_words(at.first),
+        same ? "a finger can hold several strings, but at one fret only"
+             : "along the neck the fingers stand in the order 1 2 3 4; the lane names them from the lowest note up",
+        same ? "give one of the notes another finger" : "exchange the two fingers, or look for a misread fret");
   }
 
   void judge(Moment at) {
@@ -157,6 +210,7 @@ class FrettingHand {
   Said& said_;
   int base_ = 0;
   Voice upper_, lower_;
+  std::map<Moment, const song::Cell*> stated_;  ///< cells of the `finger` lane
   std::map<std::vector<std::optional<int>>, bool> known_;
 };
 
