@@ -51,6 +51,9 @@ class BarTeller {
     for (const Word& word : words) {
       if (word.at.bar == index_) add_word(word);
     }
+    for (const score::Cue& cue : music_->cues) {
+      if (cue.first <= index_ && index_ < cue.behind) said_.asides.push_back({cue_words(cue), "", ""});
+    }
     if (teller_.part(part_).instrument.family == theory::Family::Drums) {
       drum_streams();
     } else {
@@ -222,6 +225,29 @@ class BarTeller {
       const std::string name = drum_words(teller_.part(part_).kit[static_cast<std::size_t>(drum)].name);
       said_.played.push_back(stream_words(bar_, name, list));
     }
+  }
+
+  /// What the player who rests hears of the other part.
+  std::string cue_words(const score::Cue& cue) const {
+    BarTeller other(teller_, section_, &section_.parts[static_cast<std::size_t>(cue.part)], cue.part, index_);
+    other.gather_events();
+    std::vector<std::string> played;
+    if (teller_.part(cue.part).instrument.family == theory::Family::Drums) {
+      other.drum_streams();
+      played = other.said_.played;
+    }
+    for (const Begun& begun : other.events_) {
+      if (begun.event->kind == score::EventKind::Slash) {
+        played.push_back(beat_words(bar_, begun.onset) + ", strum " + stroke_words(teller_, *begun.event));
+      } else if (!begun.event->notes.empty() && begun.event->notes[0].drum < 0) {
+        played.push_back(beat_words(bar_, begun.onset) + ", " + event_words(teller_, section_, *begun.event));
+      }
+    }
+    std::string out = "Cue: the " + plain(teller_.part(cue.part).name.value);
+    if (played.empty()) return out + (other.all_rest() ? " rests." : " holds on.");
+    out += " plays ";
+    for (std::size_t i = 0; i < played.size(); ++i) out += (i == 0 ? "" : "; ") + played[i];
+    return out + ".";
   }
 
   void strum_stream() {

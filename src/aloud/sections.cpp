@@ -61,7 +61,9 @@ class SectionTeller {
   }
 
  private:
-  static bool plays(const score::PartMusic& music) { return !music.voices.empty() || !music.words.empty(); }
+  static bool plays(const score::PartMusic& music) {
+    return !music.voices.empty() || !music.words.empty() || !music.cues.empty();
+  }
   const score::Bar& bar(std::size_t i) const { return section_.bars[static_cast<std::size_t>(bars_[i])]; }
 
   std::vector<int> numbers() const {

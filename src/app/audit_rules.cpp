@@ -1,5 +1,7 @@
 #include "audit_rules.h"
 
+#include <string>
+
 #include "tunesheaf/engrave/system.h"
 
 namespace tunesheaf::app {
@@ -129,6 +131,13 @@ void lay(const layout::Frame& frame, base::Point at, std::vector<paint::Laid>& o
   }
 }
 
+/// A cue is small music: its marks meet as those of the music do.
+void add_cue_marks(std::vector<MayTouch>& marks) {
+  const auto small = [](Kind kind) { return Kind::interned("cue-" + std::string(kind.name())); };
+  const std::size_t count = marks.size();
+  for (std::size_t i = 0; i < count; ++i) marks.push_back({small(marks[i].a), small(marks[i].b)});
+}
+
 }  // namespace
 
 paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
@@ -152,6 +161,7 @@ paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
   rules.joined = {{"stem", "note-head", "note-head-tied", {kHalfHead, kBlackHead}}};
   rules.counted = {"note-head", "tab-figure"};
   rules.may_touch = joined_marks();
+  add_cue_marks(rules.may_touch);
   rules.on_line = {{"tab-figure", "tab-line"}};
   rules.least_text = base::Length::pt(6.95);
   return rules;

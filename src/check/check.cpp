@@ -97,6 +97,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_strings(context);
   check_accents(context);
   if (context.wrong_sums.empty()) check_playing(context);  // who plays at once is known when the bars are
+  if (context.wrong_sums.empty()) check_cues(context);
   check_pick_up_lengths(context);
   check_tempo_returns(context);
   check_words(context);

@@ -134,6 +134,8 @@ void check_pick_ups(Context& context);
 void check_pick_up_lengths(Context& context);
 // spans.cpp
 void check_tempo_returns(Context& context);
+// cues.cpp
+void check_cues(Context& context);
 // accents.cpp
 void check_accents(Context& context);
 // changes.cpp

@@ -78,6 +78,8 @@ std::string misfit(const CheckedPart& part, const PlacedLane& lane) {
     case LaneKind::Retune:
       if (lane.from_pattern) return "a pattern is played over and over; strings are retuned in a section";
       return strings ? "" : "it is for instruments with strings";
+    case LaneKind::Cue:
+      return lane.from_pattern ? "a pattern is played over and over; cues stand in a section" : "";
     case LaneKind::Clef:
       if (lane.from_pattern) return "a pattern has no staff of its own; clefs change in a section";
       if (drums) return "drums have no pitches for a clef to tell";

@@ -9,18 +9,6 @@ namespace {
 
 using base::lower;
 
-std::vector<PlayedCell> in_time(const CheckedMusic& music) {
-  std::vector<PlayedCell> out;
-  for (const PlacedLane& lane : music.lanes) {
-    if (!plays(lane.kind)) continue;
-    for (const PlacedCell& cell : lane.cells) out.push_back({&lane, &cell});
-  }
-  std::stable_sort(out.begin(), out.end(), [](const PlayedCell& a, const PlayedCell& b) {
-    return a.cell->bar != b.cell->bar ? a.cell->bar < b.cell->bar : a.cell->onset < b.cell->onset;
-  });
-  return out;
-}
-
 /// A pick-up lies over the end of the bar before: who plays both plays two things at once.
 class PickUps {
  public:
@@ -76,6 +64,18 @@ class PickUps {
 };
 
 }  // namespace
+
+std::vector<PlayedCell> in_time(const CheckedMusic& music) {
+  std::vector<PlayedCell> out;
+  for (const PlacedLane& lane : music.lanes) {
+    if (!plays(lane.kind)) continue;
+    for (const PlacedCell& cell : lane.cells) out.push_back({&lane, &cell});
+  }
+  std::stable_sort(out.begin(), out.end(), [](const PlayedCell& a, const PlayedCell& b) {
+    return a.cell->bar != b.cell->bar ? a.cell->bar < b.cell->bar : a.cell->onset < b.cell->onset;
+  });
+  return out;
+}
 
 bool Playing::told(int bar, std::initializer_list<std::string_view> words) const {
   const auto look = [&](const CheckedMusic& where) {

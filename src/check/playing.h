@@ -39,6 +39,9 @@ struct Playing {
   bool under(std::string_view mark, Moment at) const;
 };
 
+/// The cells of all lanes that make sound, in order of time.
+std::vector<PlayedCell> in_time(const CheckedMusic& music);
+
 /// Calls `f(begin, end)` for each group of cells that begin together.
 template <class F>
 void for_each_moment(const std::vector<PlayedCell>& cells, F&& f) {

@@ -68,11 +68,12 @@ void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline) {
       for (Head& head : chord->grace) {
         if (head.note < 0 || head.note >= static_cast<int>(event.grace.notes.size())) continue;
         const score::Note& note = event.grace.notes[static_cast<std::size_t>(head.note)];
-        if (note.drum < 0 && !note.dead) choose(head, note.written, fifths, now, before);
+        if (note.drum < 0 && !note.dead) choose(head, plan.pitch(chord->bar, note.written), fifths, now, before);
       }
       for (Head& head : chord->heads) {
         const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
-        if (note.drum < 0 && !note.dead && !head.tied_from) choose(head, note.written, fifths, now, before);
+        if (note.drum < 0 && !note.dead && !head.tied_from)
+          choose(head, plan.pitch(chord->bar, note.written), fifths, now, before);
       }
     }
     before = std::move(now);

@@ -20,6 +20,7 @@ class Joiner {
     for (const StaffPlan& plan : plans_) {
       if (plan.part >= 0) note(section_.parts[static_cast<std::size_t>(plan.part)].words);
       for (const ClefChange& change : plan.clefs) note(change.at);
+      if (plan.part >= 0) note(section_.parts[static_cast<std::size_t>(plan.part)].cues);
     }
     for (const score::Harmony& h : section_.harmony) {
       if (!is_part_sheet(request_)) note(h.at);
@@ -46,6 +47,11 @@ class Joiner {
   }
   void note(const std::vector<score::Word>& words) {
     for (const score::Word& word : words) note(word.at);
+  }
+
+  void note(const std::vector<score::Cue>& cues) {
+    for (const score::Cue& cue : cues)
+      for (int bar = cue.first; bar < cue.behind; ++bar) said_[static_cast<std::size_t>(bar)] = true;
   }
 
   bool joins(std::size_t b) const {

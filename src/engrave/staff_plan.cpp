@@ -13,8 +13,6 @@
 
 namespace tunesheaf::engrave {
 
-namespace {
-
 using score::Event;
 using score::Segment;
 using score::Timeline;
@@ -22,6 +20,8 @@ using score::Timeline;
 bool sounds(const std::vector<Segment>& bar) {
   return std::any_of(bar.begin(), bar.end(), [](const Segment& s) { return s.event >= 0 && !s.rest; });
 }
+
+namespace {
 
 bool plays(const score::PartMusic& music) {
   for (const score::Voice& voice : music.voices) {
@@ -39,12 +39,6 @@ ClefShape clef_named(const std::string& name) {
       {"percussion", ClefShape::Percussion}};
   const auto found = kNames.find(name);
   return found == kNames.end() ? ClefShape::Treble : found->second;
-}
-
-ClefShape clef_of(const score::Part& part, StaffKind kind) {
-  if (kind == StaffKind::Tab) return ClefShape::Tab;
-  if (kind == StaffKind::Lower) return ClefShape::Bass;
-  return part.kit.empty() ? clef_named(part.clef) : ClefShape::Percussion;
 }
 
 /// A clef that stands already is not written again.
@@ -125,11 +119,14 @@ class Writer {
 
   void write(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
-    keys_of(plan);
-    repeats_ = bar_repeats(timeline_, section_, plan.part);
+    if (plan.keys.empty()) keys_of(plan);
+    repeats_.assign(section_.bars.size(), BarRepeat::None);
+    if (!plan.cue) repeats_ = bar_repeats(timeline_, section_, plan.part);
     octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
     harmonic_spans_ = harmonic_spans(section_.parts[static_cast<std::size_t>(plan.part)]);
-    for (std::size_t bar = 0; bar < section_.bars.size(); ++bar) write_bar(plan, static_cast<int>(bar));
+    const int first = plan.cue ? plan.cue->first : 0;
+    const int behind = plan.cue ? plan.cue->behind : static_cast<int>(section_.bars.size());
+    for (int bar = first; bar < behind; ++bar) write_bar(plan, bar);
     if (plan.kind == StaffKind::Tab) {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
       return;
@@ -284,7 +281,8 @@ class Writer {
       if (harmonics) head.sign = diamond(head.sign);
       head.tied_from = !chord.attack || note.tied_from;
       const score::Drum* drum = drum_of(note, part);
-      head.position = drum != nullptr ? drum->place.position : staff_position(part, clef, note.written, octaves);
+      head.position = drum != nullptr ? drum->place.position
+                                      : staff_position(part, clef, plan.pitch(chord.bar, note.written), octaves);
       return head;
     };
     for (std::size_t i = 0; i < event.notes.size(); ++i) {
@@ -378,7 +376,7 @@ StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, co
   plan.number = staff_number(part_index, kind);
   plan.clef = clef_of(part, kind);
   plan.octave_shift = part.octave_shift;
-  plan.drums = !part.kit.empty();
+  plan.drums = plays_drums(part);
   if (plan.drums) plan.lines = part.kit_lines;
   if (kind == StaffKind::Tab) {
     plan.lines = std::max(1, part.tuning.count());
@@ -416,6 +414,20 @@ theory::Interval way_of_names(const std::vector<StaffPlan>& plans, int bar) {
   return plans.empty() ? theory::Interval{} : way(plans.front());
 }
 
+ClefShape clef_of(const score::Part& part, StaffKind kind) {
+  if (kind == StaffKind::Tab) return ClefShape::Tab;
+  if (kind == StaffKind::Lower) return ClefShape::Bass;
+  return part.kit.empty() ? clef_named(part.clef) : ClefShape::Percussion;
+}
+
+bool plays_drums(const score::Part& part) {
+  return !part.kit.empty() || part.instrument.family == theory::Family::Drums;
+}
+
+void write_staff(const SectionRequest& request, StaffPlan& plan) {
+  Writer(request, request.timeline->sections[static_cast<std::size_t>(request.section)]).write(plan);
+}
+
 std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style) {
   const Timeline& timeline = *request.timeline;
   const score::Section& section = timeline.sections[static_cast<std::size_t>(request.section)];
@@ -426,7 +438,12 @@ std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::S
   // On the sheet of a few parts a section in which only others play is bars of rest; else who is silent is left out.
   const auto shown = [&](int index) {
     const auto i = static_cast<std::size_t>(index);
-    return i < section.parts.size() && plays(section.parts[i]);
+    if (i >= section.parts.size()) return false;
+    if (plays(section.parts[i])) return true;
+    // Who only waits has a staff where no other shows what is waited for.
+    return std::any_of(section.parts[i].cues.begin(), section.parts[i].cues.end(), [&](const score::Cue& cue) {
+      return std::find(parts.begin(), parts.end(), cue.part) == parts.end();
+    });
   };
   const bool all_rest = is_part_sheet(request) && std::none_of(parts.begin(), parts.end(), shown) &&
                         std::any_of(section.parts.begin(), section.parts.end(), plays);

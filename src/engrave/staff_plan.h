@@ -103,6 +103,15 @@ struct ClefChange {
   Span origin;
 };
 
+/// A staff of cue size over the staves of a part that rests.
+struct CuePlan {
+  int reader = -1;                        ///< index into Timeline::parts
+  int first = 0, behind = 0;              ///< bars, half open: it stands over these alone
+  std::vector<score::StaffKey> own_keys;  ///< one per bar: those of the part whose notes they are
+  int octaves = 0;                        ///< that its notes sound above what stands there
+  Span origin;
+};
+
 struct StaffPlan {
   int part = -1;
   StaffKind kind = StaffKind::Notation;
@@ -128,6 +137,9 @@ struct StaffPlan {
   bool alone = true;                  ///< the only staff of its part
   std::vector<score::StaffKey> keys;  ///< one per bar: that of the part's own staff
   std::vector<StaffBar> bars;
+  std::optional<CuePlan> cue;
+  /// A note of the part as this staff has it: a cue is in the reader's key and transposition.
+  theory::Pitch pitch(int bar, theory::Pitch written) const;
   int fifths(int bar) const { return keys[static_cast<std::size_t>(bar)].key.fifths(); }
   /// Key of the bar before; no signature before the first.
   int fifths_before(int bar) const { return bar > 0 ? fifths(bar - 1) : 0; }
@@ -138,6 +150,17 @@ struct StaffPlan {
 
 /// Staves of the parts that play in this section; the chart alone when none does.
 std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style);
+
+bool sounds(const std::vector<score::Segment>& bar);
+ClefShape clef_of(const score::Part& part, StaffKind kind);
+/// A drummer who rests throughout has no drums in the Timeline.
+bool plays_drums(const score::Part& part);
+/// Fills the bars of a plan whose part and clef are known.
+void write_staff(const SectionRequest& request, StaffPlan& plan);
+
+/// The cues of the parts that have staves here: a plan each, with `part` the one whose notes they are, in order of the
+/// readers' staves. Invariant: StaffPlan::cue is set; bars outside the cue hold nothing.
+std::vector<StaffPlan> plan_cues(const SectionRequest& request, const std::vector<StaffPlan>& plans);
 
 /// The way from the page to all these staves at a bar, for the chord names over them; a unison where they differ.
 theory::Interval way_of_names(const std::vector<StaffPlan>& plans, int bar);

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <limits>
 
+#include "cue_staff.h"
 #include "draw.h"
 #include "marks.h"
 #include "rests.h"
@@ -129,7 +130,8 @@ class SectionEngraver {
         plans_(plan_staves(request, style)),
         inks_{style, shaper, music_font, style.staff_space, {}},
         music_{request_, timeline_, section_, plans_, inks_},
-        groups_(groups_of(plans_)) {}
+        groups_(groups_of(plans_)),
+        cues_(request_, plans_) {}
 
   EngravedSection run() {
     EngravedSection out;
@@ -138,7 +140,7 @@ class SectionEngraver {
       if (plan.kind == StaffKind::Tab) part_strings(plan);
       layout_chords(plan, timeline_, inks_);
     }
-    bars_ = space_bars(music_);
+    bars_ = cues_.space(music_);
     const Length first_margin = margin(request_.first_names) + request_.first_indent;
     const Length later_margin = margin(request_.later_names);
     const Breaker breaker(music_, bars_, first_margin, later_margin);
@@ -303,6 +305,7 @@ class SectionEngraver {
     std::deque<StaffContext> staves;
     for (StaffPlan& plan : plans_) draw_staff(staves.emplace_back(system, plan), plan);
     for (const StaffGroup& group : groups_) bracket_ends(staves, group);
+    cues_.draw(system, staves, leads_.front());
     for (const StaffGroup& group : groups_) {
       draw_part_rows_above(staves[group.first]);
       draw_part_rows_below(staves[group.first]);
@@ -366,7 +369,8 @@ class SectionEngraver {
     std::optional<HeldFigures> held;
     if (tab) held.emplace(draw_tab(staff, plan, inks_));
     if (!tab) draw_notes(staff, plan, inks_);
-    if (!tab || plan.rhythm) draw_stems(staff, plan);
+    // In the picture of a sign on the strings its rhythm says nothing.
+    if (!tab || (plan.rhythm && request_.opening == Opening::Full)) draw_stems(staff, plan);
     std::optional<Hands> hands;
     if (staff.music() != nullptr) draw_marks_beside(hands.emplace(staff));
     if (held) held->draw_ties();
@@ -572,6 +576,7 @@ class SectionEngraver {
   Inks inks_;
   SectionMusic music_;
   std::vector<StaffGroup> groups_;
+  CueStaves cues_;
   std::vector<BarSpacing> bars_;
   std::vector<LeadIn> leads_;
   std::vector<SystemWords> said_;

@@ -94,6 +94,11 @@ std::string tuned_words(const theory::Tuning& tuning, const theory::Tuning& own)
 void build_clefs(const CheckedMusic& from, PartMusic& out);
 /// Octaves that a staff in this clef is written above what sounds.
 int octaves_above(const std::string& clef);
+// sounds_of_marks.cpp
+/// Needs the part's events, marks and words, and the section's words.
+void sound_marks(Builder& builder, const CheckedSection& section, PartMusic& music);
+// cues.cpp
+void build_cues(const Builder& builder, const CheckedSection& section, const CheckedMusic& from, PartMusic& out);
 // marks.cpp
 void build_marks(const CheckedMusic& music, const CheckedSection& section, std::vector<Mark>& out);
 void build_words(const CheckedMusic& music, std::vector<Word>& out);

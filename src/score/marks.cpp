@@ -295,6 +295,8 @@ void set_loudness(Builder& builder, const CheckedSection& section, PartMusic& ou
   const auto starts = bar_starts(section);
   const Loudness loudness(words, out.marks, starts);
   const bool even = loudness.even();
+  for (BodyTap& tap : out.taps)
+    tap.loudness = std::clamp(loudness.at(starts[static_cast<std::size_t>(tap.at.bar)] + tap.at.onset), 1, 127);
   for (const Voice& voice : out.voices)
     for (const auto& bar : voice.bars)
       for (const Segment& segment : bar) {

@@ -2,6 +2,7 @@
 #include <sstream>
 
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/score/heard.h"
 #include "tunesheaf/score/timeline.h"
 #include "tunesheaf/theory/naming.h"
 
@@ -256,7 +257,7 @@ class Printer {
   }
 
   void part_music(const PartMusic& music) {
-    if (music.voices.empty() && music.marks.empty() && music.words.empty()) return;
+    if (music.voices.empty() && music.marks.empty() && music.words.empty() && music.cues.empty()) return;
     out_ << "  part " << quoted(t_.parts[static_cast<std::size_t>(music.part)].name.value)
          << (music.strummed ? " strummed" : "") << "\n";
     for (std::size_t b = 0; b < music.keys.size(); ++b)
@@ -270,10 +271,16 @@ class Printer {
     }
     for (const ClefFrom& from : music.clefs)
       out_ << "    clef " << place(from.at) << " staff " << from.staff << " " << quoted(from.clef) << "\n";
+    for (const Cue& cue : music.cues)
+      out_ << "    cue of " << quoted(t_.parts[static_cast<std::size_t>(cue.part)].name.value) << " bars "
+           << cue.first + 1 << "-" << cue.behind << "\n";
+    for (const BodyTap& tap : music.taps)
+      out_ << "    body-tap " << place(tap.at) << " loudness " << tap.loudness << "\n";
     for (const Mark& m : music.marks)
       out_ << "    mark " << quoted(m.kind) << (m.word.empty() ? "" : " " + quoted(m.word)) << " " << place(m.from)
            << " to " << place(m.to) << "\n";
     words(music.words, "    ");
+    steps_ = glides_in_steps(t_.parts[static_cast<std::size_t>(music.part)]);
     for (const Voice& voice : music.voices) {
       out_ << "    voice " << voice.number << " staff " << voice.staff << "\n";
       for (std::size_t b = 0; b < voice.bars.size(); ++b)
@@ -303,12 +310,27 @@ class Printer {
     if (e.muted) out_ << " muted";
     if (e.soft) out_ << " soft";
     if (e.tremolo) out_ << " tremolo";
+    if (e.snap) out_ << " snap";
+    if (e.breath) out_ << " breath";
+    if (e.glides_to >= 0) out_ << " glides-to " << e.glides_to;
     if (e.push) out_ << " push";
     if (e.stop) out_ << " stop";
     if (e.shape >= 0) out_ << " over " << shape_name(e.shape);
     out_ << "\n";
-    for (const Note& n : e.grace.notes) note_line("grace", n, &e.grace.to_main);
-    for (const Note& n : e.notes) note_line("note", n, nullptr);
+    for (const Note& n : e.grace.notes) {
+      note_line("grace", n, &e.grace.to_main);
+      out_ << "\n";
+    }
+    const std::vector<Fraction> later = later_than_onset(e);
+    for (std::size_t i = 0; i < e.notes.size(); ++i) {
+      const Note& n = e.notes[i];
+      note_line("note", n, nullptr);
+      if (later[i] != Fraction(0)) out_ << " later " << later[i].text();
+      if (const auto every = stroke_every(e, n)) out_ << " stroke-every " << every->text();
+      for (const BendPoint& point : glide(t_, e, n, steps_))
+        out_ << " glide@" << point.at.text() << "=" << point.semitones.text();
+      out_ << "\n";
+    }
   }
 
   void note_line(const char* what, const Note& n, const song::Arrival* to_main) {
@@ -348,10 +370,10 @@ class Printer {
     if (n.touch) out_ << " touch " << *n.touch;
     if (n.sounding) out_ << " sounding " << theory::print(*n.sounding);
     if (n.sounding_duration != Fraction(0)) out_ << " sounds " << n.sounding_duration.text();
-    out_ << "\n";
   }
 
   const Timeline& t_;
+  bool steps_ = false;  ///< the part that is printed glides in steps
   std::ostringstream out_;
 };
 

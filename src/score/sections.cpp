@@ -137,6 +137,7 @@ class SectionMaker {
     build_words(from, music.words);
     build_retunes(from, music);
     build_clefs(from, music);
+    build_cues(builder_, from_, from, music);
     share_tempos(music.words);
     build_voices(builder_, from_, static_cast<int>(p), music);
     if (!builder_.song.parts[p].drums()) mark_off_beat(builder_, from_, music);
@@ -146,6 +147,7 @@ class SectionMaker {
       build_marks(from_.chart, from_, shared);
       for (Mark& mark : shared) music.marks.push_back(std::move(mark));
     }
+    sound_marks(builder_, from_, music);
     set_loudness(builder_, from_, music);
     section().parts.push_back(std::move(music));
   }

@@ -19,7 +19,7 @@ using Tokens = std::vector<Token>;
 /// Lanes whose cells are texts of several words.
 bool holds_text(LaneKind kind) {
   return kind == LaneKind::Say || kind == LaneKind::Tempo || kind == LaneKind::Meter || kind == LaneKind::Key ||
-         kind == LaneKind::Retune;
+         kind == LaneKind::Retune || kind == LaneKind::Cue;
 }
 bool holds_names(LaneKind kind) {
   return kind == LaneKind::Shape || kind == LaneKind::Pattern;

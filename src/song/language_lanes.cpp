@@ -57,6 +57,14 @@ void add_string_lanes(std::vector<LanguageEntry>& table) {
        {K::Bow, "bow", "D and U", "Bow strokes, down and up.", "bow | D : U : - |", "D U"}});
 }
 
+void add_cue_lane(std::vector<LanguageEntry>& table) {
+  add(table, "cues",
+      {{K::Cue, "cue", "the name of a part",
+        "Over bars in which the player rests: what that part plays there, shown small. From the bar of the name to the "
+        "end of the section, or to the bar of a dot. Who rests through a section has it on the sheet of `--parts`.",
+        "cue | - | fiddle | - | . |"}});
+}
+
 constexpr std::string_view kClefs = "treble treble-8 alto tenor bass bass-8";
 
 void add_pitch_lanes(std::vector<LanguageEntry>& table) {
@@ -208,6 +216,7 @@ void add_kit_lanes(std::vector<LanguageEntry>& table) {
 void add_lanes(std::vector<LanguageEntry>& table) {
   add_string_lanes(table);
   add_pitch_lanes(table);
+  add_cue_lane(table);
   add_chart_lanes(table);
   add_mark_lanes(table);
   add_kit_lanes(table);

@@ -112,7 +112,7 @@ class Listener {
       take_stream(rest, "");
     } else if (const auto onset = place(label)) {
       for (const std::string& item : split(rest, "; ")) take_item(*onset, item);
-    } else if (label != "Said" && label.rfind("Remark ", 0) != 0 && is_stream(rest)) {
+    } else if (label != "Said" && label != "Cue" && label.rfind("Remark ", 0) != 0 && is_stream(rest)) {
       take_stream(rest, label);
     }
   }

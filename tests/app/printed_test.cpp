@@ -111,9 +111,10 @@ const std::map<std::string, Written>& written_lanes() {
   return kLanes;
 }
 
-/// What `language` calls `see` needs remarks, and `thumb` a pattern: each is tried in a test of its own.
+/// What `language` calls `see` needs remarks, `thumb` a pattern and `cue` a second part: each is tried in a test of its
+/// own.
 bool has_its_own_test(const LanguageEntry& lane) {
-  return lane.word == "see" || lane.word == "thumb";
+  return lane.word == "see" || lane.word == "thumb" || lane.word == "cue";
 }
 
 std::vector<const LanguageEntry*> lanes_of(std::string_view group, bool in_group) {
@@ -212,6 +213,16 @@ TEST_F(Printed, RemarksAndTheThumbOfAPattern) {
   without.more = kShapeAndPattern;
   with.more = std::string(kShapeAndPattern) + "    thumb | p : - : p : - |\n";
   expect_shown(without, with, "thumb");
+}
+
+TEST_F(Printed, CuesOverTheRestsOfAPart) {
+  Setting without;
+  without.more = "  other: {instrument: violin}\n";
+  without.part = "1 | . | 0 : 2 : 3 : 5 |";
+  Setting with = without;
+  with.part += "\ncue | other | . |";
+  const std::string other = "    other: |\n      notes | A4 : B4 : C5 : D5 | |\n";
+  EXPECT_NE(page_of(song_of(without) + other), page_of(song_of(with) + other));
 }
 
 TEST_F(Printed, WhatOnlyAPatternSaysIsNamed) {

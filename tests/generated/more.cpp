@@ -186,4 +186,34 @@ void add_more(Random& random, const PartPlan& part, const std::vector<BarPlan>& 
   More(random, part, bars, out).add();
 }
 
+namespace {
+
+/// Something is struck in the bar on a lane of pitches or of a string.
+bool strikes(const LaneBlock& block, int bar) {
+  return std::any_of(block.lanes.begin(), block.lanes.end(), [&](const LaneRow& row) {
+    const bool plays = row.name == "notes" || row.name == "right" || (row.name[0] >= '1' && row.name[0] <= '9');
+    return plays && any_cell(row.bars[static_cast<std::size_t>(bar)], [](const std::string& cell) {
+             return (cell[0] >= 'A' && cell[0] <= 'G') || (cell[0] >= '0' && cell[0] <= '9');
+           });
+  });
+}
+
+}  // namespace
+
+void add_cues(Random& random, const std::vector<PartPlan>& parts, const std::vector<BarPlan>& bars,
+              std::vector<std::pair<std::string, LaneBlock>>& blocks) {
+  const int last = static_cast<int>(bars.size()) - 1;
+  const std::size_t playing = blocks.size();
+  for (const PartPlan& part : parts) {
+    const bool rests = std::none_of(blocks.begin(), blocks.end(), [&](const auto& b) { return b.first == part.name; });
+    if (!rests || playing == 0 || !random.chance(35)) continue;
+    const std::size_t of = static_cast<std::size_t>(random.below(static_cast<int>(playing)));
+    if (!strikes(blocks[of].second, last)) continue;
+    Sheaf lanes(last + 1);
+    const std::string name = blocks[of].first;
+    lanes.bar("cue", random.chance(50) ? last : 0) = one_cell(name);
+    blocks.emplace_back(part.name, lanes.take(random));
+  }
+}
+
 }  // namespace tunesheaf::generated

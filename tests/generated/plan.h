@@ -3,6 +3,7 @@
 #pragma once
 #include <functional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "generated/random.h"
@@ -104,6 +105,10 @@ void play_drums(Tools tools, const PartPlan& part, const std::vector<BarPlan>& b
 void play_part(Tools tools, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
 /// Rolls, taps, held vowels and bars that bring back the bar two before, in lanes that are made.
 void add_more(Random& random, const PartPlan& part, const std::vector<BarPlan>& bars, Sheaf& out);
+/// Now and then one who rests is shown what another plays, for the whole stretch or its last bar. `blocks`: parts that
+/// play and their lanes.
+void add_cues(Random& random, const std::vector<PartPlan>& parts, const std::vector<BarPlan>& bars,
+              std::vector<std::pair<std::string, LaneBlock>>& blocks);
 /// Spans over a part or a chart.
 void add_span(Random& random, const std::string& lane, const std::vector<std::string>& words,
               const std::vector<BarPlan>& bars, Sheaf& out);

@@ -206,6 +206,7 @@ class SongMaker {
       if (players != nullptr) players->push_back(part.name);
       plays = true;
     }
+    if (!ending) add_cues(more_, parts_, bars, blocks);
     Sheaf chart(count);
     for (int b = 1; b < count; ++b)
       if (bars[static_cast<std::size_t>(b)].meter != bars[static_cast<std::size_t>(b - 1)].meter)

@@ -160,6 +160,15 @@ struct CheckedSection {
   bool in_form = false;
 };
 
+/// Bars over which a part is shown what another one plays.
+struct CueSpan {
+  std::string name;           ///< of the other part, as typed
+  int first = 0, behind = 0;  ///< bars, half open; a cue ends where the body or its ending does
+  const song::Cell* cell = nullptr;
+};
+/// The cues of a part in a section, in order of time.
+std::vector<CueSpan> cue_spans(const CheckedSection& section, const CheckedMusic& music);
+
 struct CheckedStep {
   song::FormEntry entry;
   int section = -1;

@@ -22,7 +22,7 @@ namespace tunesheaf::engrave {
 enum class StaffKind : std::uint8_t { Notation = 0, Lower = 1, Tab = 2, Chart = 3 };
 
 /// Subject::staff of a part's staff: the same on every sheet. The chart (slashes without a part) has part -1 and the
-/// number -1.
+/// number -1; the number of a part's staff of that kind is that of the cues over it.
 constexpr int staff_number(int part, StaffKind kind) {
   return part < 0 ? -1 : part * 4 + static_cast<int>(kind);
 }

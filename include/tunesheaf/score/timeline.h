@@ -95,6 +95,7 @@ struct Event {
   NoteList notes;       ///< Slash events carry the strummed notes for sound; they print as one slash
   GraceGroup grace;
   Span origin;
+  int glides_to = -1;  ///< a glissando from here leads to that event
   Small shape{-1};     ///< index into Timeline::shapes in force, or -1
   Small loudness{80};  ///< MIDI velocity 1-127
   EventKind kind = EventKind::Notes;
@@ -102,6 +103,9 @@ struct Event {
   song::StrokeDirection stroke = song::StrokeDirection::None;
   bool strum : 1 = false, rolled : 1 = false, brushed : 1 = false, muted : 1 = false, tremolo : 1 = false;
   bool soft : 1 = false;  ///< a strum hardly there
+  bool snap : 1 = false;  ///< the string is pulled so that it slaps the neck
+  bool breath : 1 =
+      false;              ///< a breath or a break is taken from its end: its notes sound shorter than they are written
   bool push : 1 = false;  ///< struck off the beat and held over the next one; not on drums
   bool stop : 1 = false;  ///< silence follows within the beat of the attack; not on drums
 };
@@ -178,6 +182,20 @@ struct ClefFrom {
   Span origin;
 };
 
+/// Bars in which the player rests and is shown what another part plays. Its notes are that part's: they sound once.
+struct Cue {
+  int part = -1;              ///< index into Timeline::parts
+  int first = 0, behind = 0;  ///< bars of the section, half open
+  Span origin;
+};
+
+/// A tap on the body of the instrument.
+struct BodyTap {
+  Place at;
+  Small loudness{80};  ///< MIDI velocity
+  Span origin;
+};
+
 struct PartMusic {
   int part = -1;               ///< index into Timeline::parts
   std::vector<StaffKey> keys;  ///< one per bar of the section; empty: the part stands in the page's key throughout
@@ -186,6 +204,8 @@ struct PartMusic {
   std::vector<Word> words;
   std::vector<TunedFrom> tunings;  ///< in order of time; empty: as Part::tuning throughout
   std::vector<ClefFrom> clefs;     ///< in order of time; empty: the part's own throughout
+  std::vector<BodyTap> taps;       ///< in order of time
+  std::vector<Cue> cues;           ///< in order of time; no two share a bar
   bool strummed = false;           ///< all events are slashes
 };
 

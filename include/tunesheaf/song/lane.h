@@ -46,7 +46,8 @@ enum class LaneKind : std::uint8_t {
   Bow,
   Pedal,
   Retune,  // strings, or all of them, tuned otherwise from here on
-  Clef     // subject: "clef", or of keys "right clef" and "left clef"
+  Clef,    // subject: "clef", or of keys "right clef" and "left clef"
+  Cue      // the name of a part whose notes are shown small
 };
 
 /// How a note is reached from the one before on its string. Reading yields what is written: Struck, HammerOn, PullOff,
@@ -166,9 +167,9 @@ struct ChordCell {
   std::string text;
   bool none = false;
 };
-/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal, retune, clef. On say, tempo, meter,
-/// key, retune and lyric lanes one cell holds all words of its bar (or beat, with colons); a lyric's beat holds one
-/// cell a word.
+/// Lyric, say, count, dynamics, tempo, meter, key, hold, see, from, bow, pedal, retune, clef, cue. On say, tempo,
+/// meter, key, retune, cue and lyric lanes one cell holds all words of its bar (or beat, with colons); a lyric's beat
+/// holds one cell a word.
 struct WordCell {
   std::string text;
 };

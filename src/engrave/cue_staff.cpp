@@ -1,0 +1,156 @@
+#include "cue_staff.h"
+
+#include <algorithm>
+#include <string>
+
+namespace tunesheaf::engrave {
+
+namespace {
+
+constexpr double kCueSize = 0.65;                              ///< of the staff it stands over
+constexpr double kBefore = 0.6, kBetween = 0.7, kAfter = 1.3;  ///< sp of the cue, around its clef and key
+
+Inks small_inks(const Inks& inks) {
+  return {inks.style, inks.shaper, inks.music, inks.sp * kCueSize, {}};
+}
+
+/// Clef and key with which a cue begins, from the left end of its lines.
+LeadIn opening_of(const StaffPlan& plan, int bar, Inks& inks) {
+  LeadIn in;
+  Length x = inks.sp * kBefore;
+  in.has_clef = plan.clef != ClefShape::None;
+  in.clef = x;
+  if (in.has_clef)
+    x += inks.sign(plan.clef == ClefShape::Percussion ? MusicSign::PercussionClef : MusicSign::GClef).box.width;
+  const Length key = shows_key(plan) ? key_width(plan.fifths(bar), 0, inks) : Length{};
+  in.has_key = key > Length{};
+  in.key = x + inks.sp * kBetween;
+  if (in.has_key) x = in.key + key;
+  in.end = x + inks.sp * kAfter;
+  return in;
+}
+
+/// How far the ink of a bar's first onset reaches to the left of its column.
+Length ink_before(const StaffBar& bar) {
+  Length left;
+  for (const Chord& chord : bar.chords)
+    if (chord.onset == Fraction() && !chord.hidden) left = std::min(left, chord.left);
+  return -left;
+}
+
+std::string words_of(const StaffPlan& plan, const score::Timeline& timeline) {
+  const std::string name = timeline.parts[static_cast<std::size_t>(plan.part)].name.value;
+  const int octaves = plan.cue->octaves;
+  if (octaves == 0) return name;
+  return name + ", sounds " + (std::abs(octaves) == 1 ? "an octave" : std::to_string(std::abs(octaves)) + " octaves") +
+         (octaves > 0 ? " higher" : " lower");
+}
+
+/// One cue on one system, in the coordinates of its own small staff.
+class CueDrawer {
+ public:
+  CueDrawer(const SystemContext& system, StaffPlan& plan, const LeadIn& lead)
+      : small_(system),
+        plan_(plan),
+        from_(std::max(plan.cue->first, system.first_bar)),
+        to_(std::min(plan.cue->behind, system.last_bar)),
+        lead_(lead) {
+    small_.sp = system.sp * kCueSize;
+  }
+
+  void draw_over(StaffContext& reader) {
+    Inks inks{small_.style, small_.shaper, small_.music, small_.sp, {}};
+    StaffContext staff(small_, plan_);
+    begin(staff, inks);
+    lines(staff);
+    draw_notes(staff, plan_, inks);
+    draw_stems(staff, plan_);
+    draw_ties(staff, plan_);
+    draw_articulations(staff, plan_);
+    draw_tuplets(staff, plan_);
+    const text::Line name = staff.shape(words_of(plan_, small_.timeline), small_.style.small);
+    staff.words_in_row({"name", plan_.cue->origin, staff.subject()}, Side::Above, left_, StaffContext::Anchor::Left,
+                       name, small_.style.ink, 0.5);
+    put(reader, staff.items);
+  }
+
+ private:
+  /// Where it begins within the system it has clef and key before its first note; where it goes on, at the left.
+  void begin(StaffContext& staff, Inks& inks) {
+    LeadIn in = opening_of(plan_, from_, inks);
+    if (from_ == plan_.cue->first) {
+      const StaffBar& bar = plan_.bars[static_cast<std::size_t>(from_)];
+      left_ = small_.x_of({from_, Fraction()}) - ink_before(bar) - in.end;
+      draw_lead_in(staff, in, from_, left_, true);
+    } else {
+      left_ = small_.left;
+      const Length more = lead_.clef - in.clef;
+      in.clef += more;
+      in.key += more;
+      if (lead_.has_clef) draw_lead_in(staff, in, from_, left_, true);
+    }
+  }
+
+  void lines(StaffContext& staff) {
+    const auto bar_end = [&](int bar) { return small_.bar_end[static_cast<std::size_t>(bar - small_.first_bar)]; };
+    const style::EngravingStyle& e = small_.style.engraving;
+    const Length right = bar_end(to_ - 1), over = staff.space(plan_.bar_line_overhang());
+    for (int line = 1; line <= plan_.lines; ++line) {
+      staff.line({"line", plan_.cue->origin, staff.subject(-1, line)}, {left_, staff.line_y(line)},
+                 {right, staff.line_y(line)}, e.staff_line, layout::Cap::Butt, {}, layout::Layer::Line);
+    }
+    for (int bar = from_; bar < to_; ++bar) {
+      const Length x = bar_end(bar) - staff.space(e.thin_bar / 2);
+      staff.line({"bar-line", plan_.cue->origin, staff.subject()}, {x, -over}, {x, staff.height() + over}, e.thin_bar,
+                 layout::Cap::Butt, {}, layout::Layer::Line);
+    }
+  }
+
+  /// Over everything that stands on the reader's staff, and a staff's white away from it.
+  void put(StaffContext& reader, std::vector<layout::Item>& items) const {
+    const Length white = reader.space(1.5), gap = reader.space(0.6);
+    Length apart = small_.sp * plan_.height() + white;
+    for (const layout::Item& item : items) {
+      const Rect box = layout::box_of(item);
+      apart = std::max(apart, box.bottom() + gap + reader.above.reach(box.left(), box.right()));
+    }
+    for (layout::Item& item : items) {
+      item.at.y -= apart;
+      item.kind = layout::Kind::interned("cue-" + std::string(item.kind.name()));
+      reader.put(std::move(item));
+    }
+  }
+
+  SystemContext small_;
+  StaffPlan& plan_;
+  int from_, to_;
+  const LeadIn& lead_;
+  Length left_;
+};
+
+}  // namespace
+
+std::vector<BarSpacing> CueStaves::space(const SectionMusic& music) {
+  if (plans_.empty()) return space_bars(music);
+  Inks inks = small_inks(music.inks);
+  std::vector<StaffPlan> all = music.plans;
+  for (StaffPlan& plan : plans_) {
+    layout_chords(plan, music.timeline, inks);
+    all.push_back(plan);
+    const Length opening = opening_of(plan, plan.cue->first, inks).end;
+    for (Chord& chord : all.back().bars[static_cast<std::size_t>(plan.cue->first)].chords)
+      if (chord.onset == Fraction()) chord.left -= opening;
+  }
+  return space_bars({music.request, music.timeline, music.section, all, music.inks});
+}
+
+void CueStaves::draw(const SystemContext& system, std::deque<StaffContext>& staves, const LeadIn& lead) {
+  for (StaffPlan& plan : plans_) {
+    if (plan.cue->first >= system.last_bar || plan.cue->behind <= system.first_bar) continue;
+    const auto reader = std::find_if(staves.begin(), staves.end(),
+                                     [&](const StaffContext& s) { return s.plan.part == plan.cue->reader; });
+    if (reader != staves.end()) CueDrawer(system, plan, lead).draw_over(*reader);
+  }
+}
+
+}  // namespace tunesheaf::engrave
