@@ -42,7 +42,10 @@ std::vector<blocks::SignGroup> groups() {
   for (const song::LegendExample& example : song::legend_examples()) {
     if (group != example.group) out.push_back({std::string(song::words_of(example.group)), {}});
     group = example.group;
-    out.back().cells.push_back({section++, std::string(example.name), std::string(example.words)});
+    // What the hands do on strings is seen on the strings; how loud and how long, on the notes.
+    const bool strings = example.group <= song::LegendGroup::Bends || example.group == song::LegendGroup::Sound;
+    out.back().cells.push_back(
+        {section++, std::string(example.name), std::string(example.words), strings ? "tab" : "notation"});
   }
   return out;
 }

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "pen.h"
-#include "tunesheaf/engrave/drum_heads.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -53,7 +52,39 @@ class Sample {
       case LegendSign::StrumUp:
         return arrow(-1);
       case LegendSign::Bow:
-        return bows();
+        return two(MusicSign::DownBow, MusicSign::UpBow);
+      case LegendSign::Tenuto:
+        return music(MusicSign::Tenuto);
+      case LegendSign::Breath:
+        return music(MusicSign::BreathMark);
+      case LegendSign::Caesura:
+        return music(MusicSign::Caesura);
+      case LegendSign::SnapPizzicato:
+        return music(MusicSign::SnapPizzicato);
+      case LegendSign::BarRepeat:
+        return music(MusicSign::RepeatBar);
+      case LegendSign::Segno:
+        return music(MusicSign::Segno);
+      case LegendSign::Coda:
+        return music(MusicSign::Coda);
+      case LegendSign::ShortHold:
+        return hold(true);
+      case LegendSign::LongHold:
+        return hold(false);
+      case LegendSign::BodyTap:
+        return boxed_cross();
+      case LegendSign::Slur:
+        return arc();
+      case LegendSign::Glissando:
+        return wave();
+      case LegendSign::Flam:
+        return drum_graces(1);
+      case LegendSign::Drag:
+        return drum_graces(2);
+      case LegendSign::DrumRoll:
+        return drum_roll();
+      case LegendSign::Cue:
+        return small_notes();
       case LegendSign::Slash:
         return music(MusicSign::NoteheadSlash);
       case LegendSign::Trill:
@@ -176,13 +207,86 @@ class Sample {
     line({middle.x, middle.y - half * down}, {middle.x, middle.y + (half - tip * 0.7) * down});
     path(text::arrow_head({{}, tip * down}, tip, tip * 0.8), {middle.x, middle.y + half * down});
   }
-  void bows() {
+  /// Side by side.
+  void two(MusicSign first, MusicSign second) {
     const Length whole = width_;
     width_ = whole * 0.5;
     at_.x += whole * 0.08;
-    music(MusicSign::DownBow);
+    music(first);
     at_.x += whole * 0.34;
-    music(MusicSign::UpBow);
+    music(second);
+  }
+  void outline(std::vector<text::PathStep> steps) {
+    layout::PathShape shape;
+    shape.steps = std::move(steps);
+    shape.stroke = layout::Stroke{style_.rule * 1.2, style_.ink, {}, {}};
+    frame_.items.push_back({{}, "legend-sign-path", Layer::Ink, {}, {}, std::move(shape)});
+  }
+  /// An angle for a short hold, a box for a long one, each over its dot, as on the staff.
+  void hold(bool angle) {
+    const Length half = style_.figure.size * 0.38, top = at_.y - style_.figure.size * 0.75;
+    const Point middle{at_.x + width_ / 2, at_.y - style_.figure.size * 0.12};
+    if (angle) {
+      outline({{PathVerb::Move, {middle.x - half, middle.y}, {}, {}},
+               {PathVerb::Line, {middle.x, top}, {}, {}},
+               {PathVerb::Line, {middle.x + half, middle.y}, {}, {}}});
+    } else {
+      outline({{PathVerb::Move, {middle.x - half, middle.y}, {}, {}},
+               {PathVerb::Line, {middle.x - half, top}, {}, {}},
+               {PathVerb::Line, {middle.x + half, top}, {}, {}},
+               {PathVerb::Line, {middle.x + half, middle.y}, {}, {}}});
+    }
+    dot(middle);
+  }
+  void dot(Point middle) {
+    layout::RectShape shape;
+    shape.radius = style_.figure.size * 0.08;
+    shape.size = {shape.radius * 2, shape.radius * 2};
+    shape.fill = style_.ink;
+    frame_.items.push_back({middle - Point{shape.radius, shape.radius}, "legend-sign-path", Layer::Ink, {}, {}, shape});
+  }
+  void boxed_cross() {
+    const Length half = style_.figure.size * 0.36;
+    const Point middle{at_.x + width_ / 2, at_.y - style_.figure.size * 0.36};
+    outline({{PathVerb::Move, {middle.x - half, middle.y - half}, {}, {}},
+             {PathVerb::Line, {middle.x + half, middle.y - half}, {}, {}},
+             {PathVerb::Line, {middle.x + half, middle.y + half}, {}, {}},
+             {PathVerb::Line, {middle.x - half, middle.y + half}, {}, {}},
+             {PathVerb::Close, {}, {}, {}}});
+    const Length reach = half * 0.6;
+    line(middle - Point{reach, reach}, middle + Point{reach, reach});
+    line(middle + Point{-reach, reach}, middle + Point{reach, -reach});
+  }
+  void arc() {
+    const Length y = at_.y - style_.figure.size * 0.2, thin = style_.staff_space * 0.12;
+    path(text::slur({at_.x + width_ * 0.15, y}, {at_.x + width_ * 0.85, y}, -style_.figure.size * 0.4, thin, thin * 2),
+         {});
+  }
+  void head(double share, Length space) {
+    const text::Sign& sign = setting_.music.sign(MusicSign::NoteheadBlack, space);
+    const Point to{at_.x + width_ * share - sign.advance / 2, at_.y - style_.figure.size * 0.25};
+    put_sign(frame_, setting_, to, MusicSign::NoteheadBlack, space, "legend-sign-music", style_.ink);
+  }
+  void drum_graces(int count) {
+    const Length space = style_.staff_space * 0.8;
+    for (int i = 0; i < count; ++i) head(0.5 - 0.2 * (count - i), space * 0.65);
+    head(0.62, space);
+  }
+  /// Two small notes, as they stand on the small staff.
+  void small_notes() {
+    for (const double share : {0.3, 0.6}) {
+      head(share, style_.staff_space * 0.6);
+      const Length x = at_.x + width_ * share + style_.staff_space * 0.3, foot = at_.y - style_.figure.size * 0.28;
+      line({x, foot}, {x, foot - style_.figure.size * 0.7});
+    }
+  }
+  void drum_roll() {
+    const Length x = at_.x + width_ / 2, top = at_.y - style_.figure.size * 1.05;
+    line({x, at_.y}, {x, top});
+    for (const double share : {0.35, 0.62}) {
+      const Length y = top + style_.figure.size * share, half = style_.figure.size * 0.32;
+      line({x - half, y + half * 0.4}, {x + half, y - half * 0.4});
+    }
   }
   void words(LegendSign sign) {
     switch (sign) {
@@ -224,6 +328,30 @@ class Sample {
         return figure("P.M.", 0.5, italic(style_.note));
       case LegendSign::LetRing:
         return figure("let ring", 0.5, italic(style_.note));
+      case LegendSign::PartialStrum:
+        return figure("5\u20133", 0.5, style_.small);
+      case LegendSign::NoChord:
+        return figure("N.C.", 0.5, style_.chord);
+      case LegendSign::Rake:
+        return figure("rake", 0.5, italic(style_.note));
+      case LegendSign::Brush:
+        return figure("brush", 0.5, style_.small);
+      case LegendSign::Pizzicato:
+        return figure("pizz.", 0.5, italic(style_.note));
+      case LegendSign::TempoChange:
+        return figure("rit.", 0.5, italic(style_.note));
+      case LegendSign::OctaveLine:
+        return figure("8va", 0.5, italic(style_.note));
+      case LegendSign::Sticking:
+        return figure("R L", 0.5, style_.small);
+      case LegendSign::BuzzRoll:
+        return figure("z", 0.5, italic(style_.note));
+      case LegendSign::RepeatTimes:
+        return figure("\u00d73", 0.5, style_.label);
+      case LegendSign::DaCapo:
+        return figure("D.C.", 0.5, italic(style_.note));
+      case LegendSign::Fine:
+        return figure("Fine", 0.5, italic(style_.note));
       case LegendSign::RemarkNumber:
         return put_number();
       default:
@@ -241,107 +369,6 @@ class Sample {
   Length width_;
 };
 
-/// The drums of a kit from the lowest head up, and how far apart their heads stand.
-struct Kit {
-  std::vector<score::Drum> drums;
-  Length step, clef;
-  int lines = 5;
-  int highest = 4, lowest = -4;
-};
-Kit kit_of(const Setting& setting, const score::Part& part) {
-  const style::Style& style = setting.style;
-  Kit kit{part.kit, style.staff_space * 6, style.staff_space * 3, part.kit_lines};
-  std::stable_sort(kit.drums.begin(), kit.drums.end(),
-                   [](const score::Drum& a, const score::Drum& b) { return a.place.position < b.place.position; });
-  for (const score::Drum& drum : kit.drums) {
-    kit.highest = std::max(kit.highest, drum.place.position);
-    kit.lowest = std::min(kit.lowest, drum.place.position);
-    kit.step = std::max(kit.step, width_of(setting, drum.name, style.small) + style.staff_space * 1.2);
-  }
-  return kit;
-}
-
-/// What a lane of its own says of the hi-hat's opening, over the head.
-void drum_ring(Frame& frame, const Setting& setting, const theory::DrumPlace& place, Point foot) {
-  if (place.ring == theory::DrumRing::None) return;
-  const Length sp = setting.style.staff_space;
-  const base::Rect box = setting.music.sign(MusicSign::OpenHiHat, sp).box;
-  const Length left = foot.x - box.width / 2;
-  put_sign(frame, setting, {left - box.x, foot.y - box.bottom()}, MusicSign::OpenHiHat, sp, "drum-key-ring",
-           setting.style.ink);
-  if (place.ring != theory::DrumRing::HalfOpen) return;
-  const layout::Stroke stroke{sp * 0.13, setting.style.ink, layout::Cap::Round, {}};
-  const Length reach = sp * 0.2;
-  frame.items.push_back({{left - reach, foot.y + reach},
-                         "drum-key-half",
-                         Layer::Ink,
-                         {},
-                         {},
-                         layout::LineShape{{box.width + reach + reach, -(box.height + reach + reach)}, stroke}});
-}
-
-void drum_head(Frame& frame, const Setting& setting, const score::Drum& drum, int lines, Point middle, Length names) {
-  const style::Style& style = setting.style;
-  const Length sp = style.staff_space;
-  const MusicSign head = engrave::drum_head_sign(drum.place.head);
-  const int position = drum.place.position;
-  const Length half = setting.music.sign(head, sp).advance / 2;
-  const auto ledger = [&](int at) {
-    rule(frame, {middle.x - half - sp * 0.35, middle.y - sp * (at / 2.0)}, half * 2 + sp * 0.7,
-         sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
-  };
-  for (int p = lines + 1; p <= position; p += 2) ledger(p);
-  for (int p = -lines - 1; p >= position; p -= 2) ledger(p);
-  put_sign(frame, setting, {middle.x - half, middle.y - sp * (position / 2.0)}, head, sp, "drum-key-head", style.ink);
-  drum_ring(frame, setting, drum.place, {middle.x, middle.y - sp * (position / 2.0 + 1.0)});
-  put(frame, setting, {middle.x, names}, drum.name, {style.small, style.ink, "drum-key-name"}, Align::Centre);
-}
-
-/// Five lines with the heads of drums `first` to `last` - 1 in their places and their names below.
-FramePtr kit_frame(const Setting& setting, const Kit& kit, std::size_t first, std::size_t last, Span origin) {
-  const style::Style& style = setting.style;
-  const Length sp = style.staff_space;
-  auto frame = std::make_shared<Frame>();
-  frame->name = "drum-key";
-  frame->role = Role::Figure;
-  frame->origin = origin;
-  const Length middle = sp * (kit.highest / 2.0 + 0.8);
-  const Length width = kit.clef + kit.step * static_cast<double>(last - first);
-  for (int line = 0; line < kit.lines; ++line) {
-    rule(*frame, {{}, middle + sp * (line - (kit.lines - 1) / 2.0)}, width, sp * style.engraving.staff_line, style.ink,
-         "drum-key-line");
-  }
-  put_sign(*frame, setting, {sp * 0.6, middle}, MusicSign::PercussionClef, sp, "drum-key-clef", style.ink);
-  const Length names = middle + sp * (-kit.lowest / 2.0 + 1.0) + style.small.size;
-  for (std::size_t i = first; i < last; ++i) {
-    const Length x = kit.clef + kit.step * (static_cast<double>(i - first) + 0.5);
-    drum_head(*frame, setting, kit.drums[i], kit.lines, {x, middle}, names);
-  }
-  frame->baseline = middle;
-  frame->size = {setting.body(), names + style.small.size * 0.4};
-  return frame;
-}
-
-}  // namespace
-
-Flow drum_key(const Setting& setting) {
-  Flow flow;
-  for (const int p : setting.parts) {
-    const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
-    if (part.kit.empty()) continue;
-    flow.push_back(block_heading(setting, "The " + part.name.value + " on the staff"));
-    const Kit kit = kit_of(setting, part);
-    const std::size_t fit = std::max<std::size_t>(1, static_cast<std::size_t>((setting.body() - kit.clef) / kit.step));
-    const std::size_t rows = (kit.drums.size() + fit - 1) / fit, in_row = (kit.drums.size() + rows - 1) / rows;
-    for (std::size_t first = 0; first < kit.drums.size(); first += in_row) {
-      const std::size_t last = std::min(kit.drums.size(), first + in_row);
-      flow.push_back(flow_item(kit_frame(setting, kit, first, last, part.origin), setting.style.body.size * 0.8));
-    }
-  }
-  return flow;
-}
-
-namespace {
 /// As wide as the widest sign asks for: words set in their place want more than a figure does.
 Length sample_width(const Setting& setting, const std::vector<LegendSign>& signs) {
   Length width = setting.style.body.size * 2.8;

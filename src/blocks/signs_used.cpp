@@ -4,6 +4,7 @@
 
 #include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/engrave/common_signs.h"
+#include "tunesheaf/engrave/system.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -19,17 +20,65 @@ class Collector {
 
   std::vector<LegendSign> collect() {
     for (const score::Section& section : setting_.song.sections) {
+      section_ = &section;
       for (const int p : setting_.parts) {
         const auto index = static_cast<std::size_t>(p);
         owner_ = &setting_.song.parts[index];
         if (index < section.parts.size()) part(section.parts[index]);
       }
       if (!section.remarks.empty()) found_.insert(LegendSign::RemarkNumber);
+      shared(section);
     }
+    form();
     return {found_.begin(), found_.end()};
   }
 
  private:
+  /// What stands over all parts.
+  void shared(const score::Section& section) {
+    for (const score::Word& word : section.words) said(word);
+    for (const score::Harmony& harmony : section.harmony) {
+      if (harmony.none) found_.insert(LegendSign::NoChord);
+    }
+    for (const score::Bar& bar : section.bars) {
+      if (bar.end == score::BarLine::RepeatEnd && bar.repeat_times > 2) found_.insert(LegendSign::RepeatTimes);
+    }
+  }
+
+  void form() {
+    using song::FormWord;
+    static const std::map<FormWord, LegendSign> kSigns{
+        {FormWord::Segno, LegendSign::Segno},   {FormWord::DalSegno, LegendSign::Segno},
+        {FormWord::Coda, LegendSign::Coda},     {FormWord::ToCoda, LegendSign::Coda},
+        {FormWord::DaCapo, LegendSign::DaCapo}, {FormWord::Fine, LegendSign::Fine},
+        {FormWord::Fade, LegendSign::FadeOut}};
+    for (const score::FormStep& step : setting_.song.form) {
+      if (const auto found = kSigns.find(step.entry.word); found != kSigns.end()) found_.insert(found->second);
+    }
+  }
+
+  void said(const score::Word& word) {
+    if (word.kind == score::WordKind::Arm) found_.insert(LegendSign::ArmMove);
+    if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
+    if (word.kind == score::WordKind::Pedal) found_.insert(LegendSign::Pedal);
+    if (word.kind == score::WordKind::Dynamics) found_.insert(LegendSign::Dynamics);
+    if (word.kind == score::WordKind::Tempo) tempo(word.text);
+    if (word.kind != score::WordKind::Hold) return;
+    static const std::map<std::string, LegendSign> kSigns{{"breath", LegendSign::Breath},
+                                                          {"caesura", LegendSign::Caesura},
+                                                          {"short", LegendSign::ShortHold},
+                                                          {"long", LegendSign::LongHold}};
+    const auto found = kSigns.find(word.text);
+    found_.insert(found == kSigns.end() ? LegendSign::Fermata : found->second);
+  }
+
+  /// Abbreviations are explained; numbers and whole words speak for themselves.
+  void tempo(const std::string& text) {
+    if (text.rfind("rit", 0) == 0 || text.rfind("accel", 0) == 0 || text.rfind("rall", 0) == 0) {
+      found_.insert(LegendSign::TempoChange);
+    }
+  }
+
   void part(const score::PartMusic& music) {
     held(music);
     for (const score::Voice& voice : music.voices) {
@@ -42,11 +91,10 @@ class Collector {
     for (const score::Mark& mark : music.marks) {
       span(mark.kind);
     }
-    for (const score::Word& word : music.words) {
-      if (word.kind == score::WordKind::Arm) found_.insert(LegendSign::ArmMove);
-      if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
-      if (word.kind == score::WordKind::Pedal) found_.insert(LegendSign::Pedal);
-      if (word.kind == score::WordKind::Dynamics) found_.insert(LegendSign::Dynamics);
+    for (const score::Word& word : music.words) said(word);
+    cues(music);
+    for (const engrave::BarRepeat repeat : engrave::bar_repeats(setting_.song, *section_, music.part)) {
+      if (repeat != engrave::BarRepeat::None) found_.insert(LegendSign::BarRepeat);
     }
   }
 
@@ -69,14 +117,46 @@ class Collector {
     }
   }
 
+  /// Who rests through a section has a staff for a cue only where nobody else shows it.
+  void cues(const score::PartMusic& music) {
+    for (const score::Cue& cue : music.cues) {
+      const auto& parts = setting_.parts;
+      const bool shown = !music.voices.empty() || std::find(parts.begin(), parts.end(), cue.part) == parts.end();
+      if (shown) found_.insert(LegendSign::Cue);
+    }
+  }
+
   void span(const std::string& kind) {
-    static const std::map<std::string, LegendSign> kSigns{
-        {"palm mute", LegendSign::PalmMute}, {"half palm mute", LegendSign::HalfPalmMute},
-        {"let ring", LegendSign::LetRing},   {"barre", LegendSign::Barre},
-        {"volume swell", LegendSign::Swell}, {"fade in", LegendSign::Swell},
-        {"fade out", LegendSign::FadeOut},   {"crescendo", LegendSign::Louder},
-        {"diminuendo", LegendSign::Softer},  {"distortion", LegendSign::EffectSpan},
-        {"wah", LegendSign::EffectSpan},     {"feedback", LegendSign::EffectSpan}};
+    static const std::map<std::string, LegendSign> kSigns{{"palm mute", LegendSign::PalmMute},
+                                                          {"half palm mute", LegendSign::HalfPalmMute},
+                                                          {"let ring", LegendSign::LetRing},
+                                                          {"barre", LegendSign::Barre},
+                                                          {"volume swell", LegendSign::Swell},
+                                                          {"fade in", LegendSign::Swell},
+                                                          {"fade out", LegendSign::FadeOut},
+                                                          {"crescendo", LegendSign::Louder},
+
+                                                          {"slur", LegendSign::Slur},
+                                                          {"vibrato", LegendSign::Vibrato},
+                                                          {"trill", LegendSign::Trill},
+                                                          {"tremolo picking", LegendSign::Tremolo},
+                                                          {"rake", LegendSign::Rake},
+                                                          {"harmonics", LegendSign::NaturalHarmonic},
+                                                          {"roll", LegendSign::Rolled},
+                                                          {"glissando", LegendSign::Glissando},
+                                                          {"body tap", LegendSign::BodyTap},
+                                                          {"snap pizzicato", LegendSign::SnapPizzicato},
+                                                          {"pizzicato", LegendSign::Pizzicato},
+                                                          {"8va", LegendSign::OctaveLine},
+                                                          {"8vb", LegendSign::OctaveLine},
+                                                          {"15ma", LegendSign::OctaveLine},
+                                                          {"15mb", LegendSign::OctaveLine},
+                                                          {"accelerando", LegendSign::TempoChange},
+                                                          {"ritardando", LegendSign::TempoChange},
+                                                          {"diminuendo", LegendSign::Softer},
+                                                          {"distortion", LegendSign::EffectSpan},
+                                                          {"wah", LegendSign::EffectSpan},
+                                                          {"feedback", LegendSign::EffectSpan}};
     if (const auto found = kSigns.find(kind); found != kSigns.end()) found_.insert(found->second);
   }
 
@@ -89,15 +169,27 @@ class Collector {
     if (event.stroke == song::StrokeDirection::Up) {
       found_.insert(event.strum ? LegendSign::StrumUp : LegendSign::UpStroke);
     }
-    if (event.rolled || event.brushed) found_.insert(LegendSign::Rolled);
+    if (event.rolled) found_.insert(LegendSign::Rolled);
+    if (event.brushed) found_.insert(LegendSign::Brush);
+    if (partial(event)) found_.insert(LegendSign::PartialStrum);
+    if (event.muted) found_.insert(LegendSign::Dead);
     if (event.soft) found_.insert(LegendSign::Ghost);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
     if (event.accents.accent || event.accents.marcato) found_.insert(LegendSign::Accent);
     if (event.accents.staccato) found_.insert(LegendSign::Staccato);
+    if (event.accents.tenuto) found_.insert(LegendSign::Tenuto);
     if (event.accents.fermata) found_.insert(LegendSign::Fermata);
     if (!event.grace.notes.empty()) found_.insert(LegendSign::Grace);
     if (event.kind == score::EventKind::Slash) return;  // the strummed notes are not printed
     for (const Note& n : event.notes) note(n);
+  }
+
+  /// A strum over some of the strings that its shape sounds.
+  bool partial(const Event& event) const {
+    if (!event.strum || event.shape < 0 || event.notes.empty()) return false;
+    const auto& frets = setting_.song.shapes[static_cast<std::size_t>(static_cast<int>(event.shape))].shape.frets;
+    const auto sounding = std::count_if(frets.begin(), frets.end(), [](const auto& f) { return f.has_value(); });
+    return static_cast<std::ptrdiff_t>(event.notes.size()) < sounding;
   }
 
   void note(const Note& note) {
@@ -106,6 +198,11 @@ class Collector {
     if (note.pluck != 0 && note.pluck != 'T' && note.pluck != 'P') found_.insert(LegendSign::PluckingFingers);
     if (note.open && is_hat(note.drum)) found_.insert(LegendSign::OpenDrum);
     if (note.half_open) found_.insert(LegendSign::HalfOpenDrum);
+    if (note.drum_grace == 1) found_.insert(LegendSign::Flam);
+    if (note.drum_grace > 1) found_.insert(LegendSign::Drag);
+    if (note.roll_strokes > 0) found_.insert(LegendSign::DrumRoll);
+    if (note.buzz) found_.insert(LegendSign::BuzzRoll);
+    if (note.hand != 0) found_.insert(LegendSign::Sticking);
     if (note.choke) found_.insert(LegendSign::Choke);
     if (note.dead) found_.insert(LegendSign::Dead);
     if (note.ghost) found_.insert(LegendSign::Ghost);
@@ -176,6 +273,7 @@ class Collector {
   }
 
   const Setting& setting_;
+  const score::Section* section_ = nullptr;
   const score::Part* owner_ = nullptr;  ///< whose notes are looked at
   std::set<LegendSign> found_;
 };
@@ -184,108 +282,6 @@ class Collector {
 
 std::vector<LegendSign> signs_used(const Setting& setting) {
   return Collector(setting).collect();
-}
-
-std::string_view words_of(LegendSign sign) {
-  switch (sign) {
-    case LegendSign::HammerOn:
-      return "hammer-on (h): a fretting finger makes the note sound";
-    case LegendSign::PullOff:
-      return "pull-off (p): the finger plucks as it leaves";
-    case LegendSign::Slide:
-      return "slide along the string";
-    case LegendSign::SlideIn:
-      return "slide into the note from nowhere";
-    case LegendSign::SlideOff:
-      return "slide away from the note";
-    case LegendSign::Tap:
-      return "tap the note on the neck";
-    case LegendSign::Bend:
-      return "bend, by so many whole tones";
-    case LegendSign::Release:
-      return "let the bend down again";
-    case LegendSign::Vibrato:
-      return "vibrato: the wider the wave, the wider the vibrato";
-    case LegendSign::Trill:
-      return "trill with the fret in brackets";
-    case LegendSign::Tremolo:
-      return "pick as fast as you can";
-    case LegendSign::Dead:
-      return "muted: a click without pitch";
-    case LegendSign::Ghost:
-      return "hardly played, more felt than heard";
-    case LegendSign::Held:
-      return "tied: sounds on, is not struck again";
-    case LegendSign::NaturalHarmonic:
-      return "harmonic: touch over the fret";
-    case LegendSign::ArtificialHarmonic:
-      return "artificial harmonic: touch and pick with one hand";
-    case LegendSign::PinchedHarmonic:
-      return "pinched harmonic, off the thumb";
-    case LegendSign::TappedHarmonic:
-      return "harmonic: tap or touch over the fret while it sounds";
-    case LegendSign::Grace:
-      return "grace note, just before the beat";
-    case LegendSign::DownStroke:
-      return "pick towards the floor";
-    case LegendSign::UpStroke:
-      return "pick away from the floor";
-    case LegendSign::StrumDown:
-      return "strum towards the floor";
-    case LegendSign::StrumUp:
-      return "strum away from the floor";
-    case LegendSign::Bow:
-      return "bow down, bow up";
-    case LegendSign::Rolled:
-      return "roll the strings one after the other";
-    case LegendSign::PluckingFingers:
-      return "thumb, index, middle, ring of the picking hand";
-    case LegendSign::Slap:
-      return "slap: the side of the thumb strikes the string";
-    case LegendSign::Pop:
-      return "pop: pull the string off the neck";
-    case LegendSign::Accent:
-      return "accent: stronger";
-    case LegendSign::Staccato:
-      return "short";
-    case LegendSign::Fermata:
-      return "hold as long as you like";
-    case LegendSign::ArmMove:
-      return "vibrato bar: down or up, by so much";
-    case LegendSign::PalmMute:
-      return "the palm lies on the strings";
-    case LegendSign::HalfPalmMute:
-      return "the palm lies on the strings lightly";
-    case LegendSign::LetRing:
-      return "let the strings ring on";
-    case LegendSign::Barre:
-      return "one finger lies across the strings at this fret";
-    case LegendSign::Swell:
-      return "swell: from nothing to full";
-    case LegendSign::FadeOut:
-      return "fade out: from full to nothing";
-    case LegendSign::Louder:
-      return "louder by and by";
-    case LegendSign::Softer:
-      return "softer by and by";
-    case LegendSign::Dynamics:
-      return "how loud: p is soft, f is loud, m is in between";
-    case LegendSign::EffectSpan:
-      return "an effect is on as far as the dashes go";
-    case LegendSign::Pedal:
-      return "pedal down, pedal up";
-    case LegendSign::OpenDrum:
-      return "open hi-hat";
-    case LegendSign::HalfOpenDrum:
-      return "hi-hat half open";
-    case LegendSign::Choke:
-      return "catch the cymbal at once";
-    case LegendSign::Slash:
-      return "strum the shape in this rhythm";
-    case LegendSign::RemarkNumber:
-      return "a remark in the margin, by its number";
-  }
-  return {};
 }
 
 }  // namespace tunesheaf::blocks

@@ -202,6 +202,22 @@ std::string_view technique_of(blocks::LegendSign sign) {
       return "slides";
     case S::Tap:
       return "tapping";
+    case S::Glissando:
+      return "glissandi";
+    case S::Rake:
+      return "rakes";
+    case S::SnapPizzicato:
+    case S::Pizzicato:
+      return "pizzicato";
+    case S::BodyTap:
+      return "taps on the body";
+    case S::Brush:
+      return "brushed strokes";
+    case S::Flam:
+    case S::Drag:
+    case S::DrumRoll:
+    case S::BuzzRoll:
+      return "drum rudiments";
     case S::Bend:
     case S::Release:
       return "bends";
@@ -269,7 +285,25 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::Dynamics:
     case S::RemarkNumber:
     case S::Held:
-      return {};
+    case S::Cue:
+    case S::Slur:
+    case S::PartialStrum:
+    case S::NoChord:
+    case S::Tenuto:
+    case S::ShortHold:
+    case S::LongHold:
+    case S::Breath:
+    case S::Caesura:
+    case S::OctaveLine:
+    case S::TempoChange:
+    case S::Sticking:
+    case S::BarRepeat:
+    case S::RepeatTimes:
+    case S::Segno:
+    case S::Coda:
+    case S::DaCapo:
+    case S::Fine:
+      return {};  // how it is written, not how it is played
   }
   return {};
 }

@@ -14,10 +14,13 @@ style::Style legend_style(const style::Style& style) {
   out.page.margin_column = {};
   out.page.column_gap = {};
   out.page.inner = out.page.outer = base::Length::mm(13);
-  out.page.top = out.page.bottom = base::Length::mm(13);
+  out.page.top = base::Length::mm(10);
+  out.page.bottom = base::Length::mm(12);
   out.engraving.staff_gap = 2.5;
   out.engraving.tab_line_distance = 1.4;
   const base::Length least = base::Length::pt(7);
+  out.section_name.size = out.title.size = base::Length::pt(15);
+  out.heading.size = base::Length::pt(10.5);
   for (style::TypeRole* role : {&out.note, &out.direction, &out.chord, &out.lyric}) {
     role->size = std::max(least, role->size * 0.85);
   }

@@ -39,7 +39,7 @@ std::string_view words_of(LegendGroup group) {
     case G::PickingHand:
       return "The picking hand";
     case G::Bends:
-      return "Bends, the vibrato bar (bar), harmonics";
+      return "Bends, bar, harmonics";
     case G::Loudness:
       return "How strong, how long";
     case G::Sound:
@@ -54,10 +54,11 @@ std::string_view words_of(LegendGroup group) {
   return {};
 }
 
+/// The guitar has its four upper strings: enough for every sign, and less paper.
 std::string legend_song() {
   std::string out =
       "song: What the signs say\nlanguage: en\nkey: C major\nmeter: 2/4\ntempo: 96\n"
-      "parts:\n  guitar: {instrument: electric guitar, frets: 24}\n  strummer: {instrument: guitar}\n"
+      "parts:\n  guitar: {instrument: electric guitar, tuning: D3 G3 B3 E4, frets: 24}\n  strummer: {instrument: guitar}\n"
       "  bass: {instrument: bass guitar}\n  drums: {instrument: drum kit}\n  violin: {instrument: violin}\n"
       "  keys: {instrument: piano}\n  voice: {instrument: voice}\n"
       "shapes:\n  em: {frets: 0 2 2 0 0 0, part: strummer}\nsections:\n";

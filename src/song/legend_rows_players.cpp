@@ -100,6 +100,17 @@ void add_others(LegendRows& rows) {
               {"lyric ah -"}}});
 }
 
+/// The notes of one player over the rests of another.
+void add_cue(LegendRows& rows) {
+  add(rows, {{G::OtherPlayers,
+              "cue",
+              "Small: what the part named there plays while you rest.",
+              "voice",
+              "cue | violin |",
+              {"cues cue"},
+              "violin: |\n  notes | A4 B4 |"}});
+}
+
 void add_form(LegendRows& rows) {
   add(rows,
       {{G::Form, "repeat", "Play it again from the other such sign.", "violin", "notes | A4 B4 |", {}, "times: 2"},
@@ -183,6 +194,7 @@ void add_form(LegendRows& rows) {
 void add_player_examples(LegendRows& rows) {
   add_drums(rows);
   add_others(rows);
+  add_cue(rows);
   add_form(rows);
 }
 

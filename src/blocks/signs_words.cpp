@@ -1,0 +1,164 @@
+// The signs of a sheet in the words of a player.
+#include "tunesheaf/blocks/legend.h"
+
+namespace tunesheaf::blocks {
+
+std::string_view words_of(LegendSign sign) {
+  switch (sign) {
+    case LegendSign::Glissando:
+      return "glide over every pitch between the two";
+    case LegendSign::Slur:
+      return "slur: in one breath, without a new stroke";
+    case LegendSign::Rake:
+      return "drag over muted strings into the note";
+    case LegendSign::PartialStrum:
+      return "strum these strings only";
+    case LegendSign::Brush:
+      return "brush the strings lightly";
+    case LegendSign::NoChord:
+      return "no chord here";
+    case LegendSign::SnapPizzicato:
+      return "pull so hard that the string snaps back";
+    case LegendSign::Pizzicato:
+      return "pluck with the finger, not the bow";
+    case LegendSign::BodyTap:
+      return "tap the body of the instrument";
+    case LegendSign::Tenuto:
+      return "held for its full length";
+    case LegendSign::ShortHold:
+      return "hold it a little";
+    case LegendSign::LongHold:
+      return "hold it long";
+    case LegendSign::Breath:
+      return "breathe before going on";
+    case LegendSign::Caesura:
+      return "stop; silence, then go on together";
+    case LegendSign::OctaveLine:
+      return "an octave (15: two octaves) higher or lower than written";
+    case LegendSign::TempoChange:
+      return "rit.: slower by and by; accel.: faster by and by";
+    case LegendSign::Flam:
+      return "flam: a soft stroke just before";
+    case LegendSign::Drag:
+      return "drag, ruff: two soft strokes or more just before";
+    case LegendSign::DrumRoll:
+      return "roll: the more strokes through the stem, the faster";
+    case LegendSign::BuzzRoll:
+      return "buzz roll: press the stick into the head";
+    case LegendSign::Cue:
+      return "small staff: what the part named there plays while you rest";
+    case LegendSign::Sticking:
+      return "right hand, left hand";
+    case LegendSign::BarRepeat:
+      return "the bar (with a 2: the two bars) before again";
+    case LegendSign::RepeatTimes:
+      return "how often it is played in all";
+    case LegendSign::Segno:
+      return "D.S.: go on from this sign";
+    case LegendSign::Coda:
+      return "on the way back jump from one of these to the other";
+    case LegendSign::DaCapo:
+      return "D.C.: go on from the beginning";
+    case LegendSign::Fine:
+      return "on the way back it ends here";
+    case LegendSign::HammerOn:
+      return "hammer-on (h): a fretting finger makes the note sound";
+    case LegendSign::PullOff:
+      return "pull-off (p): the finger plucks as it leaves";
+    case LegendSign::Slide:
+      return "slide along the string";
+    case LegendSign::SlideIn:
+      return "slide into the note from nowhere";
+    case LegendSign::SlideOff:
+      return "slide away from the note";
+    case LegendSign::Tap:
+      return "tap the note on the neck";
+    case LegendSign::Bend:
+      return "bend, by so many whole tones";
+    case LegendSign::Release:
+      return "let the bend down again";
+    case LegendSign::Vibrato:
+      return "vibrato: the wider the wave, the wider the vibrato";
+    case LegendSign::Trill:
+      return "trill with the fret in brackets";
+    case LegendSign::Tremolo:
+      return "pick as fast as you can";
+    case LegendSign::Dead:
+      return "muted: a click without pitch";
+    case LegendSign::Ghost:
+      return "hardly played, more felt than heard";
+    case LegendSign::Held:
+      return "tied: sounds on, is not struck again";
+    case LegendSign::NaturalHarmonic:
+      return "harmonic: touch over the fret";
+    case LegendSign::ArtificialHarmonic:
+      return "artificial harmonic: touch and pick with one hand";
+    case LegendSign::PinchedHarmonic:
+      return "pinched harmonic, off the thumb";
+    case LegendSign::TappedHarmonic:
+      return "harmonic: tap or touch over the fret while it sounds";
+    case LegendSign::Grace:
+      return "grace note, just before the beat";
+    case LegendSign::DownStroke:
+      return "pick towards the floor";
+    case LegendSign::UpStroke:
+      return "pick away from the floor";
+    case LegendSign::StrumDown:
+      return "strum towards the floor";
+    case LegendSign::StrumUp:
+      return "strum away from the floor";
+    case LegendSign::Bow:
+      return "bow down, bow up";
+    case LegendSign::Rolled:
+      return "roll the strings one after the other";
+    case LegendSign::PluckingFingers:
+      return "thumb, index, middle, ring of the picking hand";
+    case LegendSign::Slap:
+      return "slap: the side of the thumb strikes the string";
+    case LegendSign::Pop:
+      return "pop: pull the string off the neck";
+    case LegendSign::Accent:
+      return "accent: stronger";
+    case LegendSign::Staccato:
+      return "short";
+    case LegendSign::Fermata:
+      return "hold as long as you like";
+    case LegendSign::ArmMove:
+      return "vibrato bar: down or up, by so much";
+    case LegendSign::PalmMute:
+      return "the palm lies on the strings";
+    case LegendSign::HalfPalmMute:
+      return "the palm lies on the strings lightly";
+    case LegendSign::LetRing:
+      return "let the strings ring on";
+    case LegendSign::Barre:
+      return "one finger lies across the strings at this fret";
+    case LegendSign::Swell:
+      return "swell: from nothing to full";
+    case LegendSign::FadeOut:
+      return "fade out: from full to nothing";
+    case LegendSign::Louder:
+      return "louder by and by";
+    case LegendSign::Softer:
+      return "softer by and by";
+    case LegendSign::Dynamics:
+      return "how loud: p is soft, f is loud, m is in between";
+    case LegendSign::EffectSpan:
+      return "an effect is on as far as the dashes go";
+    case LegendSign::Pedal:
+      return "pedal down, pedal up";
+    case LegendSign::OpenDrum:
+      return "open hi-hat";
+    case LegendSign::HalfOpenDrum:
+      return "hi-hat half open";
+    case LegendSign::Choke:
+      return "catch the cymbal at once";
+    case LegendSign::Slash:
+      return "strum the shape in this rhythm";
+    case LegendSign::RemarkNumber:
+      return "a remark in the margin, by its number";
+  }
+  return {};
+}
+
+}  // namespace tunesheaf::blocks
