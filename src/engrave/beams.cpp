@@ -311,6 +311,8 @@ class StemDrawer {
 }  // namespace
 
 void draw_stems(StaffContext& staff, StaffPlan& plan) {
+  // In the picture of a sign on the strings the rhythm says nothing.
+  if (plan.kind == StaffKind::Tab && staff.system.request.opening == Opening::Bare) return;
   StemDrawer(staff, plan).run();
 }
 

@@ -369,8 +369,7 @@ class SectionEngraver {
     std::optional<HeldFigures> held;
     if (tab) held.emplace(draw_tab(staff, plan, inks_));
     if (!tab) draw_notes(staff, plan, inks_);
-    // In the picture of a sign on the strings its rhythm says nothing.
-    if (!tab || (plan.rhythm && request_.opening == Opening::Full)) draw_stems(staff, plan);
+    if (!tab || plan.rhythm) draw_stems(staff, plan);
     std::optional<Hands> hands;
     if (staff.music() != nullptr) draw_marks_beside(hands.emplace(staff));
     if (held) held->draw_ties();
