@@ -56,13 +56,23 @@ bool may_be_an_echo(Kind kind) {
   }
 }
 
+/// A name that a fault of reading has told already as a key nobody knows: a part that is called otherwise in `parts`.
+bool told_of_its_name(const diag::Diagnostic& item, const std::vector<diag::Diagnostic>& earlier,
+                      const source::File& file) {
+  if (item.kind != Kind::UnknownName || item.labels.empty()) return false;
+  const std::string name = diag::quoted(file.slice(item.labels.front().span));
+  return std::any_of(earlier.begin(), earlier.end(), [&](const diag::Diagnostic& told) {
+    return told.kind == Kind::UnknownKey && told.situation.find(name) != std::string::npos;
+  });
+}
+
 /// Hands on what was found; after faults of reading only what cannot be an echo of them.
 void hand_on(const diag::Sink& found, diag::Sink& sink, const source::File& file) {
   std::set<std::uint32_t> lines;
-  if (sink.has_errors())
-    for (const diag::Diagnostic& earlier : sink.sorted())
-      for (const diag::Label& label : earlier.labels) lines.insert(file.place(label.span.begin).line);
   const bool echoes = sink.has_errors();
+  const std::vector<diag::Diagnostic> earlier = echoes ? sink.sorted() : std::vector<diag::Diagnostic>{};
+  for (const diag::Diagnostic& told : earlier)
+    for (const diag::Label& label : told.labels) lines.insert(file.place(label.span.begin).line);
   for (diag::Diagnostic& item : found.sorted()) {
     const bool same_line = std::any_of(item.labels.begin(), item.labels.end(), [&](const diag::Label& label) {
       return lines.count(file.place(label.span.begin).line) > 0;
@@ -70,7 +80,7 @@ void hand_on(const diag::Sink& found, diag::Sink& sink, const source::File& file
     // What is unused or not printed is worth saying of a song that is otherwise in order.
     const bool minor = item.kind == Kind::Unused || item.kind == Kind::NotPrinted;
     if (minor && found.has_errors()) continue;
-    if (echoes && (same_line || may_be_an_echo(item.kind))) continue;
+    if (echoes && (same_line || may_be_an_echo(item.kind) || told_of_its_name(item, earlier, file))) continue;
     sink.add(std::move(item));
   }
 }
