@@ -7,6 +7,7 @@
 
 #include "canvas.h"
 #include "pdf_language.h"
+#include "pdf_pack.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/base/utf8.h"
 #include "tunesheaf/export/player.h"
@@ -98,15 +99,36 @@ const char* tag_of(paint::Role role) {
   return nullptr;
 }
 
+/// Since 1.17.6 Cairo packs dictionaries by itself.
+bool cairo_packs() {
+  return cairo_version() >= CAIRO_VERSION_ENCODE(1, 17, 6);
+}
+
 struct Stream {
   const Bytes& out;
+  PdfPack pack;
   PdfLanguage language;
   bool failed = false;
   cairo_status_t write(std::string_view bytes) {
+    if (!cairo_packs()) {
+      pack.take(bytes);
+      return CAIRO_STATUS_SUCCESS;
+    }
     if (!failed && !out(bytes)) failed = true;
     language.watch(bytes);
     // Cairo loses errors while it finishes, and crashes on some others: ours is kept and asked for at the end.
     return CAIRO_STATUS_SUCCESS;
+  }
+  /// What is wrong, or nothing.
+  const char* finish(const std::string& tag) {
+    constexpr const char* kNotKept = "the bytes of the page could not be kept";
+    if (cairo_packs()) {
+      const std::string update = failed ? std::string() : language.update(tag);
+      return failed || (!update.empty() && !out(update)) ? kNotKept : nullptr;
+    }
+    const PdfPack::End end = pack.finish(tag);
+    if (end == PdfPack::End::NotUnderstood) return "the PDF library wrote a file of an unknown form";
+    return end == PdfPack::End::NotKept ? kNotKept : nullptr;
   }
 };
 
@@ -227,7 +249,7 @@ class PdfPlayer {
 
 std::optional<PlayFault> write_pdf(const paint::Document& document, text::FontBook& fonts, const Bytes& out) {
   if (document.pages.empty()) return PlayFault{"there is no page to write"};
-  Stream stream{out, {}, false};
+  Stream stream{out, PdfPack(out), {}, false};
   CairoFonts cairo_fonts(fonts);
   cairo_surface_t* surface = cairo_pdf_surface_create_for_stream(
       write_to_stream, &stream, document.pages[0].size.width.points(), document.pages[0].size.height.points());
@@ -241,13 +263,11 @@ std::optional<PlayFault> write_pdf(const paint::Document& document, text::FontBo
   cairo_surface_finish(surface);
   const cairo_status_t finished = cairo_surface_status(surface);
   cairo_surface_destroy(surface);
-  if (stream.failed) return PlayFault{"the bytes of the page could not be kept"};
   if (!cairo_fonts.fault().empty()) return PlayFault{cairo_fonts.fault()};
   for (const cairo_status_t status : {drawn, finished}) {
     if (status != CAIRO_STATUS_SUCCESS) return PlayFault{cairo_status_to_string(status)};
   }
-  const std::string update = stream.language.update(document.language);
-  if (!update.empty() && !out(update)) return PlayFault{"the bytes of the page could not be kept"};
+  if (const char* fault = stream.finish(document.language)) return PlayFault{fault};
   return std::nullopt;
 }
 

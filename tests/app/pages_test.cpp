@@ -25,6 +25,21 @@ class Pages : public testing::Test {
   const std::string song_;
 };
 
+/// Four pages are under 150 KB, the fonts with them. What stands in a file once, as fonts do, is shared out to the
+/// pages here.
+TEST_F(Pages, OfAHandoutAreSmallFiles) {
+  for (const char* name : {"biscuit-weather", "heron-stair", "lamplighters-goat", "nine-pylons"}) {
+    const std::string path = in_folder(std::string(name) + ".pdf");
+    const std::string song = std::string(TUNESHEAF_SOURCE_DIR) + "/songs-demo/" + name + ".yaml";
+    ASSERT_EQ(run_words({"handout", song, "-o", path}).code, 0);
+    const Outcome layout = run_words({"phase", "layout", song});
+    double pages = 0;
+    for (const std::string& line : lines_of(layout.out)) pages += line.starts_with("page ") ? 1 : 0;
+    ASSERT_GE(pages, 4) << name;
+    EXPECT_LT(static_cast<double>(std::filesystem::file_size(path)) * 4 / pages, 100000) << name;
+  }
+}
+
 TEST_F(Pages, ArePrintedBesideTheSong) {
   const Outcome outcome = run_words({"handout", song_});
   EXPECT_EQ(outcome.code, 0) << outcome.err;

@@ -106,18 +106,24 @@ std::string content_of(const std::string& path) {
   return {std::istreambuf_iterator<char>(in), {}};
 }
 
+/// What four pages of the song take: fonts and all else that is there once are counted whole.
+double four_pages_kilobytes(const Measure& m) {
+  const double pages = static_cast<double>(std::max<std::size_t>(m.pages, 4));
+  return static_cast<double>(m.bytes) / 1000 * (4 / pages);
+}
+
 }  // namespace
 
 int main(int count, char** words) {
   const bool gate = count > 1 && std::strcmp(words[1], "gate") == 0;
   bool good = true;
   Press press = open_press();
-  std::printf("%-32s pages  made ms  drawn ms  made/drawn   bytes\n", "song");
+  std::printf("%-32s pages  made ms  drawn ms  made/drawn   bytes  KB of 4 pages (at most 150)\n", "song");
   for (int i = gate ? 2 : 1; i < count; ++i) {
     const Measure m = best_of(content_of(words[i]), press, 15);
-    std::printf("%-32s %5zu %8.2f %9.2f %11.2f %7zu\n", words[i], m.pages, m.made * 1e3, m.drawn * 1e3,
-                m.made / m.drawn, m.bytes);
-    good = good && m.made <= m.drawn;
+    std::printf("%-32s %5zu %8.2f %9.2f %11.2f %7zu %6.0f\n", words[i], m.pages, m.made * 1e3, m.drawn * 1e3,
+                m.made / m.drawn, m.bytes, four_pages_kilobytes(m));
+    good = good && m.made <= m.drawn && four_pages_kilobytes(m) < 150;
   }
   std::printf("   bars  pages   made ms  drawn ms  us/bar  peak KB\n");
   std::vector<double> sizes, times;

@@ -2,7 +2,7 @@
 # Needs: root_dir (the checkout). Gives: install_missing PACKAGE…, build_in FOLDER [cmake options].
 
 build_packages="g++ cmake ninja-build pkg-config libcairo2-dev libpango1.0-dev libyaml-cpp-dev nlohmann-json3-dev
-  libqrencode-dev libpng-dev libhyphen-dev hyphen-en-us hyphen-de fonts-sil-gentiumplus fonts-lato fonts-noto-core"
+  libqrencode-dev libpng-dev zlib1g-dev libhyphen-dev hyphen-en-us hyphen-de fonts-sil-gentiumplus fonts-lato fonts-noto-core"
 test_packages="make libgtest-dev python3 python3-jsonschema python3-yaml qpdf poppler-utils mupdf-tools libxml2-utils zbar-tools groff dpkg-dev"
 
 install_missing() {
