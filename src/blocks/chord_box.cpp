@@ -148,6 +148,22 @@ Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, cons
   return crowded ? line * 2 : line;
 }
 
+/// In boxes too small for figures in their dots the fingers stand under their strings.
+Length fingers_below(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
+  const theory::Shape& held = shape.shape;
+  style::TypeRole role = setting.style.figure;
+  role.size = kLeastBoxText;
+  bool any = false;
+  for (std::size_t s = 0; s < held.frets.size() && s < held.fingers.size(); ++s) {
+    if (!held.frets[s] || *held.frets[s] == 0 || held.fingers[s] == Finger::None) continue;
+    any = true;
+    put(frame, setting, {at.x + grid.x_of(s), at.y + role.size * 0.8},
+        std::string(1, theory::finger_sign(held.fingers[s])), {role, setting.style.ink, "box-finger", shape.origin},
+        Align::Centre);
+  }
+  return any ? role.size : Length{};
+}
+
 /// Lines of text, each in the middle of `width`; returns their height.
 Length centred(Frame& frame, const Setting& setting, const std::string& text, const style::TypeRole& role,
                Colour colour, Kind kind, Span origin, Length width, Length y) {
@@ -234,6 +250,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   grid.draw(*drawn, {x, {}});
   Length height = grid.bottom() + gap * 0.25;
   if (text == BoxText::Full) height += string_notes(*drawn, setting, grid, shape, {x, height});
+  const bool below = text == BoxText::NameOnly && !grid.fingers_inside() && gap >= kLeastBoxText * 0.66;
+  if (below) height += fingers_below(*drawn, setting, grid, shape, {x, height});
   drawn->size = {width, height};
   frame->children.push_back({{{}, y}, drawn});
   y += height;
