@@ -438,6 +438,9 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
 }  // namespace
 
 void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks) {
+  // Lines of a tab lie as far apart as its figures are high, at least: those above one another may not touch.
+  if (plan.kind == StaffKind::Tab)
+    plan.line_distance = std::max(plan.line_distance, inks.figure("8").ink.height / inks.sp);
   for (StaffBar& bar : plan.bars) {
     if (plan.kind == StaffKind::Tab) {
       for (Chord& chord : bar.chords) layout_tab(chord, timeline, inks, plan.rhythm);

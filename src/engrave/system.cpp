@@ -136,10 +136,7 @@ class SectionEngraver {
   EngravedSection run() {
     EngravedSection out;
     if (plans_.empty() || section_.bars.empty()) return out;
-    for (StaffPlan& plan : plans_) {
-      if (plan.kind == StaffKind::Tab) part_strings(plan);
-      layout_chords(plan, timeline_, inks_);
-    }
+    for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
     bars_ = cues_.space(music_);
     const Length first_margin = margin(request_.first_names) + request_.first_indent;
     const Length later_margin = margin(request_.later_names);
@@ -155,11 +152,6 @@ class SectionEngraver {
 
  private:
   Length sp(double spaces) const { return style_.staff_space * spaces; }
-
-  /// Lines of a tab lie as far apart as its figures are high, at least: those above one another may not touch.
-  void part_strings(StaffPlan& plan) {
-    plan.line_distance = std::max(plan.line_distance, inks_.figure("8").ink.height / style_.staff_space);
-  }
 
   // ---------------------------------------------------------------- margins
 
