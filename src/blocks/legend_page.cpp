@@ -95,7 +95,7 @@ class SignTable {
     request.width = width;
     request.first_names = engrave::Names::None;
     request.opening = engrave::Opening::Bare;
-    request.chord_names = false;
+    request.chord_names = sign.staves != "tab";  // what a hand strums has its name elsewhere
     request.signs = engrave::form_signs(setting_.song, sign.section);
     return engrave::engrave_section(request, style, setting_.shaper, setting_.music).systems;
   }
@@ -108,7 +108,7 @@ class SignTable {
 
   FramePtr cell(const SignCell& sign) {
     const Span origin = setting_.song.sections[static_cast<std::size_t>(sign.section)].origin;
-    constexpr double kPicture = 0.42;  // of the column
+    constexpr double kPicture = 0.4;  // of the column
     const Length narrow = width_ * kPicture, between = style_.note.size * 0.6;
     std::vector<engrave::EngravedSystem> systems = picture(sign, narrow);
     const bool beside = fits(systems, narrow + between);
@@ -117,10 +117,14 @@ class SignTable {
       if (system.overfull || system.set_smaller) pages_.overfull.push_back(system.overfull_at);
     }
     const Length room = beside ? width_ - narrow - between : width_;
-    Stack words("legend-text", room);
-    words.add(prose(setting_, sign.name, {bold(style_.note), style_.ink, "legend-name", origin}, room));
-    words.add(prose(setting_, sign.words, {style_.note, style_.ink, "legend-words", origin}, room));
-    const FramePtr text = words.done();
+    Prose words;
+    words.pieces = {{sign.name + "\u2002", text_style(bold(style_.note))}, {sign.words, text_style(style_.note)}};
+    words.width = room;
+    words.size = style_.note.size;
+    words.colour = style_.ink;
+    words.kind = "legend-words";
+    words.origin = origin;
+    const FramePtr text = prose(setting_, words);
     auto frame = std::make_shared<Frame>();
     frame->name = "legend-cell";
     frame->role = Role::Table;
@@ -128,7 +132,7 @@ class SignTable {
       Length y;
       for (const engrave::EngravedSystem& system : systems) {
         frame->children.push_back({{{}, y}, system.frame});
-        y += system.frame->size.height;
+        y += system.frame->size.height + style_.note.size * 0.2;
       }
       frame->children.push_back({{{}, y}, text});
       frame->size = {width_, y + text->size.height};
@@ -144,7 +148,7 @@ class SignTable {
 
   // ---------------------------------------------------------------- columns
 
-  Length before(const Piece& piece) const { return style_.note.size * (piece.heading ? 1.0 : 0.45); }
+  Length before(const Piece& piece) const { return style_.note.size * (piece.heading ? 0.75 : 0.2); }
 
   /// The first piece that does not stand in a column that begins with `first`; no heading ends it.
   std::size_t column(const std::vector<Piece>& pieces, std::size_t first, Length height) const {
@@ -165,6 +169,16 @@ class SignTable {
     return first;
   }
 
+  /// What a column has left is shared out between its pieces, within reason.
+  Length air(const std::vector<Piece>& pieces, std::size_t first, std::size_t last, Length room) const {
+    if (last < first + 2) return {};
+    Length height;
+    for (std::size_t i = first; i < last; ++i)
+      height += pieces[i].frame->size.height + (i > first ? before(pieces[i]) : Length{});
+    return std::clamp((room - height) * (1.0 / static_cast<double>(last - first - 1)), Length{},
+                      style_.note.size * 0.5);
+  }
+
   /// Columns as even as they can be: of all heights that hold the pieces the least.
   FramePtr columns(const std::vector<Piece>& pieces, std::size_t first, std::size_t last, Length room) const {
     const std::vector<Piece> own(pieces.begin() + static_cast<std::ptrdiff_t>(first),
@@ -179,9 +193,10 @@ class SignTable {
     Length x, deepest;
     for (std::size_t at = 0, c = 0; at < own.size() && c < columns_; ++c) {
       const std::size_t end = column(own, at, high);
+      const Length more = air(own, at, end, room);
       Length y;
       for (std::size_t i = at; i < end; ++i) {
-        if (i > at) y += before(own[i]);
+        if (i > at) y += before(own[i]) + more;
         frame->children.push_back({{x, y}, own[i].frame});
         y += own[i].frame->size.height;
       }

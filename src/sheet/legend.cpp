@@ -10,20 +10,20 @@ namespace {
 
 /// Smaller staves, close together, over the whole width: nobody plays from this page.
 style::Style legend_style(const style::Style& style) {
-  style::Style out = style::with_staff_space(style, style.staff_space * 0.65);
+  style::Style out = style::with_staff_space(style, style.staff_space * 0.6);
   out.page.margin_column = {};
   out.page.column_gap = {};
-  out.page.inner = out.page.outer = base::Length::mm(13);
-  out.page.top = base::Length::mm(10);
-  out.page.bottom = base::Length::mm(12);
+  out.page.inner = out.page.outer = base::Length::mm(11);
+  out.page.top = base::Length::mm(9);
+  out.page.bottom = base::Length::mm(11);
   out.engraving.staff_gap = 2.5;
   out.engraving.tab_line_distance = 1.4;
   const base::Length least = base::Length::pt(7);
   out.section_name.size = out.title.size = base::Length::pt(15);
   out.heading.size = base::Length::pt(10.5);
-  for (style::TypeRole* role : {&out.note, &out.direction, &out.chord, &out.lyric}) {
+  for (style::TypeRole* role : {&out.direction, &out.chord, &out.lyric})
     role->size = std::max(least, role->size * 0.85);
-  }
+  out.note.size = least;
   return out;
 }
 

@@ -70,7 +70,7 @@ void add_picking(LegendRows& rows) {
         {"strum x"}},
        {G::PickingHand, "some strings", "Strum only the strings named.", "strummer",
         "shape | em |\nstrum | D6-4 U1-3 |", {"strum D6-4"}},
-       {G::PickingHand, "rolled up, down", "Note after note: from the lowest up, from the highest down.", "guitar",
+       {G::PickingHand, "rolled up, down", "Note after note, from below; from above.", "guitar",
         "1 | 0 0 |\n2 | 1 1 |\n3 | 0 0 |\nroll | up down |", {"spans roll"}},
        {G::PickingHand, "body tap", "Tap the body of the instrument.", "guitar", "3 | 5 5 |\nbody tap | x - |",
         {"spans body tap"}},

@@ -3,6 +3,7 @@
 // the reasons are told in the README too.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <fstream>
 #include <regex>
 #include <set>
@@ -79,7 +80,13 @@ std::string song_of(const Row& row) {
   if (!second.empty()) song += "  other: {instrument: " + second + "}\n";
   song += "sections:\n  tune:\n" + section + chart;
   if (!row.lanes.empty()) song += "    player: |\n" + indented(row.lanes, "      ");
-  if (!second.empty()) song += "    other: |\n      notes | D5 : - : - : - |\n";
+  if (!second.empty()) {
+    const std::string first = row.lanes.substr(0, row.lanes.find("\\n"));
+    const auto bars = std::count(first.begin(), first.end(), '|') - 1;
+    song += "    other: |\n      notes | D5 : - : - : - |";
+    for (std::ptrdiff_t more_bars = bars; more_bars > 1; --more_bars) song += " |";
+    song += "\n";
+  }
   return song + form;
 }
 

@@ -27,6 +27,14 @@ TEST(LegendSheet, IsPrintedWithoutAFinding) {
   EXPECT_EQ(bytes.substr(0, 5), "%PDF-");
 }
 
+TEST(LegendSheet, IsOneLeaf) {
+  support::use_house_styles();
+  const support::TempDir folder;
+  const std::string target = (folder.path() / "signs.svg").string();
+  EXPECT_EQ(support::run_words({"legend", "-o", target}).code, 0);
+  EXPECT_TRUE(std::filesystem::exists(target)) << "of several pages each has a number in its name";
+}
+
 TEST(LegendSheet, AnotherEndingIsRefused) {
   const support::Outcome run = support::run_words({"legend", "-o", "signs.docx"});
   EXPECT_EQ(run.code, 2);
@@ -73,10 +81,22 @@ std::set<std::string> explained(const std::string& song) {
 /// Signs that a handout does not explain, each with its reason.
 const std::map<std::string_view, std::string_view>& unexplained() {
   static const std::string_view kWords = "it stands there in whole words";
+  static const std::string_view kRead = "whoever reads music or words knows it, and the map of the form tells repeats";
   static const std::map<std::string_view, std::string_view> kReasons{
+      {"fret, finger", "figures speak for themselves"},
+      {"retune", kWords},
+      {"with a slide", kWords},
+      {"with mute", kWords},
+      {"near the bridge", kWords},
+      {"over the neck", kWords},
       {"brushes", kWords},
       {"mallets", kWords},
       {"snares off", kWords},
+      {"words to sing", kRead},
+      {"held vowel", kRead},
+      {"repeat", kRead},
+      {"endings", kRead},
+      {"cue", "beside the part itself it is not printed"},
   };
   return kReasons;
 }
