@@ -7,6 +7,7 @@
 
 #include "neck.h"
 #include "pen.h"
+#include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/blocks/move_box.h"
 #include "tunesheaf/blocks/move_words.h"
 #include "tunesheaf/blocks/shapes.h"
@@ -43,6 +44,7 @@ class PracticeSheet {
       if (out.flow.size() > 1) practise(std::move(out.flow));
       ladder();
       listen();
+      for (auto& item : sign_legend(setting_, signs_used(setting_, plan_.section))) flow_.push_back(std::move(item));
     }
     if (!plan_.rests) cautions();
     lines();

@@ -19,21 +19,29 @@ class Collector {
   explicit Collector(const Setting& setting) : setting_(setting) {}
 
   std::vector<LegendSign> collect() {
-    for (const score::Section& section : setting_.song.sections) {
-      section_ = &section;
-      for (const int p : setting_.parts) {
-        const auto index = static_cast<std::size_t>(p);
-        owner_ = &setting_.song.parts[index];
-        if (index < section.parts.size()) part(section.parts[index]);
-      }
-      if (!section.remarks.empty()) found_.insert(LegendSign::RemarkNumber);
-      shared(section);
-    }
-    form();
+    for (const score::Section& section : setting_.song.sections) add(section);
+    for (const score::FormStep& step : setting_.song.form) form(step.entry.word);
+    return {found_.begin(), found_.end()};
+  }
+
+  std::vector<LegendSign> collect(int section) {
+    add(setting_.song.sections[static_cast<std::size_t>(section)]);
+    for (const engrave::FormSign& sign : engrave::form_signs(setting_.song, section)) form(sign.word);
     return {found_.begin(), found_.end()};
   }
 
  private:
+  void add(const score::Section& section) {
+    section_ = &section;
+    for (const int p : setting_.parts) {
+      const auto index = static_cast<std::size_t>(p);
+      owner_ = &setting_.song.parts[index];
+      if (index < section.parts.size()) part(section.parts[index]);
+    }
+    if (!section.remarks.empty()) found_.insert(LegendSign::RemarkNumber);
+    shared(section);
+  }
+
   /// What stands over all parts.
   void shared(const score::Section& section) {
     for (const score::Word& word : section.words) said(word);
@@ -45,16 +53,14 @@ class Collector {
     }
   }
 
-  void form() {
+  void form(song::FormWord word) {
     using song::FormWord;
     static const std::map<FormWord, LegendSign> kSigns{
         {FormWord::Segno, LegendSign::Segno},   {FormWord::DalSegno, LegendSign::Segno},
         {FormWord::Coda, LegendSign::Coda},     {FormWord::ToCoda, LegendSign::Coda},
         {FormWord::DaCapo, LegendSign::DaCapo}, {FormWord::Fine, LegendSign::Fine},
         {FormWord::Fade, LegendSign::FadeOut}};
-    for (const score::FormStep& step : setting_.song.form) {
-      if (const auto found = kSigns.find(step.entry.word); found != kSigns.end()) found_.insert(found->second);
-    }
+    if (const auto found = kSigns.find(word); found != kSigns.end()) found_.insert(found->second);
   }
 
   void said(const score::Word& word) {
@@ -282,6 +288,10 @@ class Collector {
 
 std::vector<LegendSign> signs_used(const Setting& setting) {
   return Collector(setting).collect();
+}
+
+std::vector<LegendSign> signs_used(const Setting& setting, int section) {
+  return Collector(setting).collect(section);
 }
 
 }  // namespace tunesheaf::blocks

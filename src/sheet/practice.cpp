@@ -53,11 +53,19 @@ class SectionPages {
   std::size_t pages(double larger) const { return measured(larger, kLeastLines).pages; }
 
   blocks::SectionBlock draw(double larger) const {
-    const Fill fill = measured(larger, kLeastLines);
-    const int room = kLeastLines + static_cast<int>(std::max(0.0, fill.left / blocks::kWritingPitch));
-    const int lines = std::min(kMostLines, room);
-    const bool fits = lines == kLeastLines || measured(larger, lines).pages == fill.pages;
-    return block(larger, fits ? lines : kLeastLines);
+    Fill fill = measured(larger, kLeastLines);
+    const std::size_t pages = fill.pages;
+    int lines = kLeastLines;
+    // More lines may move a break upwards, which leaves room for more again.
+    for (int round = 0; round < 3; ++round) {
+      const int more = static_cast<int>(std::max(0.0, fill.left / blocks::kWritingPitch));
+      const int wanted = std::min(kMostLines, lines + more);
+      if (wanted == lines) break;
+      fill = measured(larger, wanted);
+      if (fill.pages != pages) break;
+      lines = wanted;
+    }
+    return block(larger, lines);
   }
 
   bool printed() const { return same_ == SameMusic::Printed; }

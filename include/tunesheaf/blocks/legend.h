@@ -92,6 +92,8 @@ enum class LegendSign : std::uint8_t {
 
 /// In the order of the enumeration, each at most once.
 std::vector<LegendSign> signs_used(const Setting& setting);
+/// Those of one section.
+std::vector<LegendSign> signs_used(const Setting& setting, int section);
 /// What the player does: "hammer-on: the fretting finger makes the second note sound".
 std::string_view words_of(LegendSign sign);
 
