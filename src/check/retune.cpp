@@ -220,7 +220,10 @@ class Walk {
 
   /// A part that rests through a section, or through its body or an ending, may rest there in any tuning.
   bool plays(std::size_t section, int bar) const {
-    const auto written = [&](const std::vector<Tracks>& parts) { return !parts[index_ + 1].tracks.empty(); };
+    const auto written = [&](const std::vector<Tracks>& parts) {  // cues are what others play
+      const auto& tracks = parts[index_ + 1].tracks;
+      return std::any_of(tracks.begin(), tracks.end(), [](const Track& t) { return t.lane->kind != LaneKind::Cue; });
+    };
     const SectionContent& content = content_[section];
     const auto& endings = context_.data.sections[section].endings;
     for (std::size_t e = 0; e < content.endings.size(); ++e) {
