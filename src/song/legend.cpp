@@ -58,7 +58,8 @@ std::string_view words_of(LegendGroup group) {
 std::string legend_song() {
   std::string out =
       "song: What the signs say\nlanguage: en\nkey: C major\nmeter: 2/4\ntempo: 96\n"
-      "parts:\n  guitar: {instrument: electric guitar, tuning: D3 G3 B3 E4, frets: 24}\n  strummer: {instrument: guitar}\n"
+      "parts:\n  guitar: {instrument: electric guitar, tuning: D3 G3 B3 E4, frets: 24}\n  strummer: {instrument: "
+      "guitar}\n"
       "  bass: {instrument: bass guitar}\n  drums: {instrument: drum kit}\n  violin: {instrument: violin}\n"
       "  keys: {instrument: piano}\n  voice: {instrument: voice}\n"
       "shapes:\n  em: {frets: 0 2 2 0 0 0, part: strummer}\nsections:\n";

@@ -152,7 +152,7 @@ std::string print(LaneKind kind) {
   constexpr std::array<std::string_view, 33> kWords{
       "string", "thumb", "string-of", "fret-of", "shape", "pattern", "strum", "pluck", "pick",   "finger", "arm",
       "mark",   "notes", "right",     "left",    "kit",   "chords",  "hits",  "lyric", "say",    "count",  "dynamics",
-      "tempo",  "meter", "key",       "hold",    "see",   "from",    "bow",   "pedal", "retune", "clef", "cue"};
+      "tempo",  "meter", "key",       "hold",    "see",   "from",    "bow",   "pedal", "retune", "clef",   "cue"};
   return std::string(kWords[static_cast<std::size_t>(kind)]);
 }
 
