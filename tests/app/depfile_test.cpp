@@ -67,7 +67,7 @@ TEST_F(Driven, NamesEveryFileThatIsWritten) {
   fs::create_directory(in("sheets"));
   ASSERT_EQ(run_words({"practice", song, "-o", in("sheets"), "--depfile", in("all.d")}).code, 0);
   EXPECT_TRUE(holds(read_file(in("all.d")), "practice-01-verse.pdf: ")) << read_file(in("all.d"));
-  ASSERT_EQ(run_words({"legend", "-o", in("signs.png"), "--depfile", in("signs.d")}).code, 0);
+  ASSERT_EQ(run_words({"legend", "--style", "large", "-o", in("signs.png"), "--depfile", in("signs.d")}).code, 0);
   const std::string rule = read_file(in("signs.d"));
   EXPECT_TRUE(holds(rule, "signs-1.png ") && holds(rule, "signs-2.png")) << rule;
   EXPECT_FALSE(holds(rule, " signs ")) << rule;
