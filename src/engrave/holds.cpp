@@ -80,7 +80,8 @@ void hold(StaffContext& staff, const Word& w) {
   if (below) put_hold(staff, w, staff.system.x_of(w.at), Side::Below, kGap);
 }
 
-/// A comma over the staff, or two strokes through its top line, just before what comes next.
+/// A comma over the staff, or two strokes through its top line (over it where notes are in the way), just before what
+/// comes next.
 void breath(StaffContext& staff, const Word& w) {
   const SystemContext& system = staff.system;
   const bool comma = w.text == "breath";
@@ -91,8 +92,11 @@ void breath(StaffContext& staff, const Word& w) {
   const auto next = system.grace_columns.upper_bound(w.at);
   if (next != system.grace_columns.end() && next->first.bar == w.at.bar) right = next->second - staff.space(0.3);
   const Length left = std::max(system.x_of(w.at) + staff.space(0.8), right - box.width);
-  const Length bottom =
-      comma ? staff.reserve_above(left, left + box.width, box.height, 0.3) : staff.line_y(1) + staff.space(1);
+  Length bottom = staff.line_y(1) + staff.space(1);
+  const Rect place{left, bottom - box.height, box.width, box.height};
+  const bool taken = std::any_of(staff.obstacles.begin(), staff.obstacles.end(),
+                                 [&](const Obstacle& o) { return o.box.overlaps(place); });
+  if (comma || taken) bottom = staff.reserve_above(left, left + box.width, box.height, 0.3);
   staff.sign({comma ? layout::Kind("breath") : layout::Kind("caesura"), w.origin, staff.subject()}, sign,
              {left - box.x, bottom - box.bottom()});
 }

@@ -1,5 +1,6 @@
 // Syllables under the notes they are sung to, their hyphens and the lines of held vowels.
 #include <algorithm>
+#include <utility>
 
 #include "rows.h"
 
@@ -32,6 +33,19 @@ Length last_note_before(const StaffContext& staff, score::Place from, score::Pla
   return right;
 }
 
+/// Left edge of a hyphen in the middle of a gap, or to the side of the bar line that runs through it there.
+Length beside_bar_line(const SystemContext& system, std::pair<Length, Length> gap, Length width) {
+  const Length middle = (gap.first + gap.second - width) / 2, white = system.space(0.15);
+  for (std::size_t i = 0; i < system.bar_end.size(); ++i) {
+    const Length before = system.bar_right[i] - white - width, behind = system.bar_end[i] + white;
+    if (middle <= before || middle >= behind) continue;
+    const bool left = before >= gap.first, right = behind + width <= gap.second;
+    if (left && (!right || middle - before <= behind - middle)) return before;
+    if (right) return behind;
+  }
+  return middle;
+}
+
 }  // namespace
 
 void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
@@ -58,7 +72,8 @@ void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
     const Length from = row[i].left + row[i].line.width;
     const Length to = i + 1 < count ? row[i + 1].left : std::min(from + staff.space(3), system.right);
     if (to - from < dash.width) continue;
-    row.push_back({(from + to - dash.width) / 2, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
+    const Length left = beside_bar_line(system, {from, to}, dash.width);
+    row.push_back({left, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
   const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
   // The line of words is one thing: nothing of the next staff rises between two syllables.

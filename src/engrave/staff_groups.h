@@ -30,11 +30,16 @@ inline std::vector<StaffGroup> groups_of(const std::vector<StaffPlan>& plans) {
 
 /// A system being put together: its frame, and the staves that each item hangs on.
 struct Stacked {
+  std::size_t top = 0;  ///< its top staff: rows count from there
   std::shared_ptr<layout::Frame> frame = std::make_shared<layout::Frame>();
   std::vector<layout::Rows> rows;
   void put(layout::Item item, std::size_t from, std::size_t to) {
     frame->items.push_back(std::move(item));
-    rows.push_back({static_cast<std::uint16_t>(from), static_cast<std::uint16_t>(to)});
+    hang(from, to);
+  }
+  /// All items that do not hang on a staff yet.
+  void hang(std::size_t from, std::size_t to) {
+    rows.resize(frame->items.size(), {static_cast<std::uint16_t>(from - top), static_cast<std::uint16_t>(to - top)});
   }
 };
 

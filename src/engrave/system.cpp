@@ -50,7 +50,7 @@ class SectionEngraver {
     share_out_words(firsts);
     for (std::size_t i = 0; i < firsts.size(); ++i) {
       const std::size_t last = i + 1 < firsts.size() ? firsts[i + 1] : bars_.size();
-      out.systems.push_back(engrave(breaker, firsts[i], last, i == 0 ? first_margin : later_margin, i));
+      engrave(breaker, {firsts[i], last, i}, i == 0 ? first_margin : later_margin, out.systems);
     }
     return out;
   }
@@ -114,7 +114,11 @@ class SectionEngraver {
 
   // ---------------------------------------------------------------- places
 
-  EngravedSystem engrave(const Breaker& breaker, std::size_t first, std::size_t last, Length left, std::size_t index) {
+  struct Line {
+    std::size_t first, last, index;  ///< its bars, half open; the how manieth system it is
+  };
+  void engrave(const Breaker& breaker, const Line& line, Length left, std::vector<EngravedSystem>& systems) {
+    const auto [first, last, index] = line;
     const layout::Measure m = breaker.measure(first, last);
     Length room = breaker.available(first, last);
     if (last == bars_.size()) {  // the last system is not stretched past its bound
@@ -138,8 +142,7 @@ class SectionEngraver {
     system.plans = &plans_;
     place_columns(system, room);
     system.right = left + room + (system.last ? Length{} : courtesy(music_, out.last_bar).end);
-    draw(system, out);
-    return out;
+    draw(system, out, systems);
   }
 
   /// Everyone rests for half a bar or more around the line before `bar`.
@@ -198,7 +201,7 @@ class SectionEngraver {
 
   // ---------------------------------------------------------------- drawing
 
-  void draw(const SystemContext& system, EngravedSystem& out) {
+  void draw(const SystemContext& system, const EngravedSystem& like, std::vector<EngravedSystem>& systems) {
     std::deque<StaffContext> staves;
     for (StaffPlan& plan : plans_) draw_staff(staves.emplace_back(system, plan), plan);
     for (const StaffGroup& group : groups_) bracket_ends(staves, group);
@@ -214,7 +217,11 @@ class SectionEngraver {
       draw_remark_numbers(staves[group.first], group.first == 0 ? Speaker::PartAndChart : Speaker::Part);
     }
     draw_bar_rows(staves.front());
-    stack(system, staves, out);
+    const std::vector<Joint> joints = joints_of(staves);
+    for (const StaffGroup& lot : lots_for_page(staves, joints)) {
+      systems.push_back(like);
+      stack(system, staves, joints, lot, systems.back());
+    }
   }
 
   /// The wings of a bracket reach over the left end of its outer staves.
@@ -301,58 +308,117 @@ class SectionEngraver {
 
   // ---------------------------------------------------------------- stacking
 
-  void stack(const SystemContext& system, std::deque<StaffContext>& staves, EngravedSystem& out) {
-    std::vector<Length> tops{staves.front().above.farthest()}, open, close;
+  /// What stands between two staves: how far their tops are apart, and how far they may move.
+  struct Joint {
+    Length apart, open, close;
+  };
+
+  /// Joint i lies between staves i and i + 1.
+  std::vector<Joint> joints_of(const std::deque<StaffContext>& staves) const {
+    std::vector<Joint> joints;
     for (std::size_t i = 1; i < staves.size(); ++i) {
       const bool together = plans_[i].part == plans_[i - 1].part;
       const Length white = sp(together ? style_.engraving.staff_gap : style_.engraving.part_gap);
       const Length height = staves[i - 1].height();
       const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(0.8));
       const Length apart = std::max(height + white, clear);
-      tops.push_back(tops.back() + apart);
       // How far staves may move to fill a page well; those of one part stay together.
       constexpr double kTightest = 0.75, kCloser = 0.3, kOpenPart = 0.8, kOpenParts = 1.8;  // less than systems part
-      open.push_back(sp(together ? kOpenPart : kOpenParts));
-      close.push_back(apart - std::max(height + white * kTightest, clear - sp(kCloser)));
+      joints.push_back({apart, sp(together ? kOpenPart : kOpenParts),
+                        apart - std::max(height + white * kTightest, clear - sp(kCloser))});
+    }
+    return joints;
+  }
+
+  /// Of a page, beneath the heading of a section.
+  Length page_height() const {
+    const style::PageStyle& page = style_.page;
+    return page.paper.height - page.top - page.bottom - style_.section_name.size * 2.5 - style_.rhythm.system_gap;
+  }
+
+  /// All staves, or where that is higher than the page as few lots of whole parts as will do, as even as can be.
+  std::vector<StaffGroup> lots_for_page(const std::deque<StaffContext>& staves,
+                                        const std::vector<Joint>& joints) const {
+    const Length height = page_height();
+    std::vector<StaffGroup> lots = lots_within(staves, joints, height);
+    constexpr double kStep = 0.96;
+    for (Length limit = height * kStep; lots.size() > 1; limit = limit * kStep) {
+      std::vector<StaffGroup> tried = lots_within(staves, joints, limit);
+      if (tried.size() > lots.size()) break;
+      lots = std::move(tried);
+    }
+    return lots;
+  }
+
+  std::vector<StaffGroup> lots_within(const std::deque<StaffContext>& staves, const std::vector<Joint>& joints,
+                                      Length limit) const {
+    std::vector<StaffGroup> lots;
+    Length height;  // of the lot at its closest, down to the top of its last staff
+    for (const StaffGroup& part : groups_) {
+      Length more;
+      for (std::size_t i = lots.empty() ? 0 : lots.back().last; i < part.last; ++i)
+        more += joints[i].apart - joints[i].close;
+      if (!lots.empty() && height + more + staves[part.last].below.farthest() <= limit) {
+        lots.back().last = part.last;
+        height += more;
+        continue;
+      }
+      lots.push_back(part);
+      height = staves[part.first].above.farthest();
+      for (std::size_t i = part.first; i < part.last; ++i) height += joints[i].apart - joints[i].close;
+    }
+    return lots;
+  }
+
+  void stack(const SystemContext& system, std::deque<StaffContext>& staves, const std::vector<Joint>& joints,
+             const StaffGroup& lot, EngravedSystem& out) {
+    std::vector<Length> tops(staves.size()), open, close;
+    tops[lot.first] = staves[lot.first].above.farthest();
+    for (std::size_t i = lot.first; i < lot.last; ++i) {
+      tops[i + 1] = tops[i] + joints[i].apart;
+      open.push_back(joints[i].open);
+      close.push_back(joints[i].close);
     }
     Stacked stacked;
+    stacked.top = lot.first;
     layout::Frame& frame = *stacked.frame;
     frame.name = "system";
     frame.role = layout::Role::Figure;
     frame.origin = section_.bars[static_cast<std::size_t>(system.first_bar)].origin;
-    frame.baseline = tops.front();
-    frame.size = {request_.width, tops.back() + staves.back().below.farthest()};
-    for (std::size_t i = 0; i < staves.size(); ++i) {
+    frame.baseline = tops[lot.first];
+    frame.size = {request_.width, tops[lot.last] + staves[lot.last].below.farthest()};
+    for (std::size_t i = lot.first; i <= lot.last; ++i) {
       for (layout::Item& item : staves[i].items) {
         item.at.y += tops[i];
         stacked.put(std::move(item), i, i);
       }
       for (RemarkAnchor anchor : staves[i].remarks) {
         anchor.at.y += tops[i];
-        anchor.row = i;
+        anchor.row = i - lot.first;
         out.remarks.push_back(anchor);
       }
     }
-    connect(system, staves, tops, stacked);
+    connect(system, staves, tops, lot, stacked);
     out.frame = stacked.frame;
-    if (staves.size() > 1) {
+    if (lot.last > lot.first) {
       out.elastic =
           std::make_shared<layout::Elastic>(out.frame, std::move(stacked.rows), std::move(open), std::move(close));
     }
   }
 
   void connect(const SystemContext& system, const std::deque<StaffContext>& staves, const std::vector<Length>& tops,
-               Stacked& stacked) const {
+               const StaffGroup& lot, Stacked& stacked) const {
     for (const StaffGroup& group : groups_) {
+      if (group.first < lot.first || group.last > lot.last) continue;
       const Length top = tops[group.first], bottom = tops[group.last] + staves[group.last].height();
       bar_lines(system, staves, tops, group, stacked);
       part_name(system, group, (top + bottom) / 2, stacked);
       if (group.last > group.first) join(system, group, top, bottom, stacked);
     }
-    if (staves.size() > 1) {
-      rule(stacked, {0, staves.size() - 1}, "system-line",
-           {system.left + sp(style_.engraving.thin_bar / 2), tops.front()},
-           tops.back() + staves.back().height() - tops.front(), style_.engraving.thin_bar, stacked.frame->origin, {});
+    if (lot.last > lot.first) {
+      rule(stacked, lot, "system-line", {system.left + sp(style_.engraving.thin_bar / 2), tops[lot.first]},
+           tops[lot.last] + staves[lot.last].height() - tops[lot.first], style_.engraving.thin_bar,
+           stacked.frame->origin, {});
     }
   }
 
@@ -392,8 +458,7 @@ class SectionEngraver {
     for (const text::Line& line : lines) {
       layout::add_line(*stacked.frame, {right - line.width, y}, line, style_.ink, "part-name", part.origin, Layer::Text,
                        {plans_[group.first].number, -1, -1});
-      stacked.rows.resize(stacked.frame->items.size(),
-                          {static_cast<std::uint16_t>(group.first), static_cast<std::uint16_t>(group.last)});
+      stacked.hang(group.first, group.last);
       y += pitch;
     }
   }

@@ -109,7 +109,7 @@ void HeldFigures::draw_ties() {
     const bool at_end = piece.end.bar + 1 == system.last_bar &&
                         piece.end.onset == system.section.bars[static_cast<std::size_t>(piece.end.bar)].length;
     if (plan_.rhythm && last && at_end && !piece.bent && goes_on_beyond(piece)) {
-      tie(piece, piece.right, system.right - staff_.space(0.2));
+      tie(piece, piece.right, system.bar_end.back() - staff_.space(0.2));  // a meter may stand behind
     }
   }
 }

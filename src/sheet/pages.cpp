@@ -180,6 +180,12 @@ Rect printable_area(const style::Style& style) {
 }
 
 void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
+  if (block.shared_out) {
+    sink.add(diag::Kind::SheetOverfull, *block.shared_out,
+             "the parts of this section stand in several systems with the same bars",
+             "a system of all parts would be higher than a page",
+             "show fewer parts, or choose a style with smaller staves");
+  }
   report_overfull(block.overfull, sink);
   report_set_smaller(block.set_smaller, sink);
 }

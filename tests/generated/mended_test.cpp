@@ -154,5 +154,49 @@ form: [millrace, segno, pedlar, fish market, to coda, weather vane, D.S. al coda
                {"left-handed", "a4"});
 }
 
+/// Ten parts with notation and tab each are higher than a page: the parts stand in several systems.
+TEST(Mended, ASystemHigherThanAPageIsSharedOut) {
+  std::string song = "song: Full House\nparts:\n", section = "sections:\n  reel:\n";
+  for (char part = 'a'; part < 'k'; ++part) {
+    const std::string name = std::string("player ") + part;
+    song += "  " + name + ": { instrument: guitar }\n";
+    section += "    " + name + ": |\n      4 | 2 : 4 : 5 : 7 | 5 : 4 : 2 : 0 |\n";
+  }
+  expect_clean(song + section, {"house", "a4"});
+  expect_clean(song + section, {"large", "letter"});
+}
+
+TEST(Mended, AHyphenStandsBesideTheBarLine) {
+  expect_clean(R"(song: Kettle
+parts:
+  tin kettle: { instrument: guitar }
+sections:
+  inn:
+    chart: |
+      lyric | - : - : - : la- | - : très : - : - |
+    tin kettle: |
+      4 | - : - : - - 4 : - | |
+      strum | | - : D : - : - |
+)",
+               {"compact", "letter"});
+}
+
+TEST(Mended, ATieOfATabEndsAtTheBarLineBeforeACourtesyMeter) {
+  expect_clean(R"(song: Candlewick
+meter: 7/8 (2+2+3)
+parts:
+  pedlar: { instrument: cavaquinho, staff: tab }
+sections:
+  windfall:
+    chart: |
+      meter | | 4/4 |
+    pedlar: |
+      thumb 4 | - : t4 : - |
+
+      thumb 4 | |
+)",
+               {"ink", "a4"});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated

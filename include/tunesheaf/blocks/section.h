@@ -4,6 +4,7 @@
 // system of its bar. Read next: engrave/system.h.
 #pragma once
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,8 @@ struct SectionBlock {
   Flow flow;
   std::vector<source::Span> overfull;     ///< bars too full for the width
   std::vector<source::Span> set_smaller;  ///< bars for whose sake the section is set smaller
+  /// The section, where its parts stand in several systems, for one would be higher than a page.
+  std::optional<source::Span> shared_out{};
 };
 
 /// The count as it is spoken, under the staff: 1 & 2 & 3 e & a.
