@@ -156,7 +156,7 @@ class HitRow {
       if (!piece.rest) {
         note(i);
       } else if (!plays_on(bar_, piece.onset)) {
-        sign({xs_[i], row_.middle}, rest_sign(piece.value), "chart-rest");
+        rest(xs_[i], rest_sign(piece.value));
       }
     }
     beams();
@@ -165,6 +165,13 @@ class HitRow {
  private:
   Length sign(Point at, MusicSign which, Kind kind) {
     return put_sign(frame_, setting_, at, which, row_.space, kind, row_.colour);
+  }
+  /// There is no staff: a whole rest hangs from a short line of its own, a half rest sits on one.
+  void rest(Length x, MusicSign which) {
+    const Length width = sign({x, row_.middle}, which, "chart-rest");
+    if (which != MusicSign::RestWhole && which != MusicSign::RestHalf) return;
+    const Length beyond = row_.space * 0.3;
+    rule(frame_, {x - beyond, row_.middle}, width + beyond * 2, row_.space * 0.16, row_.colour, "chart-rest-line");
   }
   Length stem_top() const { return row_.middle - row_.space * 3.2; }
   Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }

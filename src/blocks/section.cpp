@@ -232,6 +232,8 @@ engrave::SectionRequest request_for(const Setting& setting, int section, Countin
   request.parts = setting.parts;
   request.width = setting.body();
   request.signs = engrave::form_signs(setting.song, section);
+  const bool printed_on = counting == Counting::None;  // the sections stand one after another
+  if (printed_on && engrave::goes_on_with(setting.song, section, section + 1)) request.next_section = section + 1;
   request.beat_count = counting == Counting::UnderTheStaff;
   return request;
 }

@@ -52,7 +52,7 @@ class StemDrawer {
   void set_foot(Chord& chord) const {
     if (tab_) {
       const Length edge = chord.stem_up ? Length{} : staff_.height();
-      const Length gap = row_.foot + staff_.space(chord.value == theory::NoteValue::kHalf ? 1.15 : 0);
+      const Length gap = row_.foot + tab_stem_gap(staff_, chord);
       chord.stem_from = edge + gap * way(chord);
       return;
     }

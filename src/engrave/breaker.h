@@ -16,6 +16,7 @@ class Breaker {
   Breaker(const SectionMusic& music, const std::vector<BarSpacing>& bars, Length first_margin, Length later_margin)
       : music_(music), first_margin_(first_margin), later_margin_(later_margin) {
     sums_.emplace_back();
+    even_.emplace_back();
     for (std::size_t b = 0; b < bars.size(); ++b) {
       const LeadIn start = lead_in(music, static_cast<int>(b), true),
                    inside = lead_in(music, static_cast<int>(b), false);
@@ -27,6 +28,7 @@ class Breaker {
       sum.natural += bars[b].measure.natural + inside.end;
       sum.give += bars[b].measure.give;
       sums_.push_back(sum);
+      even_.push_back(even_.back() + inside.end + even_width(bars[b]));
       const bool goes_on = std::any_of(music.plans.begin(), music.plans.end(), [&](const StaffPlan& plan) {
         return plan.bars[b].rest_bars < 0 || plan.bars[b].repeat == BarRepeat::SecondOfTwo;
       });
@@ -54,8 +56,7 @@ class Breaker {
             sums_[last].give - sums_[first].give};
   }
   Length available(std::size_t first, std::size_t last) const {
-    return music_.request.width - (first == 0 ? first_margin_ : later_margin_) -
-           (last < start_.size() ? courtesy_[last - 1] : Length{});
+    return music_.request.width - (first == 0 ? first_margin_ : later_margin_) - courtesy_[last - 1];
   }
 
  private:
@@ -73,7 +74,18 @@ class Breaker {
       return kPerSystem + (filled < kLeastFilled ? (kLeastFilled - filled) * 4 : 0.0);
     }
     const double pressed = strain < 0 ? strain * 2.5 : strain;
-    return kPerSystem + pressed * pressed;
+    const Length even = even_[last] - even_[first] + start_[first] - inside_[first];
+    constexpr double kUneven = 12;  // where ink alone decides, a quarter takes no more room than an eighth
+    const double uneven = even > room ? (even - room) / room : 0.0;
+    return kPerSystem + pressed * pressed + kUneven * uneven;
+  }
+
+  /// Width of a bar below which its longer values would no longer be seen to be longer.
+  static Length even_width(const BarSpacing& bar) {
+    constexpr double kLeast = 0.85;  // of the natural width
+    Length width = bar.lead;
+    for (const layout::Spring& s : bar.springs) width += std::max(s.minimum, s.natural * kLeast);
+    return width;
   }
 
   /// The same for bars that look alike on every staff.
@@ -104,6 +116,7 @@ class Breaker {
   Length first_margin_, later_margin_;
   std::vector<layout::Measure> sums_;
   std::vector<Length> start_, inside_, courtesy_;
+  std::vector<Length> even_;        // sums as sums_, see even_width()
   std::vector<std::size_t> units_;  // first bars of what stands together, and the number of all bars
 };
 

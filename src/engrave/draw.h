@@ -24,6 +24,8 @@ std::vector<Placed> place_chords(StaffPlan& plan, const SystemContext& system);
 // staff.cpp
 void draw_lines(StaffContext& staff);
 void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start);
+/// What announces the key and the meter after the system, beyond its last bar line.
+void draw_courtesy(StaffContext& staff, const SectionMusic& music);
 void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Length width, Span origin);
 void draw_key(StaffContext& staff, ClefShape clef, int fifths, int before, Length x, Span origin);
 /// Small clefs within the music: before the bar line of the bar they hold from, else before the note.
@@ -31,6 +33,8 @@ void draw_clef_changes(StaffContext& staff, Inks& inks);
 
 // notes.cpp
 void draw_notes(StaffContext& staff, StaffPlan& plan, Inks& inks);
+/// The line of its own that a whole or a half rest has off the lines of its staff.
+void draw_rest_line(StaffContext& staff, StaffContext::Tag tag, Length left, Length right, Length y);
 void draw_ledgers(StaffContext& staff, const Chord& chord);
 // grace.cpp
 void draw_grace(StaffContext& staff, const Chord& chord, Inks& inks);
@@ -48,6 +52,8 @@ struct TabRow {
   bool over_bends = false;  ///< the stems of the upper voice begin over its bends and their amounts
 };
 inline constexpr double kBendStep = 1.75;  ///< sp from one height of bends to the next: a line of text
+/// How much farther from the tab the short stem of a half note begins.
+Length tab_stem_gap(const StaffContext& staff, const Chord& chord);
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan);
 // tab.cpp
 class HeldFigures;

@@ -92,6 +92,8 @@ class DynamicsRow {
       run.ink = run.text.empty() ? ink : run.ink.united(ink);
       run.text += letter.run->text;
       pen += letter.box.width * 0.86;  // slanted letters stand close together
+      // The tail of an f reaches under the letter before it.
+      if (&c != &w.text.back() && *(&c + 1) == 'f') pen -= staff_.measure(MusicSign::DynamicF).box.width * 0.2;
     }
     run.advance = run.ink.right();
     said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, -run.ink.top(),
@@ -180,7 +182,8 @@ void draw_dynamics(StaffContext& staff, const std::vector<Word>& words, const st
   DynamicsRow(staff).run(words, marks);
 }
 
-void draw_pedal(StaffContext& staff, const std::vector<Word>& words) {
+void draw_pedal(StaffContext& staff) {
+  const std::vector<Word>& words = staff.words();
   const SystemContext& system = staff.system;
   struct Press {
     const Word* word;

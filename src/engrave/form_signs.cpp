@@ -89,6 +89,19 @@ std::string jump_words(const score::Timeline& timeline, const score::FormStep& j
 
 }  // namespace
 
+bool goes_on_with(const score::Timeline& timeline, int section, int next) {
+  bool here = false;
+  for (const score::FormStep& step : timeline.form) {
+    if (step.entry.word == FormWord::Section) {
+      if (here && step.section == next) return true;
+      here = step.section == section;
+    } else if (step.entry.word != FormWord::Segno) {
+      here = false;
+    }
+  }
+  return false;
+}
+
 std::vector<FormSign> form_signs(const score::Timeline& timeline, int section) {
   std::vector<FormSign> signs;
   const auto& form = timeline.form;

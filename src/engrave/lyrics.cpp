@@ -1,36 +1,104 @@
 // Syllables under the notes they are sung to, their hyphens and the lines of held vowels.
+#include "lyrics.h"
+
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "rows.h"
 
 namespace tunesheaf::engrave {
 
-namespace {
-
 using score::Word;
 using score::WordKind;
 
-score::Place next_syllable(const std::vector<Word>& words, score::Place after) {
-  score::Place next{1 << 20, {}};
+std::vector<Syllable> syllables_of(const StaffContext& staff, const std::vector<Word>& words) {
+  std::vector<Syllable> syllables;
+  const bool sung = staff.part() != nullptr && !staff.part()->tab && staff.part()->kit.empty();
+  if (!sung) return syllables;
   for (const Word& w : words) {
-    if (w.kind == WordKind::Lyric && w.at > after) next = std::min(next, w.at);
+    if (w.kind != WordKind::Lyric) continue;
+    const bool hyphen = w.text.size() > 1 && w.text.back() == '-';
+    syllables.push_back({w.at, w.at, hyphen, w.text.find(' ') == std::string::npos, w.origin, w.event});
   }
-  return next;
+  std::stable_sort(syllables.begin(), syllables.end(),
+                   [](const Syllable& a, const Syllable& b) { return a.from < b.from; });
+  score::Place next{static_cast<int>(staff.plan.bars.size()), Fraction()};
+  for (auto s = syllables.rbegin(); s != syllables.rend(); ++s) {
+    const auto later = s == syllables.rbegin() ? s : std::prev(s);
+    if (later != s && later->from > s->from) next = later->from;
+    s->to = next;
+  }
+  return syllables;
 }
 
-/// Right edge of the last note between two places that is not parted from the first by a rest.
-Length last_note_before(const StaffContext& staff, score::Place from, score::Place to) {
-  Length right = staff.system.x_of(from);
-  for (int b = from.bar; b < std::min(staff.system.last_bar, to.bar + 1); ++b) {
+Melisma melisma_of(const StaffContext& staff, const Syllable& syllable) {
+  Melisma out;
+  out.last = syllable.from;
+  std::set<int> pitches;
+  for (int b = syllable.from.bar; b < std::min(static_cast<int>(staff.plan.bars.size()), syllable.to.bar + 1); ++b) {
     for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(b)].chords) {
       const score::Place at{b, chord.onset};
-      if (chord.voice != 1 || at <= from || at >= to) continue;
-      if (chord.rest) return right;
-      right = staff.system.x_of(at) + staff.space(0.6);
+      if (chord.voice != 1 || at < syllable.from || at >= syllable.to) continue;
+      if (chord.rest) return out;
+      out.last = at;
+      if (!chord.heads.empty()) pitches.insert(chord.top());
+      out.moves = pitches.size() > 1;
     }
   }
-  return right;
+  return out;
+}
+
+namespace {
+
+/// Lines of held vowels, those that go on from the system before among them.
+class VowelLines {
+ public:
+  VowelLines(const StaffContext& staff, const std::vector<Word>& words) : staff_(staff), system_(staff.system) {
+    for (const Syllable& syllable : syllables_of(staff, words)) {
+      if (syllable.hyphen || !syllable.single || syllable.from.bar >= system_.last_bar) continue;
+      const Melisma notes = melisma_of(staff, syllable);
+      if (notes.last == syllable.from || notes.last.bar < system_.first_bar) continue;
+      const bool on = notes.last.bar >= system_.last_bar;
+      const Length to = on ? system_.bar_right.back() - staff.space(0.3) : system_.x_of(notes.last) + staff.space(0.6);
+      const std::optional<Length> from = syllable.from.bar >= system_.first_bar
+                                             ? std::nullopt
+                                             : std::optional(system_.content_left - staff.space(0.3));
+      lines_.push_back({syllable, from, to});
+    }
+  }
+
+  /// Of a syllable that stands on an earlier system.
+  std::optional<std::pair<Length, Length>> carried() const {
+    if (lines_.empty() || !lines_.front().from) return std::nullopt;
+    return std::pair(*lines_.front().from, lines_.front().to);
+  }
+  StaffContext::Tag tag_of_carried() const {
+    return {"lyric-extend", lines_.front().syllable.origin, staff_.subject(lines_.front().syllable.event)};
+  }
+
+  /// Where the line of the syllable at a place ends.
+  std::optional<Length> end_at(const Word& w) const {
+    for (const Line& line : lines_) {
+      if (!line.from && line.syllable.from == w.at && line.syllable.origin.begin == w.origin.begin) return line.to;
+    }
+    return std::nullopt;
+  }
+
+ private:
+  struct Line {
+    Syllable syllable;
+    std::optional<Length> from;
+    Length to;
+  };
+  const StaffContext& staff_;
+  const SystemContext& system_;
+  std::vector<Line> lines_;
+};
+
+void put_extender(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, Length baseline) {
+  if (to < from + staff.space(0.8)) return;
+  staff.line({"lyric-extend", tag.origin, tag.subject}, {from, baseline}, {to, baseline}, 0.12);
 }
 
 /// Left edge of a hyphen in the middle of a gap, or to the side of the bar line that runs through it there.
@@ -52,18 +120,19 @@ void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
   std::vector<bool> goes_on;
-  const bool sung = staff.part() != nullptr && !staff.part()->tab && staff.part()->kit.empty();
+  const bool own = staff.music() != nullptr && &words == &staff.words();
+  const VowelLines lines(staff, own ? staff.music()->words : system.section.words);
   std::vector<std::pair<std::size_t, Length>> vowels;  ///< by index of the row: where the line of a held vowel ends
   for (const Word& w : words) {
     if (w.kind != WordKind::Lyric || !system.holds(w.at)) continue;
     std::string syllable = w.text;
     const bool hyphen = syllable.size() > 1 && syllable.back() == '-';
     if (hyphen) syllable.pop_back();
-    const bool held = sung && !hyphen && syllable.find(' ') == std::string::npos;
     const text::Line line = staff.shape(syllable, system.style.lyric);
     row.push_back({system.x_of(w.at) - line.width / 2, line, {"lyric", w.origin, staff.subject(w.event)}});
     goes_on.push_back(hyphen);
-    if (held) vowels.push_back({row.size() - 1, last_note_before(staff, w.at, next_syllable(words, w.at))});
+    const std::optional<Length> end = lines.end_at(w);
+    if (end) vowels.push_back({row.size() - 1, *end});
   }
   const text::Line dash = staff.shape("-", system.style.lyric);
   const std::size_t count = row.size();
@@ -75,19 +144,21 @@ void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
     const Length left = beside_bar_line(system, {from, to}, dash.width);
     row.push_back({left, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
-  const std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+  std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
   // The line of words is one thing: nothing of the next staff rises between two syllables.
   if (baseline && count > 1) {
     const Length foot = *baseline + row.front().line.descent * 0.5;
     staff.below.add(row.front().left, row[count - 1].left + row[count - 1].line.width, foot);
   }
+  if (const auto carried = lines.carried()) {
+    if (!baseline) baseline = take_row(staff, Side::Below, {*carried}, dash.ascent * 0.78, Length{}, 0.7);
+    const Length to = count > 0 ? std::min(carried->second, row.front().left - staff.space(0.3)) : carried->second;
+    put_extender(staff, lines.tag_of_carried(), carried->first, to, *baseline);
+  }
   for (const auto& [index, last] : vowels) {
     const bool followed = index + 1 < count;
     const Length to = followed ? std::min(last, row[index + 1].left - staff.space(0.3)) : last;
-    const Length from = row[index].left + row[index].line.width + staff.space(0.25);
-    if (!baseline || to < from + staff.space(0.8)) continue;
-    staff.line({"lyric-extend", row[index].tag.origin, row[index].tag.subject}, {from, *baseline}, {to, *baseline},
-               0.12);
+    put_extender(staff, row[index].tag, row[index].left + row[index].line.width + staff.space(0.25), to, *baseline);
   }
 }
 

@@ -134,30 +134,63 @@ Length Hands::beside_bar_line(Length middle, Length width) const {
 }
 
 void Hands::letters_above(std::vector<Letter> letters, double gap) {
-  for (Letter& letter : letters) letter.x = beside_bar_line(letter.x, letter.line.width);
+  for (Letter& letter : letters) {
+    if (letter.else_at && reads_on(letter)) letter.x = *letter.else_at;
+    letter.x = beside_bar_line(letter.x, letter.line.width);
+  }
   std::stable_sort(letters.begin(), letters.end(), [](const Letter& a, const Letter& b) { return a.x < b.x; });
-  const Length pad = space(0.25);
   while (!letters.empty()) {
-    std::vector<Letter> later;
-    std::vector<std::pair<Length, Length>> stretches;
-    std::vector<Letter> row;
-    Length ascent, descent;
+    std::vector<Letter> later, row;
     for (Letter& letter : letters) {
-      const Length x0 = letter.x - letter.line.width / 2 - pad, x1 = letter.x + letter.line.width / 2 + pad;
-      if (!stretches.empty() && x0 < stretches.back().second) {
-        later.push_back(std::move(letter));
-        continue;
-      }
-      stretches.emplace_back(x0, x1);
-      ascent = std::max(ascent, -letter.line.ink.top());
-      descent = std::max(descent, letter.line.ink.bottom());
-      row.push_back(std::move(letter));
+      const bool meets = !row.empty() && stretch_of(letter).first < stretch_of(row.back()).second;
+      (meets ? later : row).push_back(std::move(letter));
     }
-    const Length y = take_row(staff, Side::Above, stretches, ascent, std::max(descent, Length{}), gap);
-    for (const Letter& letter : row) {
-      staff.words(letter.tag, letter.line, {letter.x - letter.line.width / 2, y}, system.style.ink);
+    // Neighbours at about one height share a baseline; what is far from its arc under a high neighbour does not.
+    for (auto from = row.begin(); from != row.end();) {
+      Length low = reach_over(*from), high = low;
+      auto to = std::next(from);
+      for (; to != row.end(); ++to) {
+        const Length reach = reach_over(*to);
+        if (std::max(high, reach) - std::min(low, reach) > space(1.2)) break;
+        low = std::min(low, reach);
+        high = std::max(high, reach);
+      }
+      put_letters({from, to}, gap);
+      from = to;
     }
     letters = std::move(later);
+  }
+}
+
+std::pair<Length, Length> Hands::stretch_of(const Letter& letter) const {
+  const Length half = letter.line.width / 2 + space(0.25);
+  return {letter.x - half, letter.x + half};
+}
+
+Length Hands::reach_over(const Letter& letter) const {
+  const auto [x0, x1] = stretch_of(letter);
+  return staff.above.reach(x0, x1);
+}
+
+/// Beside the amount of a bend a letter would be read as a part of it.
+bool Hands::reads_on(const Letter& letter) const {
+  const auto [x0, x1] = stretch_of(letter);
+  return std::any_of(staff.obstacles.begin(), staff.obstacles.end(), [&](const Obstacle& o) {
+    return o.kind == layout::Kind("bend-amount") && o.box.left() < x1 + space(1) && o.box.right() > x0 - space(1);
+  });
+}
+
+void Hands::put_letters(const std::vector<Letter>& letters, double gap) {
+  std::vector<std::pair<Length, Length>> stretches;
+  Length ascent, descent;
+  for (const Letter& letter : letters) {
+    stretches.push_back(stretch_of(letter));
+    ascent = std::max(ascent, -letter.line.ink.top());
+    descent = std::max(descent, letter.line.ink.bottom());
+  }
+  const Length y = take_row(staff, Side::Above, stretches, ascent, descent, gap);
+  for (const Letter& letter : letters) {
+    staff.words(letter.tag, letter.line, {letter.x - letter.line.width / 2, y}, system.style.ink);
   }
 }
 

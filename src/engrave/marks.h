@@ -4,6 +4,7 @@
 // drawn first, what spans them last. Read next: marks.cpp (the order), staff_context.h.
 #pragma once
 #include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -58,11 +59,13 @@ class Hands {
   /// side of it that it belongs to.
   Length beside_bar_line(Length middle, Length width) const;
 
-  /// Small words over the staff, all of one row; those that would touch in it move up a row.
+  /// Small words over the staff, near what they speak of: neighbours at about one height share a row, those that would
+  /// touch in it move up.
   struct Letter {
     Length x;  ///< middle
     text::Line line;
     StaffContext::Tag tag;
+    std::optional<Length> else_at{};  ///< its middle where the amount of a bend stands beside the first place
   };
   void letters_above(std::vector<Letter> letters, double gap = 0.45);
   std::vector<Letter> pending;  ///< gathered by the marks near the notes, drawn with the signs of the notes
@@ -72,6 +75,10 @@ class Hands {
   void collect(const StaffBar& bar);
   void join(const StaffBar& bar);
   score::Place after(score::Place at, Fraction duration) const;
+  std::pair<Length, Length> stretch_of(const Letter& letter) const;
+  Length reach_over(const Letter& letter) const;
+  bool reads_on(const Letter& letter) const;
+  void put_letters(const std::vector<Letter>& letters, double gap);
 };
 
 /// Room beside a column that marks of an event want, in staff spaces; for the spacing of bars.

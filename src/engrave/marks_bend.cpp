@@ -133,7 +133,10 @@ class BendDrawer {
       }
       if (since.bar >= hands_.system.last_bar) break;
       ++moved;
-      const Length begin = std::max(pen, from.at == Fraction() ? pen : hands_.system.x_of(since));
+      // The first one begins at its figure, however late the string moves.
+      const bool first = b.strokes.empty() && b.figure != nullptr;
+      const Length start = first ? pen : std::max(pen, from.at == Fraction() ? pen : hands_.system.x_of(since));
+      const Length begin = std::max(start, from.at == Fraction() ? pen : hands_.system.x_of(since));
       const Length room = (end - begin) / std::max(1, moves - moved + 1);
       const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
       Length x1 = begin + std::max(std::min(wide, room), hands_.space(0.9)) + apart;
@@ -148,7 +151,7 @@ class BendDrawer {
           !b.strokes.back().held) {
         b.strokes.push_back({from.semitones, from.semitones, pen, begin, true, false});
       }
-      b.strokes.push_back({from.semitones, to.semitones, begin, x1, false, false});
+      b.strokes.push_back({from.semitones, to.semitones, start, x1, false, false});
       for (const Fraction level : {from.semitones, to.semitones}) {
         if (level > Fraction()) b.levels.insert(level);
       }

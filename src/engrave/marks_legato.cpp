@@ -235,7 +235,8 @@ class LegatoDrawer {
           from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
       row.push_back({x, line,
                      hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
-                                hands_.event(j.to_event), j.to_note)});
+                                hands_.event(j.to_event), j.to_note),
+                     middle_x(to->box)});
     }
     for (Hands::Letter& letter : row) hands_.pending.push_back(std::move(letter));
   }
@@ -253,16 +254,13 @@ class LegatoDrawer {
     return left;
   }
 
-  /// Between heads far apart the line is drawn where the slide happens, before its arrival, and steep enough not to lie
-  /// along a staff line.
-  void shorten(Point from, Point to, bool up, Length& x0, Length& y0) const {
-    const Length longest = hands_.space(4.5);
-    if (to.x - from.x <= longest) return;
-    x0 = to.x - longest;
-    y0 = from.y + (to.y - from.y) * ((x0 - from.x) / (to.x - from.x));
-    const Length least = hands_.space(0.9);
-    if (up && y0 - to.y < least) y0 = to.y + least;
-    if (!up && to.y - y0 < least) y0 = to.y - least;
+  /// Between heads far apart the line is steep enough not to lie along a staff line.
+  void steepen(Length run, bool up, Length& y0, Length& y1) const {
+    const Length least = std::min(hands_.space(1.1), run * 0.2), rise = up ? y0 - y1 : y1 - y0;
+    if (rise >= least) return;
+    const Length more = (least - rise) / 2;
+    y0 += up ? more : -more;
+    y1 += up ? -more : more;
   }
 
   void stroke_between(StaffContext::Tag tag, Rect from, Rect to, bool up) {
@@ -276,7 +274,7 @@ class LegatoDrawer {
       const Length off = hands_.space(y1 < y0 ? -0.15 : y1 > y0 ? 0.15 : 0);
       y0 += off;
       y1 -= off;
-      shorten({x0, y0}, {x1, y1}, up, x0, y0);
+      steepen(x1 - x0, up, y0, y1);
       x0 = staff_.begin_after(x0, y0);
       x1 = staff_.end_before(x1, y1);
     }

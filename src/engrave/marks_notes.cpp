@@ -43,8 +43,8 @@ class NoteSigns {
     for (const Played& p : hands_.played) {
       if (p.chord->slash) continue;
       wave_or_trill(p);
-      // Notation has the strokes through its stems; a note without one has them over its head, as the tab has.
-      if ((hands_.tab || !p.chord->has_stem) && p.event->tremolo && p.begins) tremolo(p);
+      // Notation has the strokes at its stems (tremolo.cpp).
+      if (hands_.tab && p.event->tremolo && p.begins) tremolo(p);
       if (hands_.words && p.begins) {
         taps(p);
         harmonics(p);
@@ -120,7 +120,7 @@ class NoteSigns {
     }
   }
 
-  /// Three strokes over the figures or the heads.
+  /// Three strokes over the figures.
   void tremolo(const Played& p) {
     const Length half = hands_.space(0.6), thick = hands_.space(0.36), step = hands_.space(0.62),
                  lift = hands_.space(0.3);

@@ -102,10 +102,22 @@ class SpanDrawer {
   bool drawn_elsewhere(const score::Mark& mark) const {
     if (mark.kind == "crescendo" || mark.kind == "diminuendo" || mark.kind == "decrescendo") return true;
     if (is_tempo_slope(mark)) return true;
+    if (mark.kind == "tremolo picking") return strokes_say_it(mark);
     if (mark.kind == "roll" || mark.kind == "glissando") return true;
     // Figures of a tab are frets: no octave line can be about them.
     if (mark.kind == "8va" || mark.kind == "8vb" || mark.kind == "15ma" || mark.kind == "15mb") return true;
     return mark.kind == "slur" && !(hands_.tab && staff_.plan.alone);
+  }
+
+  /// Every note under it has the strokes of a tremolo.
+  bool strokes_say_it(const score::Mark& mark) const {
+    bool any = false;
+    for (const Played& p : hands_.played) {
+      if (p.from < mark.from || p.from >= mark.to) continue;
+      if (p.chord->slash || !p.event->tremolo) return false;
+      any = any || p.begins;
+    }
+    return any;
   }
 
   /// A cross in a box for each tap, all in one row.

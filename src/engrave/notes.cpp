@@ -62,6 +62,30 @@ void draw_dots(StaffContext& staff, const Chord& chord) {
   }
 }
 
+bool hangs_or_sits(MusicSign sign) {
+  return sign == MusicSign::RestWhole || sign == MusicSign::RestHalf;
+}
+
+/// A whole rest hangs from a line and a half rest sits on one; those tell them apart. Off the staff it has a line of
+/// its own; on a staff of few lines it takes the nearest.
+struct RestPlace {
+  Length y;
+  bool own_line = false;
+};
+RestPlace place_of_rest(const StaffContext& staff, const Chord& chord, MusicSign sign, int position) {
+  const Length y = staff.position_y(position);
+  if (!hangs_or_sits(sign)) return {y};
+  const bool alone = chord.lone && chord.rest_position == 0;
+  Length best = staff.line_y(1);
+  for (int line = 2; line <= staff.plan.lines; ++line) {
+    const Length off = base::abs(staff.line_y(line) - y), least = base::abs(best - y);
+    if (off < least || (off == least && sign == MusicSign::RestHalf)) best = staff.line_y(line);
+  }
+  const Length off = base::abs(best - y);
+  if (off <= staff.space(alone ? 1.05 : 0.05)) return {best};
+  return {y, true};
+}
+
 void draw_rest(StaffContext& staff, const Chord& chord) {
   const auto [sign, position] = rest_sign(chord);
   const text::Sign& shape = staff.measure(sign);
@@ -72,14 +96,9 @@ void draw_rest(StaffContext& staff, const Chord& chord) {
   }
   const StaffContext::Tag tag{"rest", staff.system.section.bars[static_cast<std::size_t>(chord.bar)].origin,
                               staff.subject(chord.event)};
-  const Length y = staff.position_y(position);
-  staff.sign(tag, sign, {x, y});
-  const bool hangs = sign == MusicSign::RestWhole || sign == MusicSign::RestHalf;
-  if (hangs && std::abs(position) > 4) {
-    const Length reach = staff.space(staff.system.style.engraving.ledger_reach);
-    staff.line({"ledger", tag.origin, tag.subject}, {x - reach, y}, {x + shape.box.width + reach, y},
-               staff.system.style.engraving.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
-  }
+  const RestPlace place = place_of_rest(staff, chord, sign, position);
+  staff.sign(tag, sign, {x, place.y});
+  if (place.own_line) draw_rest_line(staff, tag, x, x + shape.box.width, place.y);
 }
 
 /// Two strokes with a dot on either side, over the line between the two bars; the number of bars stands above.
@@ -129,6 +148,13 @@ void draw_repeat_sign(StaffContext& staff, int bar) {
 }
 
 }  // namespace
+
+void draw_rest_line(StaffContext& staff, StaffContext::Tag tag, Length left, Length right, Length y) {
+  const style::EngravingStyle& e = staff.system.style.engraving;
+  const Length reach = staff.space(e.ledger_reach);
+  staff.line({"ledger", tag.origin, tag.subject}, {left - reach, y}, {right + reach, y}, e.ledger_line,
+             layout::Cap::Butt, {}, layout::Layer::Line);
+}
 
 void draw_parentheses(StaffContext& staff, const Rect& box, Length y, Span origin, layout::Subject subject) {
   const Length gap = staff.space(0.1);

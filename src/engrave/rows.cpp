@@ -159,7 +159,6 @@ void draw_part_rows_below(StaffContext& staff) {
   if (staff.music() == nullptr) return;
   draw_lyrics(staff, staff.words());
   draw_dynamics(staff, staff.words(), staff.marks());
-  draw_pedal(staff, staff.words());
 }
 
 void draw_count(StaffContext& staff, bool first_part) {

@@ -14,8 +14,8 @@ namespace tunesheaf::engrave {
 /// `way`: from the page to the staff it stands over.
 std::string harmony_text(const score::Harmony& harmony, const score::Timeline& timeline, theory::Interval way = {});
 
-/// Rows of one part: words over its first staff; dynamics and lyrics under its first staff, the count
-/// under its last one.
+/// Rows of one part: words over its first staff; dynamics and lyrics under its first staff, pedal
+/// signs and the count under its last one.
 void draw_part_rows_above(StaffContext& staff);
 void draw_part_rows_below(StaffContext& staff);
 /// Stated counts; where asked for, the beats of the first part too.
@@ -54,7 +54,7 @@ void draw_lyrics(StaffContext& staff, const std::vector<score::Word>& words);
 // dynamics.cpp
 /// Dynamics and hairpins stand in one row.
 void draw_dynamics(StaffContext& staff, const std::vector<score::Word>& words, const std::vector<score::Mark>& marks);
-void draw_pedal(StaffContext& staff, const std::vector<score::Word>& words);
+void draw_pedal(StaffContext& staff);
 /// Half openings of a hairpin at the two ends of what lies on this system, in staff spaces. Where a line break cuts it,
 /// it is as wide on either side as its share of the music says.
 struct Wedge {

@@ -4,6 +4,7 @@
 
 #include "arcs.h"
 #include "draw.h"
+#include "lyrics.h"
 
 namespace tunesheaf::engrave {
 
@@ -27,6 +28,7 @@ class SlurDrawer {
       }
       legato_slurs(chords);
       marked_slurs(chords);
+      if (!voice.empty() && voice.front().chord->voice == 1) sung_slurs(chords);
     }
     std::stable_sort(wishes_.begin(), wishes_.end(),
                      [&](const Wish& x, const Wish& y) { return length_of(x) < length_of(y); });
@@ -213,6 +215,24 @@ class SlurDrawer {
       const bool ends = mark.to <= score::Place{system.last_bar, Fraction()};
       if (under.size() < 2 && begins && ends) continue;
       wish(under, begins, ends, mark.origin);
+    }
+  }
+
+  /// Several notes of one syllable (Gould 2011). Words said to several notes at once have none.
+  void sung_slurs(const std::vector<const Chord*>& chords) {
+    if (staff_.music() == nullptr) return;
+    for (const Syllable& syllable : syllables_of(staff_, staff_.music()->words)) {
+      if (!syllable.single) continue;
+      const Melisma notes = melisma_of(staff_, syllable);
+      if (!notes.moves) continue;
+      std::vector<const Chord*> under;
+      for (const Chord* chord : chords) {
+        const score::Place at{chord->bar, chord->onset};
+        if (at >= syllable.from && at <= notes.last) under.push_back(chord);
+      }
+      if (under.empty()) continue;
+      const bool begins = syllable.from.bar >= staff_.system.first_bar, ends = notes.last.bar < staff_.system.last_bar;
+      if (under.size() > 1 || !begins || !ends) wish(under, begins, ends, syllable.origin);
     }
   }
 

@@ -506,17 +506,35 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
   return in;
 }
 
+Coming coming(const SectionRequest& request, const StaffPlan& plan, int next_bar) {
+  const score::Section& here = request.timeline->sections[static_cast<std::size_t>(request.section)];
+  Coming out;
+  if (next_bar < static_cast<int>(here.bars.size())) {
+    out.bar = &here.bars[static_cast<std::size_t>(next_bar)];
+    out.fifths = plan.fifths(next_bar);
+    out.before = plan.fifths_before(next_bar);
+    out.key = shows_key(plan) && out.bar->show_key && out.fifths != out.before;
+    out.meter = shows_meter(plan) && out.bar->show_meter;
+    return out;
+  }
+  if (request.next_section < 0 || plan.part < 0) return out;
+  const score::Section& next = request.timeline->sections[static_cast<std::size_t>(request.next_section)];
+  if (next.bars.empty()) return out;
+  out.bar = &next.bars.front();
+  out.before = plan.fifths(next_bar - 1);
+  out.fifths = score::staff_key(next, next.parts[static_cast<std::size_t>(plan.part)], 0).key.fifths();
+  out.key = shows_key(plan) && out.fifths != out.before;
+  out.meter = shows_meter(plan) && !(out.bar->meter == here.bars.back().meter);
+  return out;
+}
+
 LeadIn courtesy(const SectionMusic& music, int next_bar) {
   LeadIn in;
-  if (next_bar >= static_cast<int>(music.section.bars.size())) return in;
-  const score::Bar& b = music.section.bars[static_cast<std::size_t>(next_bar)];
   Length key, meter;
   for (const StaffPlan& plan : music.plans) {
-    const int fifths = plan.fifths(next_bar), before = plan.fifths_before(next_bar);
-    if (shows_key(plan) && b.show_key && before != fifths) {
-      key = std::max(key, key_width(fifths, before, music.inks));
-    }
-    if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, music.inks));
+    const Coming next = coming(music.request, plan, next_bar);
+    if (next.key) key = std::max(key, key_width(next.fifths, next.before, music.inks));
+    if (next.meter) meter = std::max(meter, meter_width(next.bar->meter, music.inks));
   }
   const Length sp = music.inks.sp;
   Length x;

@@ -43,7 +43,15 @@ struct SectionMusic {
 std::vector<BarSpacing> space_bars(SectionMusic music);
 LeadIn lead_in(const SectionMusic& music, int bar, bool system_start);
 /// White and signs after the last bar line of a system that announce the next one's key and meter.
+/// At the end of the section those of the section that follows.
 LeadIn courtesy(const SectionMusic& music, int next_bar);
+/// The key and meter of a staff from a bar on, or from the next section on; what does not change there is not said.
+struct Coming {
+  const score::Bar* bar = nullptr;
+  bool key = false, meter = false;
+  int fifths = 0, before = 0;
+};
+Coming coming(const SectionRequest& request, const StaffPlan& plan, int next_bar);
 /// Width of a bar line with its repeat dots, to the left of its right edge.
 Length bar_line_width(const SectionMusic& music, int bar);
 inline constexpr double kPlusGap = 0.12;  ///< sp on either side of the plus signs of a meter

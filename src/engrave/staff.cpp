@@ -177,6 +177,20 @@ void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool
   }
 }
 
+void draw_courtesy(StaffContext& staff, const SectionMusic& music) {
+  const SystemContext& system = staff.system;
+  const LeadIn in = courtesy(music, system.last_bar);
+  const Coming next = coming(system.request, staff.plan, system.last_bar);
+  const Length x = system.bar_end.back();
+  if (next.key) {
+    const ClefShape clef = staff.plan.clef_at({system.last_bar, Fraction()});
+    draw_key(staff, clef, next.fifths, next.before, x + in.key, next.bar->origin);
+  }
+  if (next.meter) {
+    draw_meter(staff, next.bar->meter, x + in.meter, meter_width(next.bar->meter, music.inks), next.bar->origin);
+  }
+}
+
 Length clef_change_width(ClefShape clef, Inks& inks) {
   return inks.sign(clef_sign(clef)).box.width * kSmallClef + inks.sp * 1.1;
 }

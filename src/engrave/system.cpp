@@ -141,7 +141,7 @@ class SectionEngraver {
     system.said = std::move(said_[index]);
     system.plans = &plans_;
     place_columns(system, room);
-    system.right = left + room + (system.last ? Length{} : courtesy(music_, out.last_bar).end);
+    system.right = left + room + courtesy(music_, out.last_bar).end;
     draw(system, out, systems);
   }
 
@@ -209,6 +209,8 @@ class SectionEngraver {
     for (const StaffGroup& group : groups_) {
       draw_part_rows_above(staves[group.first]);
       draw_part_rows_below(staves[group.first]);
+      const bool keys = plans_[group.last].kind == StaffKind::Lower;  // feet are written under both hands
+      if (plans_[group.first].part >= 0) draw_pedal(staves[keys ? group.last : group.first]);
     }
     for (const StaffGroup& group : groups_) draw_count(staves[group.last], group.first == 0);
     draw_chart_rows(staves.front());
@@ -267,7 +269,7 @@ class SectionEngraver {
       draw_lead_in(staff, leads_[static_cast<std::size_t>(b - system.first_bar)], b, x, b == system.first_bar);
     }
     draw_clef_changes(staff, inks_);
-    draw_courtesy(staff);
+    draw_courtesy(staff, music_);
     if (plan.rhythm) draw_joined_rests(staff);
     const bool tab = plan.kind == StaffKind::Tab;
     std::optional<HeldFigures> held;
@@ -291,19 +293,6 @@ class SectionEngraver {
     if (hands && first_of_part) draw_holds(staff);
     if (!tab) draw_octave_lines(staff);
     if (hands) draw_spans(*hands);
-  }
-
-  void draw_courtesy(StaffContext& staff) {
-    const SystemContext& system = staff.system;
-    if (system.last) return;
-    const LeadIn in = courtesy(music_, system.last_bar);
-    const score::Bar& next = section_.bars[static_cast<std::size_t>(system.last_bar)];
-    const Length x = system.bar_end.back();
-    if (in.has_key) {
-      draw_key(staff, staff.plan.clef_at({system.last_bar, Fraction()}), staff.plan.fifths(system.last_bar),
-               staff.plan.fifths_before(system.last_bar), x + in.key, next.origin);
-    }
-    if (in.has_meter) draw_meter(staff, next.meter, x + in.meter, meter_width(next.meter, inks_), next.origin);
   }
 
   // ---------------------------------------------------------------- stacking

@@ -183,12 +183,16 @@ class TabDrawer {
       const Length middle = (row_.foot + row_.tip) / 2;
       y = (chord.stem_up ? -middle : staff_.height() + middle) - (box.top() + box.bottom()) / 2;
     }
-    staff_.sign({"rest", staff_.system.section.bars[static_cast<std::size_t>(chord.bar)].origin, staff_.subject()},
-                sign, {x - box.width / 2 - box.x, y});
+    const StaffContext::Tag tag{"rest", staff_.system.section.bars[static_cast<std::size_t>(chord.bar)].origin,
+                                staff_.subject()};
+    const Length left = x - box.width / 2;
+    staff_.sign(tag, sign, {left - box.x, y});
+    const bool hangs = sign == MusicSign::RestWhole || sign == MusicSign::RestHalf;
+    if (hangs && !chord.whole_bar_rest) draw_rest_line(staff_, tag, left, left + box.width, y);
   }
 
   void dots(const Chord& chord) {
-    const Length away = row_.foot + staff_.space(0.45);
+    const Length away = row_.foot + tab_stem_gap(staff_, chord) + staff_.space(0.45);  // beside the stem
     const Length y = chord.stem_up ? -away : staff_.height() + away;
     Length x = chord.x + chord.dots_left;
     for (int i = 0; i < chord.dots; ++i) {
@@ -233,6 +237,10 @@ std::size_t bend_levels(const StaffContext& staff, const Chord& chord) {
 }
 
 }  // namespace
+
+Length tab_stem_gap(const StaffContext& staff, const Chord& chord) {
+  return staff.space(chord.value == theory::NoteValue::kHalf ? 1.15 : 0);
+}
 
 TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
   TabRow row;

@@ -89,8 +89,9 @@ void draw_tremolo(StaffContext& staff, const Chord& chord) {
   const int strokes = strokes_of(staff, chord);
   if (strokes == 0) return;
   const StaffContext::Tag tag{"tremolo", event_of(staff, chord)->origin, staff.subject(chord.event)};
-  const double way = chord.stem_up ? -1 : 1;  // of the stem, in y
-  const Length head = staff.position_y(chord.stem_up ? chord.top() : chord.bottom());
+  const bool up = chord.has_stem || !chord.lone ? chord.stem_up : true;  // a note without a stem has them over it
+  const double way = up ? -1 : 1;                                        // of the stem, in y
+  const Length head = staff.position_y(up ? chord.top() : chord.bottom());
   if (!chord.has_stem) {
     if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x, head + staff.space(1.3 * way)});
     for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStep * i) * way)});

@@ -65,8 +65,11 @@ struct SectionRequest {
   Names later_names = Names::Short;  ///< and in the others; names show only where there is more than one part
   Opening opening = Opening::Full;
   std::vector<FormSign> signs;  ///< see form_signs()
-  bool chord_names = true;      ///< above the bars, where the harmony changes
-  bool beat_count = false;      ///< 1 & 2 & under every staff of the first part (practice sheets)
+  /// The section printed after this one, where the music goes on with it (see goes_on_with()): its key and meter are
+  /// announced after the last bar line. -1: none.
+  int next_section = -1;
+  bool chord_names = true;  ///< above the bars, where the harmony changes
+  bool beat_count = false;  ///< 1 & 2 & under every staff of the first part (practice sheets)
 };
 
 /// Place of a remark's number in its system's frame.
@@ -96,6 +99,9 @@ struct EngravedSection {
 /// Signs of the form that belong to a section, from the printed form: what stands before it goes to its first bar, what
 /// stands after it to its last.
 std::vector<FormSign> form_signs(const score::Timeline& timeline, int section);
+
+/// Whether the form goes from a section straight to the other one somewhere, without a leap or an end between them.
+bool goes_on_with(const score::Timeline& timeline, int section, int next);
 
 EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
                                 text::MusicFont& music);
