@@ -36,8 +36,10 @@ class PracticeSheet {
       head(section_heading(setting_, plan_.section, true));
       ladder();
     } else if (plan_.rests) {
-      head(section_heading(setting_, plan_.section, true));
+      out = section_block(setting_, plan_.section, Counting::None);
+      head(std::move(out.flow.front()));
       rests();
+      std::move(out.flow.begin() + 1, out.flow.end(), std::back_inserter(flow_));
     } else {
       out = section_block(setting_, plan_.section, Counting::UnderTheStaff);
       head(std::move(out.flow.front()));

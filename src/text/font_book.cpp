@@ -15,6 +15,7 @@
 
 #include "tunesheaf/base/bytes.h"
 #include "tunesheaf/text/families.h"
+#include "tunesheaf/text/hyphens.h"
 
 namespace tunesheaf::text {
 namespace {
@@ -292,7 +293,7 @@ std::string FontBook::identity() const {
       out += *path + " " + print.hex() + "\n";
     }
   }
-  return out;
+  return out + Hyphenator::installed(Hyphenator::usual_folder());
 }
 
 _PangoFontMap* FontBook::map() const {

@@ -100,6 +100,20 @@ std::string Hyphenator::usual_folder() {
   return "/usr/share/hyphen";
 }
 
+std::string Hyphenator::installed(const std::string& folder) {
+  std::vector<std::string> lines;
+  std::error_code ignored;
+  for (const auto& entry : fs::directory_iterator(folder, ignored)) {
+    if (entry.path().extension() != ".dic") continue;
+    lines.push_back(entry.path().filename().string() + " " + std::to_string(fs::file_size(entry.path(), ignored)) +
+                    "\n");
+  }
+  std::sort(lines.begin(), lines.end());
+  std::string out;
+  for (const std::string& line : lines) out += line;
+  return out;
+}
+
 Hyphenator::Dictionary* Hyphenator::dictionary(const std::string& language) {
   const auto [at, fresh] = read_.try_emplace(language);
   if (!fresh) return at->second.get();

@@ -93,9 +93,15 @@ class PracticeJudge {
             own_.insert(segment.event);
             if (!segment.rest) played_.insert(static_cast<int>(b));
           }
+    std::set<int> heard;  // by whoever plays: cues show what others do
+    for (const score::PartMusic& music : section_.parts)
+      for (const score::Voice& voice : music.voices)
+        for (const auto& bar : voice.bars)
+          for (const score::Segment& segment : bar) heard.insert(segment.event);
     for (const paint::Page& page : document_.pages)
       for (const paint::DisplayItem& item : page.items)
-        if (item.subject.event >= 0 && own_.count(item.subject.event) == 0)
+        if (item.subject.event >= 0 && own_.count(item.subject.event) == 0 &&
+            !(item.kind.name().starts_with("cue-") && heard.count(item.subject.event) > 0))
           say("note of elsewhere", std::string(item.kind.name()) + " of event " + std::to_string(item.subject.event));
   }
 

@@ -39,6 +39,15 @@ TEST_F(Hyphens, NothingFailsWithoutADictionary) {
   EXPECT_EQ(nowhere.parted("holding", "en"), "holding");
 }
 
+TEST_F(Hyphens, WhatIsInstalledIsToldApart) {
+  const std::string before = Hyphenator::installed(folder_.path().string());
+  folder_.write("hyph_en_US.dic", kRules);
+  const std::string after = Hyphenator::installed(folder_.path().string());
+  EXPECT_EQ(before, "");
+  EXPECT_EQ(after, "hyph_en_US.dic 14\n");
+  EXPECT_EQ(Hyphenator::installed("/nonexistent-folder"), "");
+}
+
 TEST_F(Hyphens, NamesChordsAndShortWordsStayWhole) {
   folder_.write("hyph_en_US.dic", kRules);
   EXPECT_EQ(parted("Holding Hannah olden well-holding https://example.org/holding holding7", "en"),

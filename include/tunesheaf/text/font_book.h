@@ -52,7 +52,8 @@ class FontBook {
   std::optional<Face> face_for(char32_t character, const Face& wanted);
 
   /// Which fonts and libraries set the text: for every file of the table that is here its name and a fingerprint of its
-  /// first bytes, where an OpenType font has the checksums of all its tables; and the versions of the libraries.
+  /// first bytes, where an OpenType font has the checksums of all its tables; the versions of the libraries, and the
+  /// hyphenation dictionaries.
   std::string identity() const;
 
   _PangoFontMap* map() const;

@@ -21,6 +21,8 @@ class Hyphenator {
   std::string parted(const std::string& text, const std::string& language);
   /// Where the system's packages put them.
   static std::string usual_folder();
+  /// The dictionaries of a folder with their sizes, in order: what was set with others must be set again.
+  static std::string installed(const std::string& folder);
 
  private:
   class Dictionary;
