@@ -164,25 +164,6 @@ TEST(Near, ABendBeginsAtItsFigureHoweverLateItMoves) {
   EXPECT_LT(left - figure.right(), e.style.staff_space);
 }
 
-TEST(Near, TheFigureOfAReleaseHasRoomBeforeTheNextOne) {
-  SongMaker song("4/4", "C major", 1);
-  const int g = song.guitar();
-  for (int i = 0; i < 8; ++i) {
-    score::Note note = song.fretted(g, 1, 13);
-    if (i == 2) {
-      note.bend = {{Fraction(), Fraction()}, {Fraction(1, 2), Fraction(1)}, {Fraction(1), Fraction()}};
-    }
-    song.event(g, 1, Fraction(i, 8), Fraction(1, 8), {note});
-  }
-  const Engraved e = engraved(song.finish(), 110, "tab");
-  const auto released = boxes(frame_of(e), "released-figure");
-  ASSERT_EQ(released.size(), 1u);
-  for (const Rect& figure : boxes(frame_of(e), "tab-figure")) {
-    if (figure.right() < released.front().left()) continue;
-    EXPECT_GT(figure.left() - released.front().right(), e.style.staff_space * 0.15);
-  }
-}
-
 TEST(Near, AQuarterIsWiderThanAnEighthWhereTheMusicIsPressed) {
   SongMaker song("4/4", "C major", 6);
   const int part = song.part("flute", "treble", 0);
