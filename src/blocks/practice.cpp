@@ -85,8 +85,9 @@ class PracticeSheet {
     if (x + style_.body.size + width_of(setting_, aside, style_.small) <= setting_.body()) {
       put(*frame, setting_, {setting_.body(), frame->baseline}, aside, beside, Align::Right);
     } else {
-      frame->size.height += style_.small.size * 1.3;
-      put(*frame, setting_, {{}, frame->size.height - style_.small.size * 0.4}, aside, beside);
+      const FramePtr below = prose(setting_, aside, beside, setting_.body());
+      frame->children.push_back({{{}, frame->size.height}, below});
+      frame->size.height += below->size.height;
     }
     flow_.push_back(flow_item(frame, {}));
     flow_.back().break_after = layout::BreakAfter::Forbidden;

@@ -257,27 +257,39 @@ class BarRows {
   void form_signs_row() {
     for (const FormSign& sign : system_.request.signs) {
       if (sign.bar < system_.first_bar || sign.bar >= system_.last_bar) continue;
-      const bool begin = sign.edge == BarEdge::Begin;
-      const bool segno = sign.word == FormWord::Segno;
-      const bool coda = sign.word == FormWord::Coda || sign.word == FormWord::ToCoda;
-      const MusicSign picture = segno ? MusicSign::Segno : MusicSign::Coda;
-      const text::Line line = top_.shape(sign.text, system_.style.direction);
-      const Rect box = segno || coda ? top_.measure(picture).box : Rect{};
-      const Length gap = box.width > Length{} && line.width > Length{} ? top_.space(0.5) : Length{};
-      const Length width = line.width + gap + box.width;
-      const Length left = begin ? bar_x(sign.bar) : system_.bar_end[local(sign.bar)] - width;
-      const Length height = std::max(box.height, line.ascent * 0.8);
-      const Length pad = top_.space(0.8);  // not beside an arrow of a stroke: over it
-      const Length bottom =
-          top_.reserve_above(left - pad, left + width + pad, height + top_.space(0.3), 0.6) - top_.space(0.3);
-      const StaffContext::Tag tag{"form-sign", sign.origin, top_.subject()};
-      const bool sign_first = begin;
-      if (line.width > Length{}) {
-        top_.words(tag, line, {left + (sign_first ? box.width + gap : Length{}), bottom}, system_.style.ink);
+      // On a narrow page a jump and what is said of it stand in two rows, the last lowest.
+      const std::size_t part = sign.text.find(": ");
+      const bool wide = top_.shape(sign.text, system_.style.direction).width > system_.request.width - system_.left;
+      if (!wide || part == std::string::npos) {
+        form_sign(sign, sign.text);
+      } else {
+        form_sign(sign, sign.text.substr(part + 2));
+        form_sign(sign, sign.text.substr(0, part + 1));
       }
-      if (segno || coda) {
-        top_.sign(tag, picture, {left + (sign_first ? Length{} : line.width + gap) - box.x, bottom - box.bottom()});
-      }
+    }
+  }
+
+  void form_sign(const FormSign& sign, const std::string& words) {
+    const bool begin = sign.edge == BarEdge::Begin;
+    const bool segno = sign.word == FormWord::Segno;
+    const bool coda = sign.word == FormWord::Coda || sign.word == FormWord::ToCoda;
+    const MusicSign picture = segno ? MusicSign::Segno : MusicSign::Coda;
+    const text::Line line = top_.shape(words, system_.style.direction);
+    const Rect box = segno || coda ? top_.measure(picture).box : Rect{};
+    const Length gap = box.width > Length{} && line.width > Length{} ? top_.space(0.5) : Length{};
+    const Length width = line.width + gap + box.width;
+    // Words longer than a short system go on to its right.
+    const Length left = begin ? bar_x(sign.bar) : std::max(system_.left, system_.bar_end[local(sign.bar)] - width);
+    const Length height = std::max(box.height, line.ascent * 0.8);
+    const Length pad = top_.space(0.8);  // not beside an arrow of a stroke: over it
+    const Length bottom =
+        top_.reserve_above(left - pad, left + width + pad, height + top_.space(0.3), 0.6) - top_.space(0.3);
+    const StaffContext::Tag tag{"form-sign", sign.origin, top_.subject()};
+    if (line.width > Length{}) {
+      top_.words(tag, line, {left + (begin ? box.width + gap : Length{}), bottom}, system_.style.ink);
+    }
+    if (segno || coda) {
+      top_.sign(tag, picture, {left + (begin ? Length{} : line.width + gap) - box.x, bottom - box.bottom()});
     }
   }
 
