@@ -1,7 +1,6 @@
 #include "chart_form.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "tunesheaf/score/clock.h"
 
@@ -16,11 +15,6 @@ const score::Section& section_of(const score::Timeline& song, int section) {
 
 const score::Bar& bar_of(const score::Timeline& song, const score::PlayedBar& played) {
   return section_of(song, played.section).bars[static_cast<std::size_t>(played.bar)];
-}
-
-bool differs(double a, double b) {
-  constexpr double kHeard = 0.004;  // of the rate
-  return std::abs(a - b) > kHeard * std::max(a, b);
 }
 
 }  // namespace
@@ -63,11 +57,11 @@ ChartChange change_at(const score::Timeline& song, int section) {
   for (std::size_t i = 0; i < song.played.size(); ++i) {
     const score::PlayedBar& now = song.played[i];
     if (now.section != section || (i > 0 && song.played[i - 1].step == now.step)) continue;
-    if (head > 0 && differs(now.rate, head)) out.rate = now.rate;
+    if (head > 0 && score::heard_apart(now.rate, head)) out.rate = now.rate;
     if (i == 0) continue;
     const score::PlayedBar& before = song.played[i - 1];
     const score::Bar& last = bar_of(song, before);
-    if (head > 0 && differs(score::tempo_within(before, last.length).rate, now.rate)) out.rate = now.rate;
+    if (head > 0 && score::heard_apart(score::tempo_within(before, last.length).rate, now.rate)) out.rate = now.rate;
     out.key = out.key || last.key != here.bars.front().key;
     out.meter = out.meter || last.meter != bar_of(song, now).meter;
     out.feel = out.feel || feel_words(score::feel_of(song, section_of(song, before.section))) != feel;

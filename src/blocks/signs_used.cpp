@@ -141,7 +141,6 @@ class Collector {
                                                           {"fade in", LegendSign::Swell},
                                                           {"fade out", LegendSign::FadeOut},
                                                           {"crescendo", LegendSign::Louder},
-
                                                           {"slur", LegendSign::Slur},
                                                           {"vibrato", LegendSign::Vibrato},
                                                           {"trill", LegendSign::Trill},

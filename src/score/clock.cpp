@@ -65,8 +65,12 @@ Fraction counted_unit(const song::TempoMark& mark, const Section& section) {
   return section.bars.empty() ? mark.unit : counted_unit(mark, section.bars.front().meter);
 }
 
+bool heard_apart(double rate, double other) {
+  constexpr double kHeard = 0.004;  // of the faster one
+  return std::abs(rate - other) > kHeard * std::max(rate, other);
+}
+
 std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section) {
-  constexpr double kHeard = 0.004;  // of the rate
   const Section& here = timeline.sections[static_cast<std::size_t>(section)];
   if (here.tempo || !timeline.tempo || timeline.tempo->per_minute <= Fraction{}) return std::nullopt;
   for (std::size_t i = 0; i < timeline.played.size(); ++i) {
@@ -76,7 +80,7 @@ std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int sec
     const PlayedBar& before = timeline.played[i - 1];
     const Section& left = timeline.sections[static_cast<std::size_t>(before.section)];
     const double rate = tempo_within(before, left.bars[static_cast<std::size_t>(before.bar)].length).rate;
-    if (std::abs(rate - now.rate) <= kHeard * std::max(rate, now.rate)) return std::nullopt;
+    if (!heard_apart(rate, now.rate)) return std::nullopt;
     song::TempoMark mark = *timeline.tempo;
     mark.words.clear();
     mark.unit = counted_unit(mark, timeline.meter);

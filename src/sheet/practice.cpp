@@ -1,6 +1,8 @@
 #include "tunesheaf/sheet/practice.h"
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 #include "expected.h"
 #include "pages.h"
@@ -50,36 +52,41 @@ class SectionPages {
   SectionPages(const HandoutRequest& request, blocks::PracticePlan plan, SameMusic same)
       : request_(request), plan_(std::move(plan)), same_(same) {}
 
-  std::size_t pages(double larger) const { return measured(larger, kLeastLines).pages; }
+  std::size_t pages(double larger) {
+    return tried_.try_emplace(larger, laid_out(larger, kLeastLines)).first->second.fill.pages;
+  }
 
-  blocks::SectionBlock draw(double larger) const {
-    Fill fill = measured(larger, kLeastLines);
-    const std::size_t pages = fill.pages;
+  /// In a size that pages() has tried.
+  blocks::SectionBlock draw(double larger) {
+    LaidOut best = std::move(tried_.at(larger));
+    tried_.clear();
     int lines = kLeastLines;
     // More lines may move a break upwards, which leaves room for more again.
     for (int round = 0; round < 3; ++round) {
-      const int more = static_cast<int>(std::max(0.0, fill.left / blocks::kWritingPitch));
+      const int more = static_cast<int>(std::max(0.0, best.fill.left / blocks::kWritingPitch));
       const int wanted = std::min(kMostLines, lines + more);
       if (wanted == lines) break;
-      fill = measured(larger, wanted);
-      if (fill.pages != pages) break;
+      LaidOut next = laid_out(larger, wanted);
+      if (next.fill.pages != best.fill.pages) break;
+      best = std::move(next);
       lines = wanted;
     }
-    return block(larger, lines);
+    return std::move(best.block);
   }
 
   bool printed() const { return same_ == SameMusic::Printed; }
   int section() const { return plan_.section; }
 
  private:
-  blocks::SectionBlock block(double larger, int lines) const {
+  struct LaidOut {
+    blocks::SectionBlock block;
+    Fill fill;
+  };
+  LaidOut laid_out(double larger, int lines) const {
     const style::Style style = practice_style(request_.style, larger);
-    const Setting setting = setting_for(style);
-    return blocks::practice_block(setting, plan_, same_, lines);
-  }
-  Fill measured(double larger, int lines) const {
-    const Setting setting = setting_for(request_.style);
-    return measure(setting, block(larger, lines).flow);
+    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, lines), {}};
+    out.fill = measure(setting_for(request_.style), out.block.flow);
+    return out;
   }
   Setting setting_for(const style::Style& style) const {
     return Setting{request_.song, style, request_.shaper, request_.music, students_parts(request_), -1};
@@ -88,15 +95,16 @@ class SectionPages {
   const HandoutRequest& request_;
   blocks::PracticePlan plan_;
   SameMusic same_;
+  std::map<double, LaidOut> tried_;  ///< by size, with the least lines
 };
 
 /// One size for all sheets of a song: the largest that takes no page more than another.
-double size_of_all(const std::vector<SectionPages>& all) {
+double size_of_all(std::vector<SectionPages>& all) {
   double best = kLarger[0];
   std::size_t fewest = 0;
   for (const double tried : kLarger) {
     std::size_t pages = 0;
-    for (const SectionPages& one : all) pages += one.pages(tried);
+    for (SectionPages& one : all) pages += one.pages(tried);
     if (fewest != 0 && pages >= fewest) continue;
     fewest = pages;
     best = tried;
@@ -119,7 +127,7 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
   const double larger = size_of_all(all);
   blocks::Flow flow;
   std::vector<int> printed;
-  for (const SectionPages& one : all) {
+  for (SectionPages& one : all) {
     if (one.printed()) printed.push_back(one.section());
     blocks::SectionBlock block = one.draw(larger);
     report_widths(block, sink);

@@ -1,5 +1,6 @@
 // When things sound. In: a bar as played and a place in it. Out: seconds from the song's beginning, with the tempo in
-// force, its changes within the bar, and the swing of the feel. Invariant: a later place is never earlier in time. Read next: score/timeline.h.
+// force, its changes within the bar, and the swing of the feel. Invariant: a later place is never earlier in time. Read
+// next: score/timeline.h.
 #pragma once
 #include "tunesheaf/score/timeline.h"
 
@@ -17,6 +18,8 @@ const song::Feel& feel_of(const Timeline& timeline, const Section& section);
 Fraction counted_unit(const song::TempoMark& mark, const theory::Meter& meter);
 /// The same in a section, by its first meter.
 Fraction counted_unit(const song::TempoMark& mark, const Section& section);
+/// Whether two tempos (in whatever unit, the same for both) are heard as two: they differ by more than 4 in a thousand.
+bool heard_apart(double rate, double other);
 /// The song's tempo where it comes back by itself: a section that states none begins at it, and what is played before
 /// the section for the first time ends at another.
 std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section);
