@@ -16,8 +16,6 @@ namespace {
 
 using score::WordKind;
 
-constexpr auto kSigns = theory::Accidentals::Signs;
-
 /// A new tempo as a cue: its words, the note that is counted, the number.
 ChartCue tempo_cue(const song::TempoMark& mark, const theory::Meter& meter, const score::Word& word) {
   ChartCue cue{word.at.onset, CueKind::Tempo, mark.words, word.origin};

@@ -8,8 +8,6 @@
 namespace tunesheaf::blocks {
 namespace {
 
-constexpr auto kSigns = theory::Accidentals::Signs;
-
 bool plain(const theory::ChordName& chord) {
   return std::abs(chord.root.alter) <= 1 && (!chord.bass || std::abs(chord.bass->alter) <= 1);
 }
@@ -45,11 +43,12 @@ ChartName parted(std::string root, std::string rest, std::string bass) {
 std::string suffix(const theory::ChordName& chord) {
   theory::ChordName bare = chord;
   bare.bass.reset();
-  return theory::print(bare, kSigns).substr(theory::print(chord.root, kSigns).size());
+  return theory::print(bare, theory::Accidentals::Signs)
+      .substr(theory::print(chord.root, theory::Accidentals::Signs).size());
 }
 
 ChartName numeral(const theory::ChordName& chord, const theory::Key& key) {
-  const std::string whole = theory::roman_numeral(chord, key, kSigns);
+  const std::string whole = theory::roman_numeral(chord, key, theory::Accidentals::Signs);
   const std::size_t first = whole.find_first_of("IVXivx");
   if (first == std::string::npos) return {whole, {}, {}, {}};
   const std::size_t end = std::min(whole.find_first_not_of("IVXivx", first), whole.size());
@@ -79,12 +78,12 @@ ChartName chart_name(const theory::ChordName& chord, const ChartPlayer& player, 
   if (names == ChartNames::Roman && key) return numeral(chord, *key);
   if (names == ChartNames::Degrees && key) {
     const std::string bass =
-        chord.bass ? "/" + theory::print(theory::degree(*chord.bass, *key), kSigns) : std::string();
-    return parted(theory::print(theory::degree(chord.root, *key), kSigns), suffix(chord), bass);
+        chord.bass ? "/" + theory::print(theory::degree(*chord.bass, *key), theory::Accidentals::Signs) : std::string();
+    return parted(theory::print(theory::degree(chord.root, *key), theory::Accidentals::Signs), suffix(chord), bass);
   }
   const theory::ChordName read = chord_for(chord, player, names, key);
-  const std::string bass = read.bass ? "/" + theory::print(*read.bass, kSigns) : std::string();
-  return parted(theory::print(read.root, kSigns), suffix(read), bass);
+  const std::string bass = read.bass ? "/" + theory::print(*read.bass, theory::Accidentals::Signs) : std::string();
+  return parted(theory::print(read.root, theory::Accidentals::Signs), suffix(read), bass);
 }
 
 std::vector<const score::Harmony*> chords_of(const score::Section& section) {

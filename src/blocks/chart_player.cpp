@@ -8,6 +8,7 @@
 #include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/edit_distance.h"
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/blocks/instead.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/theory/recording.h"
 
@@ -18,8 +19,6 @@ using base::lower;
 using base::trimmed;
 
 using theory::Family;
-
-constexpr int kHighestCapo = 7;
 
 /// The full capo that the page leaves out of account: that of the first fretted part.
 int page_capo(const score::Timeline& song) {

@@ -11,8 +11,6 @@
 namespace tunesheaf::blocks {
 namespace {
 
-constexpr auto kSigns = theory::Accidentals::Signs;
-
 /// A few boxes stand no farther apart than this many would.
 constexpr int kSparse = 5;
 
@@ -35,9 +33,9 @@ bool in_numbers(const ChartContent& chart) {
 std::string as_text(const ChartName& name) {
   std::string raised;
   for (const char c : name.raised) {
-    constexpr std::array<std::string_view, 10> kRaised{"⁰", "¹", "²", "³", "⁴", "⁵", "⁶", "⁷", "⁸", "⁹"};
+    constexpr std::array<std::string_view, 10> kRaisedFigures{"⁰", "¹", "²", "³", "⁴", "⁵", "⁶", "⁷", "⁸", "⁹"};
     if (c >= '0' && c <= '9') {
-      raised += kRaised[static_cast<std::size_t>(c - '0')];
+      raised += kRaisedFigures[static_cast<std::size_t>(c - '0')];
     } else {
       raised += c;
     }
@@ -75,7 +73,7 @@ std::vector<FootShape> own_shapes(const Setting& setting, const ChartContent& ch
         foot.use.ear_text = with_signs(shape.ear_is_claim ? shape.ear_text : shape.name.value);
       }
       if (with_signs(foot.hand) == foot.use.ear_text) foot.hand.clear();
-      if (name && with_signs(foot.hand) == theory::print(*name, kSigns)) foot.hand.clear();
+      if (name && with_signs(foot.hand) == theory::print(*name, theory::Accidentals::Signs)) foot.hand.clear();
       out.push_back(std::move(foot));
     }
   }
@@ -89,7 +87,7 @@ std::vector<FootShape> found_shapes(const Setting& setting, const ChartContent& 
   for (const score::Section& section : setting.song.sections) {
     for (const score::Harmony* harmony : chords_of(section)) {
       if (!harmony->name) continue;
-      const std::string page = theory::print(*harmony->name, kSigns);
+      const std::string page = theory::print(*harmony->name, theory::Accidentals::Signs);
       if (std::find(known.begin(), known.end(), page) != known.end()) continue;
       known.push_back(page);
       const auto chord = std::find_if(instead.chords.begin(), instead.chords.end(),
@@ -101,7 +99,8 @@ std::vector<FootShape> found_shapes(const Setting& setting, const ChartContent& 
       foot.use.origin = harmony->origin;
       const auto key = key_at(setting, section, harmony->at.bar);
       name_box(foot, *harmony->name, chart, key);
-      const std::string read = theory::print(chord_for(*harmony->name, chart.player, ChartNames::Hand, key), kSigns);
+      const std::string read =
+          theory::print(chord_for(*harmony->name, chart.player, ChartNames::Hand, key), theory::Accidentals::Signs);
       if (chart.names == ChartNames::Ear && read != foot.use.ear_text) foot.hand = read;
       out.push_back(std::move(foot));
     }

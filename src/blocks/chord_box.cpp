@@ -123,17 +123,17 @@ class Grid {
 Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
   style::TypeRole role = setting.style.small;
   role.size = std::max(kLeastBoxText, setting.style.small.size);
-  struct Label {
+  struct NoteName {
     Length x, width;
     std::string text;
   };
-  std::vector<Label> labels;
+  std::vector<NoteName> labels;
   for (std::size_t s = 0; s < shape.sounding.size(); ++s) {
     if (!shape.sounding[s]) continue;
     const std::string text = theory::print(shape.sounding[s]->name, theory::Accidentals::Signs);
     labels.push_back({grid.x_of(s), width_of(setting, text, role), text});
   }
-  std::sort(labels.begin(), labels.end(), [](const Label& a, const Label& b) { return a.x < b.x; });
+  std::sort(labels.begin(), labels.end(), [](const NoteName& a, const NoteName& b) { return a.x < b.x; });
   bool crowded = false;
   for (std::size_t i = 1; i < labels.size(); ++i) {
     const Length white = labels[i].x - labels[i].width / 2 - labels[i - 1].x - labels[i - 1].width / 2;

@@ -20,7 +20,6 @@ using base::trimmed;
 using theory::Family;
 using theory::Instrument;
 
-constexpr int kHighestCapo = 7;
 constexpr int kFarthest = 12;  ///< semitones between two versions of a song
 
 std::vector<std::string> words_of(const std::string& text) {

@@ -9,8 +9,6 @@
 namespace tunesheaf::blocks {
 namespace {
 
-constexpr auto kSigns = theory::Accidentals::Signs;
-
 /// A found shape as the box draws it: above it the chord of the page, below it what the hand plays.
 score::ShapeUse use_of(const Instead& instead, const InsteadChord& chord) {
   score::ShapeUse use;
@@ -39,7 +37,7 @@ std::string capo_words(int capo) {
 }
 
 std::string key_aside(const theory::InsteadOption& option) {
-  return option.key ? ", fingered in " + theory::print(*option.key, kSigns) : "";
+  return option.key ? ", fingered in " + theory::print(*option.key, theory::Accidentals::Signs) : "";
 }
 
 std::string lead_words(const Instead& instead) {
@@ -61,8 +59,9 @@ std::string rest_words(const Instead& instead) {
   std::string out;
   for (const InsteadChord& chord : instead.chords) {
     if (chord.shape) continue;
-    out += "No hand can play " + theory::print(chord.fingered, kSigns) + " (for " + chord.page_name + ") there";
-    if (!chord.nearest.empty()) out += "; nearest: " + theory::print(chord.nearest.front(), kSigns);
+    out += "No hand can play " + theory::print(chord.fingered, theory::Accidentals::Signs) + " (for " +
+           chord.page_name + ") there";
+    if (!chord.nearest.empty()) out += "; nearest: " + theory::print(chord.nearest.front(), theory::Accidentals::Signs);
     out += ". ";
   }
   if (!instead.unnamed.empty()) {
@@ -72,7 +71,7 @@ std::string rest_words(const Instead& instead) {
   for (std::size_t i = 1; i < instead.options.size() && others.size() < 3; ++i) {
     const theory::InsteadOption& option = instead.options[i];
     if (option.unplayable > 0) continue;
-    const std::string key = option.key ? " (in " + theory::print(*option.key, kSigns) + ")" : "";
+    const std::string key = option.key ? " (in " + theory::print(*option.key, theory::Accidentals::Signs) + ")" : "";
     others.push_back(capo_words(option.capo) + key);
   }
   if (!others.empty()) out += "Next best: " + list_words(others) + ".";

@@ -9,7 +9,7 @@ namespace tunesheaf::blocks {
 namespace {
 
 /// One thing of a column: a heading, or a picture with its words at its right.
-struct Piece {
+struct TablePiece {
   FramePtr frame;
   bool heading = false;
 };
@@ -26,7 +26,7 @@ class SignTable {
 
   SignPages run(const std::vector<SignGroup>& groups) {
     title();
-    std::vector<Piece> pieces;
+    std::vector<TablePiece> pieces;
     for (const SignGroup& group : groups) {
       pieces.push_back({heading(group), true});
       for (const SignCell& sign : group.cells) pieces.push_back({cell(sign), false});
@@ -148,10 +148,10 @@ class SignTable {
 
   // ---------------------------------------------------------------- columns
 
-  Length before(const Piece& piece) const { return style_.note.size * (piece.heading ? 0.75 : 0.2); }
+  Length before(const TablePiece& piece) const { return style_.note.size * (piece.heading ? 0.75 : 0.2); }
 
   /// The first piece that does not stand in a column that begins with `first`; no heading ends it.
-  std::size_t column(const std::vector<Piece>& pieces, std::size_t first, Length height) const {
+  std::size_t column(const std::vector<TablePiece>& pieces, std::size_t first, Length height) const {
     Length y;
     std::size_t last = first;
     for (; last < pieces.size(); ++last) {
@@ -164,13 +164,13 @@ class SignTable {
   }
 
   /// The first piece that does not stand on a page of this height.
-  std::size_t fill(const std::vector<Piece>& pieces, std::size_t first, Length height) const {
+  std::size_t fill(const std::vector<TablePiece>& pieces, std::size_t first, Length height) const {
     for (std::size_t c = 0; c < columns_ && first < pieces.size(); ++c) first = column(pieces, first, height);
     return first;
   }
 
   /// What a column has left is shared out between its pieces, within reason.
-  Length air(const std::vector<Piece>& pieces, std::size_t first, std::size_t last, Length room) const {
+  Length air(const std::vector<TablePiece>& pieces, std::size_t first, std::size_t last, Length room) const {
     if (last < first + 2) return {};
     Length height;
     for (std::size_t i = first; i < last; ++i)
@@ -180,9 +180,9 @@ class SignTable {
   }
 
   /// Columns as even as they can be: of all heights that hold the pieces the least.
-  FramePtr columns(const std::vector<Piece>& pieces, std::size_t first, std::size_t last, Length room) const {
-    const std::vector<Piece> own(pieces.begin() + static_cast<std::ptrdiff_t>(first),
-                                 pieces.begin() + static_cast<std::ptrdiff_t>(last));
+  FramePtr columns(const std::vector<TablePiece>& pieces, std::size_t first, std::size_t last, Length room) const {
+    const std::vector<TablePiece> own(pieces.begin() + static_cast<std::ptrdiff_t>(first),
+                                      pieces.begin() + static_cast<std::ptrdiff_t>(last));
     Length low, high = room;
     while (high - low > Length::pt(0.5)) {
       const Length middle = (low + high) / 2;

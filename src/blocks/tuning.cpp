@@ -13,8 +13,6 @@ namespace {
 
 using theory::StringRetune;
 
-constexpr auto kSigns = theory::Accidentals::Signs;
-
 std::string signed_share(double factor) {
   const long share = std::lround((factor - 1) * 100);
   if (share == 0) return "as usual";
@@ -40,7 +38,7 @@ std::string ordinal(int n) {
 std::string course_words(const theory::TunedString& string) {
   std::string out;
   for (const theory::Pitch& pitch : string.course) {
-    out += (out.empty() ? "" : " + ") + theory::print(pitch, kSigns);
+    out += (out.empty() ? "" : " + ") + theory::print(pitch, theory::Accidentals::Signs);
   }
   if (string.start_fret > 0) out += " (from fret " + std::to_string(string.start_fret) + ")";
   return out;

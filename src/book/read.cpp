@@ -65,7 +65,7 @@ class Reader {
   void missing(const Node& root, std::string_view key, std::string remedy) {
     if (root.find(key) != nullptr) return;
     const source::Span begin{root.span.file, root.span.begin, root.span.begin};
-    sink_.add(Kind::BookKeyMissing, begin, "the key " + quoted(std::string(key)) + " is missing",
+    sink_.add(Kind::BookKeyMissing, begin, "the key " + diag::quoted(std::string(key)) + " is missing",
               "a book has a title and songs", std::move(remedy));
   }
 
@@ -77,17 +77,17 @@ class Reader {
     for (const yaml::Entry& entry : mapping.entries) {
       if (std::find(known.begin(), known.end(), entry.key.text) != known.end()) continue;
       const auto near = base::nearest_word(entry.key.text, known);
-      sink_.add(
-          Kind::BookUnknownKey, entry.key.span,
-          std::string(place == Place::Book ? "a book" : "a song of a book") + " has no key " + quoted(entry.key.text),
-          "every word must be one that is known; nothing is passed over",
-          near ? "did you mean " + quoted(*near) + "?" : "`tunesheaf reference book` explains every key");
+      sink_.add(Kind::BookUnknownKey, entry.key.span,
+                std::string(place == Place::Book ? "a book" : "a song of a book") + " has no key " +
+                    diag::quoted(entry.key.text),
+                "every word must be one that is known; nothing is passed over",
+                near ? "did you mean " + diag::quoted(*near) + "?" : "`tunesheaf reference book` explains every key");
     }
   }
 
   Spanned<std::string> text(const Node& node, const std::string& key) {
     if (node.kind == NodeKind::Scalar && !node.text.empty()) return {node.text, node.span};
-    wrong(node, quoted(key) + " has no text", "it is one text", "write the text after `" + key + ":`");
+    wrong(node, diag::quoted(key) + " has no text", "it is one text", "write the text after `" + key + ":`");
     return {"", node.span};
   }
 
@@ -114,8 +114,8 @@ class Reader {
       return static_cast<std::size_t>(found - key->words.begin());
     }
     const auto near = base::nearest_word(node->text, strings(key->words));
-    wrong(*node, quoted(std::string(name)) + " is no " + quoted(node->text), "it is " + listed(key->words),
-          near ? "did you mean " + quoted(*near) + "?" : "write one of these words");
+    wrong(*node, diag::quoted(std::string(name)) + " is no " + diag::quoted(node->text), "it is " + listed(key->words),
+          near ? "did you mean " + diag::quoted(*near) + "?" : "write one of these words");
     return usual;
   }
 
@@ -164,7 +164,8 @@ class Reader {
       diag::Diagnostic twice;
       twice.kind = Kind::BookSongTwice;
       twice.labels = {{entry.path.span, ""}, {earlier.path.span, "here already"}};
-      twice.situation = quoted(entry.path.value) + " is in the book twice as a " + std::string(word_of(entry.sheet));
+      twice.situation =
+          diag::quoted(entry.path.value) + " is in the book twice as a " + std::string(word_of(entry.sheet));
       twice.rule = "a song stands in a book once, or once as a handout and once as a chart";
       twice.remedy = "take one of them out";
       sink_.add(std::move(twice));

@@ -12,31 +12,31 @@ namespace {
 /// Time and space double with each more: 12 take some 600 000 steps.
 constexpr std::size_t kExact = 12;
 
-using Order = std::vector<std::size_t>;
+using Sequence = std::vector<std::size_t>;
 
 /// The best reversal of a stretch or move of a stretch of up to three, if any shortens the way.
-bool improve(const Strings& start, const std::vector<Strings>& tunings, Order& order) {
+bool improve(const Strings& start, const std::vector<Strings>& tunings, Sequence& order) {
   int best = way_of(start, tunings, order);
-  Order found;
-  const auto consider = [&](Order tried) {
+  Sequence found;
+  const auto consider = [&](Sequence tried) {
     const int way = way_of(start, tunings, tried);
     if (way >= best) return;
     best = way;
     found = std::move(tried);
   };
-  const auto at = [](Order& o, std::size_t i) { return o.begin() + static_cast<std::ptrdiff_t>(i); };
+  const auto at = [](Sequence& o, std::size_t i) { return o.begin() + static_cast<std::ptrdiff_t>(i); };
   for (std::size_t i = 0; i < order.size(); ++i) {
     for (std::size_t k = i + 2; k <= order.size(); ++k) {
-      Order tried = order;
+      Sequence tried = order;
       std::reverse(at(tried, i), at(tried, k));
       consider(std::move(tried));
     }
     for (std::size_t length = 1; length <= 3 && i + length <= order.size(); ++length) {
-      Order rest = order;
-      const Order piece(at(rest, i), at(rest, i + length));
+      Sequence rest = order;
+      const Sequence piece(at(rest, i), at(rest, i + length));
       rest.erase(at(rest, i), at(rest, i + length));
       for (std::size_t to = 0; to <= rest.size(); ++to) {
-        Order tried = rest;
+        Sequence tried = rest;
         tried.insert(at(tried, to), piece.begin(), piece.end());
         consider(tried);
         std::reverse(at(tried, to), at(tried, to + length));
@@ -50,8 +50,8 @@ bool improve(const Strings& start, const std::vector<Strings>& tunings, Order& o
 }
 
 /// Always on to the nearest that is left.
-Order nearest_next(const Strings& start, const std::vector<Strings>& tunings, std::size_t first) {
-  Order order{first}, left;
+Sequence nearest_next(const Strings& start, const std::vector<Strings>& tunings, std::size_t first) {
+  Sequence order{first}, left;
   for (std::size_t i = 0; i < tunings.size(); ++i) {
     if (i != first) left.push_back(i);
   }
@@ -74,7 +74,7 @@ int way_between(const Strings& a, const Strings& b) {
   return way;
 }
 
-int way_of(const Strings& start, const std::vector<Strings>& tunings, const Order& order) {
+int way_of(const Strings& start, const std::vector<Strings>& tunings, const Sequence& order) {
   int way = 0;
   const Strings* here = &start;
   for (const std::size_t next : order) {
@@ -85,7 +85,7 @@ int way_of(const Strings& start, const std::vector<Strings>& tunings, const Orde
 }
 
 /// Held and Karp 1962: the shortest way through each set of tunings that ends at each of them.
-Order exact_order(const Strings& start, const std::vector<Strings>& tunings) {
+Sequence exact_order(const Strings& start, const std::vector<Strings>& tunings) {
   const std::size_t count = tunings.size(), sets = std::size_t{1} << count;
   constexpr int kFar = std::numeric_limits<int>::max() / 2;
   std::vector<int> way(sets * count, kFar);
@@ -107,7 +107,7 @@ Order exact_order(const Strings& start, const std::vector<Strings>& tunings) {
       }
     }
   }
-  Order order;
+  Sequence order;
   std::size_t set = sets - 1;
   std::size_t last = 0;
   for (std::size_t i = 1; i < count; ++i) {
@@ -123,14 +123,14 @@ Order exact_order(const Strings& start, const std::vector<Strings>& tunings) {
   return order;
 }
 
-Order good_order(const Strings& start, const std::vector<Strings>& tunings) {
-  Order best(tunings.size());
+Sequence good_order(const Strings& start, const std::vector<Strings>& tunings) {
+  Sequence best(tunings.size());
   std::iota(best.begin(), best.end(), std::size_t{0});
   while (improve(start, tunings, best)) {
   }
   constexpr std::size_t kMostStarts = 8;
   for (std::size_t first = 0; first < std::min(tunings.size(), kMostStarts); ++first) {
-    Order order = nearest_next(start, tunings, first);
+    Sequence order = nearest_next(start, tunings, first);
     while (improve(start, tunings, order)) {
     }
     if (way_of(start, tunings, order) < way_of(start, tunings, best)) best = std::move(order);
@@ -140,7 +140,7 @@ Order good_order(const Strings& start, const std::vector<Strings>& tunings) {
 
 RetuneOrder least_retuning(const Strings& start, const std::vector<Strings>& tunings) {
   std::vector<Strings> different;
-  std::vector<Order> members;
+  std::vector<Sequence> members;
   for (std::size_t i = 0; i < tunings.size(); ++i) {
     const auto known = std::find(different.begin(), different.end(), tunings[i]);
     if (known == different.end()) {
@@ -152,7 +152,7 @@ RetuneOrder least_retuning(const Strings& start, const std::vector<Strings>& tun
   }
   RetuneOrder out;
   if (different.empty()) return out;
-  const Order order = different.size() <= kExact ? exact_order(start, different) : good_order(start, different);
+  const Sequence order = different.size() <= kExact ? exact_order(start, different) : good_order(start, different);
   out.semitones = way_of(start, different, order);
   for (const std::size_t i : order) out.order.insert(out.order.end(), members[i].begin(), members[i].end());
   return out;

@@ -19,6 +19,11 @@ namespace tunesheaf::check {
 
 using diag::Kind;
 
+/// `list` holds names between bars: "|kick|snare|".
+inline bool among(std::string_view list, const std::string& name) {
+  return list.find("|" + name + "|") != std::string_view::npos;
+}
+
 struct Context {
   const song::Song& song;
   const source::File& file;

@@ -26,11 +26,6 @@ bool for_the_chart(LaneKind kind) {
   }
 }
 
-/// `list` holds names between bars: "|slur|legato|".
-bool among(std::string_view list, const std::string& name) {
-  return list.find("|" + name + "|") != std::string_view::npos;
-}
-
 bool without_arm(const std::string& instrument) {
   constexpr std::string_view kNone =
       "|classical guitar|lap steel|ukulele|baritone ukulele|mandolin|mandola|octave mandolin|bouzouki|banjo|tenor "

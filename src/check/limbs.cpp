@@ -13,11 +13,6 @@ using song::DrumSign;
 using song::LaneKind;
 using Cells = std::vector<PlayedCell>::const_iterator;
 
-/// `list` holds names between bars: "|kick|snare|".
-bool among(std::string_view list, const std::string& name) {
-  return list.find("|" + name + "|") != std::string_view::npos;
-}
-
 constexpr std::string_view kFeet = "|kick|kick 2|hat foot|stomp|";
 constexpr std::string_view kCymbals = "|hat|hat open|hat half|ride|ride bell|crash|crash 2|splash|china|triangle|";
 /// Sounds that are short whatever the player does: an open stroke on them is no other stroke.

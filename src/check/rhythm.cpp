@@ -26,7 +26,7 @@ int voice_of(const PlayedCell& cell) {
   return cell.lane->lower ? 1 : 0;
 }
 
-struct Voice {
+struct SpelledVoice {
   std::vector<Fraction> onsets;
   std::vector<const PlayedCell*> cells;
   std::int64_t division = 1;
@@ -38,7 +38,7 @@ std::int64_t common(std::int64_t a, std::int64_t b) {
   return a > kFar / step ? kFar : a * step;
 }
 
-void spell(Context& context, const CheckedBar& bar, const Voice& voice) {
+void spell(Context& context, const CheckedBar& bar, const SpelledVoice& voice) {
   if (voice.division <= kSurelyWritten) return;
   std::vector<theory::RhythmSpan> spans;
   const bool opens = voice.onsets.front() == Fraction(0);
@@ -62,10 +62,10 @@ void spell(Context& context, const CheckedBar& bar, const Voice& voice) {
 }  // namespace
 
 void judge_rhythm(Context& context, const Playing& playing) {
-  std::array<Voice, 3> voices;
+  std::array<SpelledVoice, 3> voices;
   int bar = -1;
   const auto flush = [&] {
-    for (Voice& voice : voices) {
+    for (SpelledVoice& voice : voices) {
       if (!voice.onsets.empty()) spell(context, playing.section.bars[static_cast<std::size_t>(bar)], voice);
       voice.onsets.clear();
       voice.cells.clear();
@@ -78,7 +78,7 @@ void judge_rhythm(Context& context, const Playing& playing) {
       bar = cell.cell->bar;
     }
     const auto* sign = cell.sign<song::StringSign>();
-    Voice& voice = voices[static_cast<std::size_t>(voice_of(cell))];
+    SpelledVoice& voice = voices[static_cast<std::size_t>(voice_of(cell))];
     if ((sign && sign->continues) || (!voice.onsets.empty() && voice.onsets.back() == cell.cell->onset)) continue;
     voice.onsets.push_back(cell.cell->onset);
     voice.cells.push_back(&cell);

@@ -6,7 +6,7 @@ namespace tunesheaf::diag {
 namespace {
 
 constexpr const char* kDot = "\u00B7";
-constexpr const char* kEllipsis = "\u2026";
+constexpr const char* kLeftOut = "\u2026";
 
 bool turns_direction(char32_t c) {
   return (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0x200E || c == 0x200F || c == 0x061C;
@@ -44,7 +44,7 @@ std::string shortened(std::string_view text, std::size_t columns) {
     const base::DecodedPoint p = base::decode_at(text, i);
     const std::string point = shown_point(p.code_point);
     used += base::display_columns(point);
-    if (used > columns) return out.substr(0, fits) + kEllipsis;
+    if (used > columns) return out.substr(0, fits) + kLeftOut;
     out += point;
     if (used < columns) fits = out.size();
     i += p.length;

@@ -13,6 +13,15 @@
 
 namespace tunesheaf::engrave {
 
+inline Length middle_y(const Rect& box) {
+  return box.y + box.height / 2;
+}
+
+/// Whether a note is reached without a stroke of the other hand.
+inline bool legato(song::Arrival how) {
+  return how == song::Arrival::HammerOn || how == song::Arrival::PullOff || how == song::Arrival::LegatoSlide;
+}
+
 /// An event of the staff as far as it lies on this system.
 struct Played {
   const score::Event* event = nullptr;

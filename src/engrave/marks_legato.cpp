@@ -13,9 +13,6 @@ using song::Arrival;
 
 namespace {
 
-bool legato(Arrival how) {
-  return how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide;
-}
 bool slides(Arrival how) {
   return how == Arrival::LegatoSlide || how == Arrival::ShiftSlide;
 }
@@ -24,9 +21,6 @@ const char* letter_of(Arrival how) {
 }
 Length middle_x(const Rect& box) {
   return box.x + box.width / 2;
-}
-Length middle_y(const Rect& box) {
-  return box.y + box.height / 2;
 }
 
 class LegatoDrawer {

@@ -16,10 +16,6 @@ using song::Vibrato;
 
 namespace {
 
-Length middle_y(const Rect& box) {
-  return box.y + box.height / 2;
-}
-
 const char* harmonic_letters(HarmonicKind kind) {
   switch (kind) {
     case HarmonicKind::Artificial:

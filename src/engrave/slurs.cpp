@@ -5,15 +5,11 @@
 #include "arcs.h"
 #include "draw.h"
 #include "lyrics.h"
+#include "marks.h"
 
 namespace tunesheaf::engrave {
 
 namespace {
-
-bool legato(song::Arrival arrival) {
-  return arrival == song::Arrival::HammerOn || arrival == song::Arrival::PullOff ||
-         arrival == song::Arrival::LegatoSlide;
-}
 
 class SlurDrawer {
  public:

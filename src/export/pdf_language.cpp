@@ -20,19 +20,18 @@ std::optional<std::int64_t> number_after(std::string_view text, std::string_view
   return base::parse_integer(text.substr(begin, end - begin));
 }
 
-/// Tags of languages are letters, digits and hyphens (BCP 47); anything else would need escapes.
-bool is_tag(const std::string& language) {
-  return !language.empty() && std::all_of(language.begin(), language.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
-  });
-}
-
 std::string ten_digits(std::uint64_t value) {
   const std::string digits = std::to_string(value);
   return std::string(digits.size() < 10 ? 10 - digits.size() : 0, '0') + digits;
 }
 
 }  // namespace
+
+bool is_language_tag(const std::string& language) {
+  return !language.empty() && std::all_of(language.begin(), language.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
+  });
+}
 
 void PdfLanguage::watch(std::string_view bytes) {
   length_ += bytes.size();
@@ -55,7 +54,7 @@ std::string PdfLanguage::update(const std::string& language) const {
   const auto size = number_after(recent_, "/Size"), root = number_after(recent_, "/Root"),
              info = number_after(recent_, "/Info"), previous = number_after(recent_, "startxref");
   const std::size_t close = catalogue_.rfind(">>");
-  if (!is_tag(language) || !size || !root || !previous || close == std::string::npos) return {};
+  if (!is_language_tag(language) || !size || !root || !previous || close == std::string::npos) return {};
   if (catalogue_.find("/Lang") != std::string::npos || !catalogue_.starts_with(std::to_string(*root) + " 0 obj")) {
     return {};
   }

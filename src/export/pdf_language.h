@@ -8,6 +8,9 @@
 
 namespace tunesheaf::exporting {
 
+/// Tags of languages are letters, digits and hyphens (BCP 47); anything else would need escapes.
+bool is_language_tag(const std::string& language);
+
 class PdfLanguage {
  public:
   /// To be called with every piece of the file, in order.

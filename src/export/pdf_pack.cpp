@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "pdf_language.h"
 #include "tunesheaf/base/number.h"
 
 namespace tunesheaf::exporting {
@@ -21,17 +22,10 @@ std::optional<std::uint64_t> leading_number(std::string_view text) {
 }
 
 /// The number behind the last `key`.
-std::optional<std::uint64_t> number_after(std::string_view text, std::string_view key) {
+std::optional<std::uint64_t> number_next_to(std::string_view text, std::string_view key) {
   const std::size_t at = text.rfind(key);
   if (at == std::string_view::npos) return std::nullopt;
   return leading_number(text.substr(std::min(text.find_first_not_of(' ', at + key.size()), text.size())));
-}
-
-/// Tags of languages are letters, digits and hyphens (BCP 47); anything else would need escapes.
-bool is_tag(const std::string& language) {
-  return !language.empty() && std::all_of(language.begin(), language.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
-  });
 }
 
 std::string compressed(const std::string& bytes) {
@@ -56,7 +50,8 @@ void add_language(std::string& catalogue, const std::string& language) {
   const std::size_t close = catalogue.rfind(">>");
   if (close == std::string::npos) return;
   std::string more;
-  if (is_tag(language) && catalogue.find("/Lang") == std::string::npos) more += "   /Lang (" + language + ")\n";
+  if (is_language_tag(language) && catalogue.find("/Lang") == std::string::npos)
+    more += "   /Lang (" + language + ")\n";
   if (catalogue.find("/ViewerPreferences") == std::string::npos)
     more += "   /ViewerPreferences << /DisplayDocTitle true >>\n";
   catalogue.insert(close, more);
@@ -170,8 +165,8 @@ void PdfPack::write_table(std::uint64_t number, const std::string& trailer) {
 }
 
 PdfPack::End PdfPack::finish(const std::string& language) {
-  const auto size = number_after(kept_, "/Size"), root = number_after(kept_, "/Root"),
-             info = number_after(kept_, "/Info");
+  const auto size = number_next_to(kept_, "/Size"), root = number_next_to(kept_, "/Root"),
+             info = number_next_to(kept_, "/Info");
   if (!kept_.starts_with("xref") || !size || !root) return End::NotUnderstood;
   const auto catalogue = objects_.find(*root);
   if (catalogue == objects_.end()) return End::NotUnderstood;

@@ -11,7 +11,7 @@ namespace {
 using base::Length;
 using base::Point;
 
-std::string pt(Length length) {
+std::string in_pt(Length length) {
   return base::print_decimal(length.points(), 3);
 }
 
@@ -62,12 +62,12 @@ std::string paint(std::string_view what, base::Colour c) {
 }
 
 std::string stroke(const layout::Stroke& s) {
-  std::string out = paint("stroke", s.colour) + attribute("stroke-width", pt(s.width));
+  std::string out = paint("stroke", s.colour) + attribute("stroke-width", in_pt(s.width));
   if (s.cap == layout::Cap::Round) out += " stroke-linecap=\"round\" stroke-linejoin=\"round\"";
   if (s.cap == layout::Cap::Square) out += " stroke-linecap=\"square\"";
   if (s.dash.empty()) return out;
   std::string dashes;
-  for (const Length d : s.dash) dashes += (dashes.empty() ? "" : " ") + pt(d);
+  for (const Length d : s.dash) dashes += (dashes.empty() ? "" : " ") + in_pt(d);
   return out + attribute("stroke-dasharray", dashes);
 }
 
@@ -78,7 +78,7 @@ std::string fill_and_stroke(const std::optional<base::Colour>& fill, const std::
 std::string path_data(Point at, const std::vector<layout::PathStep>& steps) {
   static constexpr char kLetters[] = "MLCZ";
   std::string out;
-  const auto add = [&](Point p) { out += pt(at.x + p.x) + "," + pt(at.y + p.y) + " "; };
+  const auto add = [&](Point p) { out += in_pt(at.x + p.x) + "," + in_pt(at.y + p.y) + " "; };
   for (const layout::PathStep& step : steps) {
     out += kLetters[static_cast<std::size_t>(step.verb)];
     if (step.verb == layout::PathVerb::Close) continue;
@@ -112,8 +112,8 @@ std::vector<TextPiece> pieces_of(const text::Run& run, Point at) {
     if (wide || now_wide) pieces.emplace_back();
     wide = now_wide;
     TextPiece& piece = pieces.back();
-    piece.x += (piece.x.empty() ? "" : " ") + pt(at.x + glyphs[i].x);
-    if (piece.y.empty()) piece.y = pt(at.y + glyphs[i].y);
+    piece.x += (piece.x.empty() ? "" : " ") + in_pt(at.x + glyphs[i].x);
+    if (piece.y.empty()) piece.y = in_pt(at.y + glyphs[i].y);
     piece.text += bytes;
     i = next;
   }
@@ -125,7 +125,7 @@ class SvgPage {
   explicit SvgPage(const Bytes& out) : out_(out) {}
 
   void write(const paint::Document& document, const paint::Page& page) {
-    const std::string width = pt(page.size.width), height = pt(page.size.height);
+    const std::string width = in_pt(page.size.width), height = in_pt(page.size.height);
     put("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\"" +
         attribute("width", width + "pt") + attribute("height", height + "pt") +
         attribute("viewBox", "0 0 " + width + " " + height) +
@@ -146,20 +146,21 @@ class SvgPage {
     put("<path" + attribute("d", path_data(at_, path.steps)) + fill_and_stroke(path.fill, path.stroke) + "/>\n");
   }
   void operator()(const paint::LineShape& line) {
-    put("<line" + attribute("x1", pt(at_.x)) + attribute("y1", pt(at_.y)) + attribute("x2", pt(at_.x + line.to.x)) +
-        attribute("y2", pt(at_.y + line.to.y)) + stroke(line.stroke) + "/>\n");
+    put("<line" + attribute("x1", in_pt(at_.x)) + attribute("y1", in_pt(at_.y)) +
+        attribute("x2", in_pt(at_.x + line.to.x)) + attribute("y2", in_pt(at_.y + line.to.y)) + stroke(line.stroke) +
+        "/>\n");
   }
   void operator()(const paint::RectShape& rect) {
-    put("<rect" + attribute("x", pt(at_.x)) + attribute("y", pt(at_.y)) + attribute("width", pt(rect.size.width)) +
-        attribute("height", pt(rect.size.height)) +
-        (rect.radius > Length{} ? attribute("rx", pt(rect.radius)) : std::string{}) +
+    put("<rect" + attribute("x", in_pt(at_.x)) + attribute("y", in_pt(at_.y)) +
+        attribute("width", in_pt(rect.size.width)) + attribute("height", in_pt(rect.size.height)) +
+        (rect.radius > Length{} ? attribute("rx", in_pt(rect.radius)) : std::string{}) +
         fill_and_stroke(rect.fill, rect.stroke) + "/>\n");
   }
   void operator()(const paint::GlyphsShape& glyphs) {
     const text::Run& run = glyphs.run;
     for (const TextPiece& piece : pieces_of(run, at_)) {
       put("<text xml:space=\"preserve\"" + attribute("x", piece.x) + attribute("y", piece.y) +
-          attribute("font-family", escaped(run.face.family)) + attribute("font-size", pt(run.size)) +
+          attribute("font-family", escaped(run.face.family)) + attribute("font-size", in_pt(run.size)) +
           attribute("font-weight", std::to_string(static_cast<int>(run.face.weight))) +
           (run.face.slant == text::Slant::Italic ? attribute("font-style", "italic") : std::string{}) +
           paint("fill", glyphs.colour) + ">" + escaped(piece.text) + "</text>\n");
@@ -168,9 +169,9 @@ class SvgPage {
   /// Places within the document are on other pages, that is, in other files.
   void operator()(const paint::LinkShape& link) {
     if (link.target.starts_with('#')) return;
-    put("<a" + attribute("href", escaped(link.target)) + "><rect" + attribute("x", pt(at_.x)) +
-        attribute("y", pt(at_.y)) + attribute("width", pt(link.size.width)) +
-        attribute("height", pt(link.size.height)) + " fill-opacity=\"0\"/></a>\n");
+    put("<a" + attribute("href", escaped(link.target)) + "><rect" + attribute("x", in_pt(at_.x)) +
+        attribute("y", in_pt(at_.y)) + attribute("width", in_pt(link.size.width)) +
+        attribute("height", in_pt(link.size.height)) + " fill-opacity=\"0\"/></a>\n");
   }
   void operator()(const paint::BookmarkShape& mark) {
     put("<g" + attribute("id", escaped(mark.name)) + "><title>" + escaped(mark.title) + "</title></g>\n");

@@ -25,7 +25,7 @@ std::string words_of(const DisplayItem& item) {
   return glyphs == nullptr ? std::string() : glyphs->run.text;
 }
 
-std::string named(const DisplayItem& item) {
+std::string kind_and_words(const DisplayItem& item) {
   const std::string words = words_of(item);
   return std::string(item.kind.name()) + (words.empty() ? "" : " '" + words + "'");
 }
@@ -112,7 +112,7 @@ class PlaceAudit {
       const bool again = std::any_of(same.begin(), same.end(), [&](const DisplayItem* other) {
         return other->subject == item.subject && words_of(*other) == words_of(item) && other->at == item.at;
       });
-      if (again) report(item, page_, "doubled", named(item) + " is drawn twice at one place");
+      if (again) report(item, page_, "doubled", kind_and_words(item) + " is drawn twice at one place");
       same.push_back(&item);
     }
   }
@@ -138,8 +138,9 @@ class PlaceAudit {
   void whole_staff(const std::vector<const DisplayItem*>& lines, int wanted) {
     const DisplayItem& first = *lines.front();
     if (static_cast<int>(lines.size()) != wanted)
-      return report(first, page_, "broken-staff",
-                    named(first) + ": " + std::to_string(lines.size()) + " of " + std::to_string(wanted) + " lines");
+      return report(
+          first, page_, "broken-staff",
+          kind_and_words(first) + ": " + std::to_string(lines.size()) + " of " + std::to_string(wanted) + " lines");
     if (wanted < 2) return;
     const double gap = (middle(lines.back()->box) - middle(first.box)).points() / (wanted - 1);
     for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -148,7 +149,8 @@ class PlaceAudit {
       const bool long_enough = base::abs(lines[i]->box.left() - first.box.left()) <= rules_.slack &&
                                base::abs(lines[i]->box.right() - first.box.right()) <= rules_.slack;
       if (!level || !long_enough)
-        report(*lines[i], page_, "broken-staff", named(*lines[i]) + " is not even with the others of its staff");
+        report(*lines[i], page_, "broken-staff",
+               kind_and_words(*lines[i]) + " is not even with the others of its staff");
     }
   }
 
@@ -159,7 +161,7 @@ class PlaceAudit {
       if (found == places_.end()) continue;
       const Place& place = *found->second;
       if (!place.text.empty() && words_of(item) != place.text)
-        report(item, page_, "wrong-text", named(item) + " stands where '" + place.text + "' is written");
+        report(item, page_, "wrong-text", kind_and_words(item) + " stands where '" + place.text + "' is written");
       const auto of_staff = staves.find({place.line.name(), item.subject.staff});
       const Staff* nearest = nullptr;
       Length least;
@@ -175,13 +177,14 @@ class PlaceAudit {
         }
       }
       if (nearest == nullptr) {
-        report(item, page_, "wrong-height", named(item) + " has no " + std::string(place.line.name()) + " about it");
+        report(item, page_, "wrong-height",
+               kind_and_words(item) + " has no " + std::string(place.line.name()) + " about it");
         continue;
       }
       if (least > nearest->gap * kHeightSlack) {
-        report(
-            item, page_, "wrong-height",
-            named(item) + " stands " + base::print_decimal(least / nearest->gap, 2) + " line distances off its place");
+        report(item, page_, "wrong-height",
+               kind_and_words(item) + " stands " + base::print_decimal(least / nearest->gap, 2) +
+                   " line distances off its place");
       }
       if (!words_of(item).empty())
         sized_[{std::string(item.kind.name()), words_of(item), nearest->gap.units()}].push_back({&item, page_});
@@ -198,7 +201,7 @@ class PlaceAudit {
       std::nth_element(heights.begin(), half, heights.end());
       for (const Sized& mark : marks) {
         if (base::abs(mark.item->box.height - *half) <= *half * kSizeSlack) continue;
-        report(*mark.item, mark.page, "odd-size", named(*mark.item) + " is not as large as its like");
+        report(*mark.item, mark.page, "odd-size", kind_and_words(*mark.item) + " is not as large as its like");
       }
     }
   }
@@ -227,7 +230,8 @@ class PlaceAudit {
         const auto& own = marks[key];
         if (std::any_of(own.begin(), own.end(), [&](const DisplayItem* mark) { return at_side(*mark, *head); }))
           continue;
-        report(*head, page_, "loose", named(*head) + " has no " + std::string(rule.mark.name()) + " at its side");
+        report(*head, page_, "loose",
+               kind_and_words(*head) + " has no " + std::string(rule.mark.name()) + " at its side");
       }
     }
     for (const auto& [key, own] : marks) {
@@ -236,7 +240,8 @@ class PlaceAudit {
       for (const DisplayItem* mark : own) {
         const bool held = std::any_of(heads->second.begin(), heads->second.end(),
                                       [&](const DisplayItem* head) { return at_side(*mark, *head); });
-        if (!held) report(*mark, page_, "loose", named(*mark) + " stands at no " + std::string(rule.partner.name()));
+        if (!held)
+          report(*mark, page_, "loose", kind_and_words(*mark) + " stands at no " + std::string(rule.partner.name()));
       }
     }
   }

@@ -48,6 +48,10 @@ std::optional<Spanned<theory::Interval>> read_transposition(Context& context, co
                                                             const yaml::Node& value);
 std::optional<Text> read_pick_up(Context& context, const yaml::Node& key, const yaml::Node& value);
 std::optional<Authority> read_authority(Context& context, const yaml::Node& key, const yaml::Node& value);
+/// The key "from".
+inline void read_from(Context& context, const yaml::Entry& entry, Authority& from) {
+  if (const auto read = read_authority(context, entry.key, entry.value)) from = *read;
+}
 /// One of the words of the key's entry in the table.
 std::optional<Text> read_choice(Context& context, std::string_view place, const yaml::Node& key,
                                 const yaml::Node& value);

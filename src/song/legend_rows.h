@@ -5,6 +5,9 @@
 namespace tunesheaf::song {
 
 using LegendRows = std::vector<LegendExample>;
+inline void add(LegendRows& rows, const LegendRows& more) {
+  rows.insert(rows.end(), more.begin(), more.end());
+}
 void add_fretted_examples(LegendRows& rows);
 void add_player_examples(LegendRows& rows);
 

@@ -5,10 +5,6 @@ namespace {
 
 using G = LegendGroup;
 
-void add(LegendRows& rows, const LegendRows& more) {
-  rows.insert(rows.end(), more.begin(), more.end());
-}
-
 // clang-format off
 void add_fretting(LegendRows& rows) {
   add(rows,

@@ -5,10 +5,6 @@ namespace {
 
 using G = LegendGroup;
 
-void add(LegendRows& rows, const LegendRows& more) {
-  rows.insert(rows.end(), more.begin(), more.end());
-}
-
 void add_drums(LegendRows& rows) {
   add(rows,
       {{G::Drums,

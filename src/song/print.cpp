@@ -6,7 +6,7 @@
 namespace tunesheaf::song {
 namespace {
 
-std::string in_quotes(const std::string& text) {
+std::string word_in_quotes(const std::string& text) {
   return print(CellContent(WordCell{text}));
 }
 
@@ -17,14 +17,14 @@ std::string seconds(base::Fraction at) {
 std::string print_tempo(const TempoMark& tempo) {
   std::string text = tempo.per_minute == base::Fraction(0) ? "" : tempo.per_minute.text() + " a minute";
   if (tempo.unit_stated) text += " of " + tempo.unit.text();
-  if (!tempo.words.empty()) text += (text.empty() ? "" : " ") + in_quotes(tempo.words);
+  if (!tempo.words.empty()) text += (text.empty() ? "" : " ") + word_in_quotes(tempo.words);
   return text;
 }
 
 class SongPrinter {
  public:
   std::string print_song(const Song& song) {
-    line("song " + in_quotes(song.title.value));
+    line("song " + word_in_quotes(song.title.value));
     ++depth_;
     text("by", song.by);
     text("lesson", song.lesson);
@@ -51,7 +51,7 @@ class SongPrinter {
  private:
   void line(const std::string& words) { out_ += std::string(depth_ * 2, ' ') + words + "\n"; }
   void text(std::string_view name, const std::optional<Text>& value) {
-    if (value) line(std::string(name) + " " + in_quotes(value->value));
+    if (value) line(std::string(name) + " " + word_in_quotes(value->value));
   }
   void yes_no(std::string_view name, const std::optional<Spanned<bool>>& value) {
     if (value) line(std::string(name) + (value->value ? " yes" : " no"));
@@ -64,7 +64,7 @@ class SongPrinter {
     const Feel& feel = value->value;
     const bool straight = feel.unit == base::Fraction(0);
     line("feel " + (straight ? "straight" : feel.unit.text() + " " + feel.first.text() + ":" + feel.second.text()) +
-         " " + in_quotes(feel.words));
+         " " + word_in_quotes(feel.words));
   }
   void from(Authority authority) {
     if (authority == Authority::Lesson) line("from lesson");
@@ -77,7 +77,7 @@ class SongPrinter {
   }
 
   void print_recording(const RecordingDef& recording) {
-    line("recording " + in_quotes(recording.name.value));
+    line("recording " + word_in_quotes(recording.name.value));
     ++depth_;
     text("sounds", recording.sounds);
     tempo(recording.tempo);
@@ -87,9 +87,9 @@ class SongPrinter {
   }
 
   void print_part(const PartDef& part) {
-    line("part " + in_quotes(part.name.value));
+    line("part " + word_in_quotes(part.name.value));
     ++depth_;
-    line("instrument " + in_quotes(part.instrument.value));
+    line("instrument " + word_in_quotes(part.instrument.value));
     text("short", part.short_name);
     text("tuning", part.tuning);
     if (part.capo) {
@@ -109,7 +109,7 @@ class SongPrinter {
   }
 
   void print_shape(const ShapeDef& shape) {
-    line("shape " + in_quotes(shape.name.value));
+    line("shape " + word_in_quotes(shape.name.value));
     ++depth_;
     std::string frets = "frets";
     for (const FretCell& fret : shape.frets) frets += " " + (fret.value ? std::to_string(*fret.value) : "x");
@@ -126,7 +126,7 @@ class SongPrinter {
   }
 
   void print_pattern(const PatternDef& pattern) {
-    line("pattern " + in_quotes(pattern.name.value) + (pattern.rings ? " rings" : " stops"));
+    line("pattern " + word_in_quotes(pattern.name.value) + (pattern.rings ? " rings" : " stops"));
     ++depth_;
     text("meter", pattern.meter);
     text("says", pattern.says);
@@ -146,9 +146,9 @@ class SongPrinter {
   }
 
   void print_lane(const Lane& lane) {
-    std::string head = "lane " + print(lane.kind) + " " + in_quotes(lane.name.value);
+    std::string head = "lane " + print(lane.kind) + " " + word_in_quotes(lane.name.value);
     if (lane.string > 0) head += " string=" + std::to_string(lane.string);
-    if (!lane.subject.empty()) head += " subject=" + in_quotes(lane.subject);
+    if (!lane.subject.empty()) head += " subject=" + word_in_quotes(lane.subject);
     line(head);
     ++depth_;
     for (const LaneBar& bar : lane.bars) print_bar(bar);
@@ -171,7 +171,7 @@ class SongPrinter {
   }
 
   void print_content(const PartContent& content) {
-    line("plays " + in_quotes(content.part.value));
+    line("plays " + word_in_quotes(content.part.value));
     ++depth_;
     yes_no("rings", content.rings);
     from(content.from);
@@ -186,12 +186,12 @@ class SongPrinter {
   }
 
   void print_section(const SectionDef& section) {
-    line("section " + in_quotes(section.name.value));
+    line("section " + word_in_quotes(section.name.value));
     ++depth_;
     text("letter", section.letter);
     if (section.video) line("video " + seconds(section.video->value));
     for (const RecordingTime& time : section.at) {
-      line("at " + seconds(time.at.value) + (time.recording ? " in " + in_quotes(time.recording->value) : ""));
+      line("at " + seconds(time.at.value) + (time.recording ? " in " + word_in_quotes(time.recording->value) : ""));
     }
     text("says", section.says);
     line("times " + std::to_string(section.times.count));
@@ -212,7 +212,7 @@ class SongPrinter {
   }
 
   void print_ending(const Ending& ending) {
-    std::string head = "ending " + in_quotes(ending.label.value);
+    std::string head = "ending " + word_in_quotes(ending.label.value);
     for (const int pass : ending.passes) head += " " + std::to_string(pass);
     line(head);
     ++depth_;
@@ -221,7 +221,7 @@ class SongPrinter {
   }
 
   void print_remark(const Remark& remark) {
-    line("remark " + in_quotes(remark.letter.value) + " " + in_quotes(remark.text.value));
+    line("remark " + word_in_quotes(remark.letter.value) + " " + word_in_quotes(remark.text.value));
     ++depth_;
     from(remark.from);
     text("instead of", remark.instead_of);
@@ -235,7 +235,7 @@ class SongPrinter {
     for (const FormEntry& entry : form) {
       const char* kWords[] = {"section", "segno", "coda", "to coda", "fine", "dal segno", "da capo", "fade"};
       std::string words = kWords[static_cast<std::size_t>(entry.word)];
-      if (entry.word == FormWord::Section) words += " " + in_quotes(entry.text.value);
+      if (entry.word == FormWord::Section) words += " " + word_in_quotes(entry.text.value);
       if (entry.until == Until::Coda) words += " to the coda";
       if (entry.until == Until::Fine) words += " to the fine";
       line(words);

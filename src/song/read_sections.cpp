@@ -14,10 +14,6 @@ bool is_part(const Context& context, std::string_view name) {
   return std::find(context.parts.begin(), context.parts.end(), name) != context.parts.end();
 }
 
-void read_from(Context& context, const yaml::Entry& entry, Authority& from) {
-  if (const auto read = read_authority(context, entry.key, entry.value)) from = *read;
-}
-
 /// "first", "last", "3", "3-4".
 bool read_bars(Exception& exception) {
   const std::string& text = exception.where.value;

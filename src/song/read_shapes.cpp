@@ -53,10 +53,6 @@ bool read_joined_frets(Context& context, const yaml::Node& key, const Text& word
   return true;
 }
 
-void read_from(Context& context, const yaml::Entry& entry, Authority& from) {
-  if (const auto read = read_authority(context, entry.key, entry.value)) from = *read;
-}
-
 }  // namespace
 
 void read_frets(Context& context, const yaml::Node& key, const yaml::Node& value, ShapeDef& shape) {

@@ -47,9 +47,9 @@ std::optional<Interval> one_interval(std::vector<std::string> words) {
   }
   if (!words.empty() && (words.front() == "a" || words.front() == "an" || words.front() == "one"))
     words.erase(words.begin());
-  using Words = std::vector<std::string>;
-  if (words == Words{"tone"} || words == Words{"whole", "tone"}) return Interval{1, 2};
-  if (words == Words{"semitone"} || words == Words{"half", "tone"}) return Interval{1, 1};
+  using WordList = std::vector<std::string>;
+  if (words == WordList{"tone"} || words == WordList{"whole", "tone"}) return Interval{1, 2};
+  if (words == WordList{"semitone"} || words == WordList{"half", "tone"}) return Interval{1, 1};
   if (words.empty() || words.size() > 2) return std::nullopt;
   const int number = number_of(words.back());
   if (number == 0) return std::nullopt;

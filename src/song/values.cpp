@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <string>
 
+#include "signs.h"
 #include "tunesheaf/base/number.h"
 #include "vocabulary.h"
 
@@ -12,10 +13,6 @@ namespace tunesheaf::song {
 namespace {
 
 using base::Fraction;
-
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 
 bool all_digits(std::string_view text) {
   return !text.empty() && std::all_of(text.begin(), text.end(), is_digit);

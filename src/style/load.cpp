@@ -93,12 +93,12 @@ class Reader {
     diag::Diagnostic d;
     d.kind = Kind::StyleMissing;
     if (asked) d.labels.push_back({*asked, ""});
-    d.situation = "the style " + quoted(name) + " is not there";
-    d.rule = "looked for " + quoted(path);
+    d.situation = "the style " + diag::quoted(name) + " is not there";
+    d.rule = "looked for " + diag::quoted(path);
     const std::vector<std::string> names = style_names(folder_);
     d.remedy = "name a file ending in .yaml, or one of";
     for (const std::string& known : names) d.remedy += " " + known;
-    if (const auto near = base::nearest_word(name, names)) d.remedy = "did you mean " + quoted(*near) + "?";
+    if (const auto near = base::nearest_word(name, names)) d.remedy = "did you mean " + diag::quoted(*near) + "?";
     if (path.rfind('/', 0) == 0 && path == "/" + name + ".yaml") {
       d.rule = "no folder of styles was found, so house is the only style there is";
       d.remedy = "name house, or a file ending in .yaml";
@@ -111,7 +111,8 @@ class Reader {
     const std::string& key = entry.key.text;
     if (key == "style" || key == "extends") {
       if (entry.value.kind != yaml::NodeKind::Scalar) {
-        sink_.add(Kind::StyleWrongValue, entry.key.span, quoted(key) + " has no name after it", "it names a style");
+        sink_.add(Kind::StyleWrongValue, entry.key.span, diag::quoted(key) + " has no name after it",
+                  "it names a style");
       } else if (key == "extends") {
         sheet.extends = entry.value.text;
         sheet.extends_span = entry.value.span;
@@ -130,7 +131,7 @@ class Reader {
         }
       }
     } else if (is_group(key)) {
-      sink_.add(Kind::StyleWrongValue, entry.key.span, quoted(key) + " holds no tokens",
+      sink_.add(Kind::StyleWrongValue, entry.key.span, diag::quoted(key) + " holds no tokens",
                 "it is a group: its tokens stand below it, indented");
     } else {
       unknown(entry.key, key, "");
@@ -141,16 +142,16 @@ class Reader {
     std::string remedy = "styles/house.yaml lists every token";
     if (const auto nearest = base::nearest_word(name, known_words())) {
       const std::string word = nearest->compare(0, group.size(), group) == 0 ? nearest->substr(group.size()) : *nearest;
-      remedy = "did you mean " + quoted(word) + "?";
+      remedy = "did you mean " + diag::quoted(word) + "?";
     }
-    sink_.add(Kind::StyleUnknownToken, key.span, quoted(key.text) + " is no token of a style", "", remedy);
+    sink_.add(Kind::StyleUnknownToken, key.span, diag::quoted(key.text) + " is no token of a style", "", remedy);
   }
 
   void take(Sheet& sheet, const std::string& name, const yaml::Entry& entry) {
     const Token& token = *find_token(name);
     if (entry.value.kind != yaml::NodeKind::Scalar) {
       const bool colour = token.unit == Unit::Colour && entry.value.kind == yaml::NodeKind::Null;
-      sink_.add(Kind::StyleWrongValue, entry.key.span, quoted(entry.key.text) + " has no value",
+      sink_.add(Kind::StyleWrongValue, entry.key.span, diag::quoted(entry.key.text) + " has no value",
                 "it is " + unit_words(token.unit), colour ? "put quotes around it: # begins a comment" : "");
       return;
     }
@@ -195,7 +196,7 @@ std::vector<Sheet> chain(const std::string& asked, std::optional<Span> span, con
     std::string path = is_path(next) ? next : folder + "/" + next + ".yaml";
     if (is_path(next) && !paths.empty()) path = beside(paths.back(), next);
     if (std::find(paths.begin(), paths.end(), path) != paths.end() || paths.size() >= kLongestChain) {
-      sink.add(Kind::StyleCircle, span.value_or(Span{}), "the style " + quoted(next) + " extends itself",
+      sink.add(Kind::StyleCircle, span.value_or(Span{}), "the style " + diag::quoted(next) + " extends itself",
                "styles extend one another in one line that ends with house", "extend house instead");
       return {};
     }
@@ -228,8 +229,9 @@ void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting,
   if (!token.words.empty()) rule = "it is one of" + spaced(token.words);
   std::string remedy;
   if (const auto nearest = base::nearest_word(setting.value, token.words))
-    remedy = "did you mean " + quoted(*nearest) + "?";
-  sink.add(Kind::StyleWrongValue, setting.span.value_or(Span{}), quoted(setting.value) + " " + wrong, rule, remedy);
+    remedy = "did you mean " + diag::quoted(*nearest) + "?";
+  sink.add(Kind::StyleWrongValue, setting.span.value_or(Span{}), diag::quoted(setting.value) + " " + wrong, rule,
+           remedy);
 }
 
 void check_page(const LoadedStyle& loaded, diag::Sink& sink) {

@@ -35,19 +35,19 @@ base::Result<Override, std::string> read_override(std::string_view text) {
                       equals == std::string_view::npos ? "" : trimmed(text.substr(equals + 1))};
   const Token* token = find_token(wish.token);
   if (token == nullptr && !inner_tokens(wish.token).empty()) {
-    return quoted(wish.token) + " is a group; its tokens are" + spaced(inner_tokens(wish.token));
+    return diag::quoted(wish.token) + " is a group; its tokens are" + spaced(inner_tokens(wish.token));
   }
   if (token == nullptr) {
     const auto near = base::nearest_word(wish.token, token_names());
-    return quoted(wish.token) + " is no token of a style; " +
+    return diag::quoted(wish.token) + " is no token of a style; " +
            (near ? "the nearest is " + *near : "`tunesheaf reference style` lists them");
   }
   if (equals == std::string_view::npos)
-    return quoted(wish.token) + " has no value; write " + token->name + "=" + token->standard;
+    return diag::quoted(wish.token) + " has no value; write " + token->name + "=" + token->standard;
   Style trial = house_style();
   const std::string wrong = set_token(trial, *token, wish.value);
   if (wrong.empty()) return wish;
-  std::string sentence = quoted(wish.value) + " " + wrong + "; " + token->name + " is ";
+  std::string sentence = diag::quoted(wish.value) + " " + wrong + "; " + token->name + " is ";
   sentence += token->words.empty() ? unit_words(token->unit) : "one of" + spaced(token->words);
   if (const auto near = base::nearest_word(wish.value, token->words)) sentence += "; the nearest is " + *near;
   return sentence;

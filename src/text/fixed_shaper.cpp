@@ -2,12 +2,11 @@
 #include <optional>
 
 #include "tunesheaf/base/utf8.h"
+#include "tunesheaf/text/hyphens.h"
 #include "tunesheaf/text/shaper.h"
 
 namespace tunesheaf::text {
 namespace {
-
-constexpr char32_t kSoftHyphen = 0xAD;
 
 /// One character of a paragraph with its style, before breaking.
 struct Cell {

@@ -22,12 +22,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Entry {
-  Face face;
-  FontPlace place;
-  FcCharSet* characters = nullptr;  // owned by the configuration's pattern
-};
-
 /// First the usual place, then anywhere below the folders.
 std::optional<std::string> find_file(const std::vector<std::string>& folders, const Family& family,
                                      const std::string& file) {
@@ -84,6 +78,12 @@ void forget_system_fonts() {
 }  // namespace
 
 struct FontBook::Inside {
+  struct Entry {
+    Face face;
+    FontPlace place;
+    FcCharSet* characters = nullptr;  // owned by the configuration's pattern
+  };
+
   FcConfig* config = nullptr;
   PangoFontMap* map = nullptr;
   std::vector<std::string> folders;

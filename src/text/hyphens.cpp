@@ -15,7 +15,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr char32_t kSoftHyphen = 0xAD;
 /// Shorter words are not worth it; so many letters stay before a hyphen and come after it at least.
 constexpr std::size_t kShortest = 6, kBefore = 3, kAfter = 3;
 

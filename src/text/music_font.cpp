@@ -29,7 +29,7 @@ struct Usual {
   double width = 0, above = 0, below = 0;
 };
 
-struct Entry {
+struct SignEntry {
   std::string_view name;
   char32_t character = 0;  // of the music family; 0 for our own drawings
   Stand stand = Stand::Drawn;
@@ -38,7 +38,7 @@ struct Entry {
 };
 
 // In the order of the enumeration.
-constexpr std::array<Entry, kMusicSigns> kSigns = {{
+constexpr std::array<SignEntry, kMusicSigns> kSigns = {{
     {"notehead-double-whole", 0x1D15C, Stand::Line, 0.5, {2.5, 0.7, 0.7}},
     {"notehead-whole", 0x1D15D, Stand::Line, 0.5, {1.7, 0.52, 0.52}},
     {"notehead-half", 0x1D157, Stand::Line, 0.5, {1.22, 0.55, 0.55}},
@@ -142,7 +142,7 @@ constexpr std::array<Entry, kMusicSigns> kSigns = {{
     {"triangle-major"},
 }};
 
-const Entry& entry_of(MusicSign sign) {
+const SignEntry& entry_of(MusicSign sign) {
   return kSigns[static_cast<std::size_t>(sign)];
 }
 
@@ -230,7 +230,7 @@ const Sign& MusicFont::sign(MusicSign which, Length staff_space) {
 }
 
 Sign MusicFont::glyph_sign(MusicSign which, Length staff_space) {
-  const Entry& entry = entry_of(which);
+  const SignEntry& entry = entry_of(which);
   const Length em = staff_space * (1 / space_in_em_);
   Line line = shaper_.line(base::to_utf8(entry.character), TextStyle{{family_}, em, 0, false});
   Sign sign;

@@ -11,29 +11,29 @@
 namespace tunesheaf::theory {
 namespace {
 
-struct Row {
+struct Grip {
   std::string_view name, frets, fingers;
 };
 
 /// First-position shapes of common practice, the best known first.
 constexpr std::array kGuitar{
-    Row{"C", "x32010", ".32.1."},     Row{"G", "320003", "21...3"},       Row{"D", "xx0232", "...132"},
-    Row{"A", "x02220", "..123."},     Row{"E", "022100", ".231.."},       Row{"Am", "x02210", "..231."},
-    Row{"Em", "022000", ".23..."},    Row{"Dm", "xx0231", "...231"},      Row{"F", "133211", "134211"},
-    Row{"Bm", "x24432", ".13421"},    Row{"B", "x24442", ".13331"},       Row{"Fm", "133111", "134111"},
-    Row{"G7", "320001", "32...1"},    Row{"C7", "x32310", ".3241."},      Row{"D7", "xx0212", "...213"},
-    Row{"A7", "x02020", "..2.3."},    Row{"E7", "020100", ".2.1.."},      Row{"B7", "x21202", ".213.4"},
-    Row{"Fmaj7", "xx3210", "..321."}, Row{"Cadd9", "x32033", ".21.34"},   Row{"Dmaj7", "xx0222", "...111"},
-    Row{"Am7", "x02010", "..2.1."},   Row{"small F", "xx3211", "..3211"},
+    Grip{"C", "x32010", ".32.1."},     Grip{"G", "320003", "21...3"},       Grip{"D", "xx0232", "...132"},
+    Grip{"A", "x02220", "..123."},     Grip{"E", "022100", ".231.."},       Grip{"Am", "x02210", "..231."},
+    Grip{"Em", "022000", ".23..."},    Grip{"Dm", "xx0231", "...231"},      Grip{"F", "133211", "134211"},
+    Grip{"Bm", "x24432", ".13421"},    Grip{"B", "x24442", ".13331"},       Grip{"Fm", "133111", "134111"},
+    Grip{"G7", "320001", "32...1"},    Grip{"C7", "x32310", ".3241."},      Grip{"D7", "xx0212", "...213"},
+    Grip{"A7", "x02020", "..2.3."},    Grip{"E7", "020100", ".2.1.."},      Grip{"B7", "x21202", ".213.4"},
+    Grip{"Fmaj7", "xx3210", "..321."}, Grip{"Cadd9", "x32033", ".21.34"},   Grip{"Dmaj7", "xx0222", "...111"},
+    Grip{"Am7", "x02010", "..2.1."},   Grip{"small F", "xx3211", "..3211"},
 };
 constexpr std::array kUkulele{
-    Row{"C", "0003", "...3"},  Row{"F", "2010", "2.1."},  Row{"G", "0232", ".132"},  Row{"Am", "2000", "2..."},
-    Row{"A", "2100", "21.."},  Row{"D", "2220", "123."},  Row{"Dm", "2210", "231."}, Row{"Em", "0432", ".321"},
-    Row{"G7", "0212", ".213"}, Row{"C7", "0001", "...1"}, Row{"E7", "1202", "12.3"}, Row{"Bb", "3211", "3211"},
+    Grip{"C", "0003", "...3"},  Grip{"F", "2010", "2.1."},  Grip{"G", "0232", ".132"},  Grip{"Am", "2000", "2..."},
+    Grip{"A", "2100", "21.."},  Grip{"D", "2220", "123."},  Grip{"Dm", "2210", "231."}, Grip{"Em", "0432", ".321"},
+    Grip{"G7", "0212", ".213"}, Grip{"C7", "0001", "...1"}, Grip{"E7", "1202", "12.3"}, Grip{"Bb", "3211", "3211"},
 };
 constexpr std::array kMandolin{
-    Row{"G", "0023", "..12"},  Row{"C", "0230", ".12."},  Row{"D", "2002", "1..2"},      Row{"A", "2200", "12.."},
-    Row{"Em", "0220", ".12."}, Row{"Am", "2230", "123."}, Row{"chop G", "7523", "4312"},
+    Grip{"G", "0023", "..12"},  Grip{"C", "0230", ".12."},  Grip{"D", "2002", "1..2"},      Grip{"A", "2200", "12.."},
+    Grip{"Em", "0220", ".12."}, Grip{"Am", "2230", "123."}, Grip{"chop G", "7523", "4312"},
 };
 
 struct Spot {
@@ -56,7 +56,7 @@ FingerPlace place(const Spot& spot) {
 }
 
 /// The familiar shape carried over and up against the stops of the new one; nothing when they are too far apart.
-std::optional<Familiar> compare(const Row& row, const Shape& base, const std::vector<Spot>& goal, int over, int up) {
+std::optional<Familiar> compare(const Grip& row, const Shape& base, const std::vector<Spot>& goal, int over, int up) {
   std::vector<Spot> lifted, added = goal;
   int common = 0, other_finger = 0;
   for (Spot spot : spots(base)) {
@@ -105,9 +105,9 @@ std::optional<Familiar> compare(const Row& row, const Shape& base, const std::ve
 }
 
 template <std::size_t N>
-void search(const std::array<Row, N>& rows, const Shape& shape, std::vector<Familiar>& out) {
+void search(const std::array<Grip, N>& rows, const Shape& shape, std::vector<Familiar>& out) {
   const std::vector<Spot> goal = spots(shape);
-  for (const Row& row : rows) {
+  for (const Grip& row : rows) {
     Shape base;
     base.frets = parse_frets(row.frets).value();
     base.fingers = parse_fingers(row.fingers).value();

@@ -19,8 +19,6 @@
 namespace tunesheaf::theory {
 namespace {
 
-constexpr std::array<Finger, 5> kFingers{Finger::Index, Finger::Middle, Finger::Ring, Finger::Little, Finger::Thumb};
-
 Frets frets_of(const Shape& shape) {
   Frets out{};
   for (std::size_t i = 0; i < shape.frets.size() && i < out.size(); ++i)

@@ -13,8 +13,8 @@ using base::lower;
 
 /// Place of a note on the line of fifths: F is -1, C 0, G 1, F# 6, Bb -2.
 int fifths_of(PitchClass pc) {
-  constexpr std::array<int, 7> kPlain{0, 2, 4, -1, 1, 3, 5};
-  return kPlain[static_cast<std::size_t>(pc.step)] + 7 * pc.alter;
+  constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
+  return kFifths[static_cast<std::size_t>(pc.step)] + 7 * pc.alter;
 }
 
 PitchClass from_fifths(int place) {

@@ -13,7 +13,7 @@ using R = DrumRing;
 
 enum class Set : std::uint8_t { Member, Guest };  ///< of a drum set
 
-struct Row {
+struct KitRow {
   std::string_view name;
   int midi, position;
   H head;     ///< on the staff of a drum set
@@ -25,7 +25,7 @@ struct Row {
 
 // From low to high: this order ranks what is no drum set. Keys: General MIDI Level 1. Places and heads of the drum set:
 // Weinberg 1998, from memory; guests stand where the set leaves room, with a head of their own.
-constexpr std::array kRows = std::to_array<Row>({
+constexpr std::array kKitRows = std::to_array<KitRow>({
     {"stomp", 36, -3, H::Cross, H::Cross, Set::Guest, R::None, true},
     {"kick 2", 35, -4, H::Black, H::Black, Set::Member, R::None, true},
     {"kick", 36, -3, H::Black, H::Black, Set::Member, R::None, true},
@@ -82,9 +82,9 @@ constexpr std::array kRows = std::to_array<Row>({
     {"china", 52, 8, H::CircleCross, H::CircleCross, Set::Member},
 });
 
-const Row* find(std::string_view drum) {
-  const auto row = std::find_if(kRows.begin(), kRows.end(), [&](const Row& r) { return r.name == drum; });
-  return row == kRows.end() ? nullptr : &*row;
+const KitRow* find(std::string_view drum) {
+  const auto row = std::find_if(kKitRows.begin(), kKitRows.end(), [&](const KitRow& r) { return r.name == drum; });
+  return row == kKitRows.end() ? nullptr : &*row;
 }
 
 bool alike(const DrumPlace& a, const DrumPlace& b) {
@@ -132,13 +132,13 @@ DrumStaff ranked(const std::vector<std::string>& drums) {
   std::vector<std::size_t> order(drums.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   const auto rank = [&](std::size_t i) {
-    const Row* row = find(drums[i]);
-    return row == nullptr ? kRows.size() : static_cast<std::size_t>(row - kRows.data());
+    const KitRow* row = find(drums[i]);
+    return row == nullptr ? kKitRows.size() : static_cast<std::size_t>(row - kKitRows.data());
   };
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
   staff.places.resize(drums.size());
   for (std::size_t i = 0; i < order.size(); ++i) {
-    const Row* row = find(drums[order[i]]);
+    const KitRow* row = find(drums[order[i]]);
     DrumPlace& place = staff.places[order[i]];
     place = drum_place(drums[order[i]]);
     if (row != nullptr) place.head = row->by_hand;
@@ -150,12 +150,12 @@ DrumStaff ranked(const std::vector<std::string>& drums) {
 }  // namespace
 
 DrumPlace drum_place(std::string_view drum) {
-  const Row* row = find(drum);
+  const KitRow* row = find(drum);
   return row == nullptr ? DrumPlace{} : DrumPlace{row->midi, row->position, row->head, row->ring, row->feet};
 }
 
 bool is_of_drum_set(std::string_view drum) {
-  const Row* row = find(drum);
+  const KitRow* row = find(drum);
   return row != nullptr && row->set == Set::Member;
 }
 

@@ -9,42 +9,42 @@
 namespace tunesheaf::theory {
 namespace {
 
-struct Row {
+struct TuningRow {
   std::string_view instrument, name, notes;
 };
 
-constexpr std::array kRows{
-    Row{"guitar", "drop D", "D2 A2 D3 G3 B3 E4"},
-    Row{"guitar", "double drop D", "D2 A2 D3 G3 B3 D4"},
-    Row{"guitar", "DADGAD", "D2 A2 D3 G3 A3 D4"},
-    Row{"guitar", "open D", "D2 A2 D3 F#3 A3 D4"},
-    Row{"guitar", "open E", "E2 B2 E3 G#3 B3 E4"},
-    Row{"guitar", "open G", "D2 G2 D3 G3 B3 D4"},
-    Row{"guitar", "open A", "E2 A2 E3 A3 C#4 E4"},
-    Row{"guitar", "open C", "C2 G2 C3 G3 C4 E4"},
-    Row{"guitar", "drop C", "C2 G2 C3 F3 A3 D4"},
-    Row{"guitar", "all fourths", "E2 A2 D3 G3 C4 F4"},
-    Row{"guitar", "open D minor", "D2 A2 D3 F3 A3 D4"},
-    Row{"guitar", "open G minor", "D2 G2 D3 G3 Bb3 D4"},
-    Row{"guitar", "high-strung", "E3 A3 D4 G4 B3 E4"},
-    Row{"7-string guitar", "drop A", "A1 E2 A2 D3 G3 B3 E4"},
-    Row{"8-string guitar", "drop E", "E1 B1 E2 A2 D3 G3 B3 E4"},
-    Row{"baritone guitar", "A to A", "A1 D2 G2 C3 E3 A3"},
-    Row{"12-string guitar", "drop D", "D2/D3 A2/A3 D3/D4 G3/G4 B3/B3 E4/E4"},
-    Row{"12-string guitar", "open G", "D2/D3 G2/G3 D3/D4 G3/G4 B3/B3 D4/D4"},
-    Row{"bass guitar", "drop D", "D1 A1 D2 G2"},
-    Row{"ukulele", "low G", "G3 C4 E4 A4"},
-    Row{"ukulele", "D", "A4 D4 F#4 B4"},
-    Row{"mandolin", "GDGD", "G3 D4 G4 D5"},
-    Row{"mandolin", "AEAE", "A3 E4 A4 E5"},
-    Row{"octave mandolin", "GDAD", "G2 D3 A3 D4"},
-    Row{"banjo", "drop C", "G4@5 C3 G3 B3 D4"},
-    Row{"banjo", "double C", "G4@5 C3 G3 C4 D4"},
-    Row{"banjo", "G modal", "G4@5 D3 G3 C4 D4"},
-    Row{"banjo", "open D", "F#4@5 D3 F#3 A3 D4"},
-    Row{"tenor banjo", "GDAE", "G2 D3 A3 E4"},
-    Row{"violin", "AEAE", "A3 E4 A4 E5"},
-    Row{"violin", "GDGD", "G3 D4 G4 D5"},
+constexpr std::array kTuningRows{
+    TuningRow{"guitar", "drop D", "D2 A2 D3 G3 B3 E4"},
+    TuningRow{"guitar", "double drop D", "D2 A2 D3 G3 B3 D4"},
+    TuningRow{"guitar", "DADGAD", "D2 A2 D3 G3 A3 D4"},
+    TuningRow{"guitar", "open D", "D2 A2 D3 F#3 A3 D4"},
+    TuningRow{"guitar", "open E", "E2 B2 E3 G#3 B3 E4"},
+    TuningRow{"guitar", "open G", "D2 G2 D3 G3 B3 D4"},
+    TuningRow{"guitar", "open A", "E2 A2 E3 A3 C#4 E4"},
+    TuningRow{"guitar", "open C", "C2 G2 C3 G3 C4 E4"},
+    TuningRow{"guitar", "drop C", "C2 G2 C3 F3 A3 D4"},
+    TuningRow{"guitar", "all fourths", "E2 A2 D3 G3 C4 F4"},
+    TuningRow{"guitar", "open D minor", "D2 A2 D3 F3 A3 D4"},
+    TuningRow{"guitar", "open G minor", "D2 G2 D3 G3 Bb3 D4"},
+    TuningRow{"guitar", "high-strung", "E3 A3 D4 G4 B3 E4"},
+    TuningRow{"7-string guitar", "drop A", "A1 E2 A2 D3 G3 B3 E4"},
+    TuningRow{"8-string guitar", "drop E", "E1 B1 E2 A2 D3 G3 B3 E4"},
+    TuningRow{"baritone guitar", "A to A", "A1 D2 G2 C3 E3 A3"},
+    TuningRow{"12-string guitar", "drop D", "D2/D3 A2/A3 D3/D4 G3/G4 B3/B3 E4/E4"},
+    TuningRow{"12-string guitar", "open G", "D2/D3 G2/G3 D3/D4 G3/G4 B3/B3 D4/D4"},
+    TuningRow{"bass guitar", "drop D", "D1 A1 D2 G2"},
+    TuningRow{"ukulele", "low G", "G3 C4 E4 A4"},
+    TuningRow{"ukulele", "D", "A4 D4 F#4 B4"},
+    TuningRow{"mandolin", "GDGD", "G3 D4 G4 D5"},
+    TuningRow{"mandolin", "AEAE", "A3 E4 A4 E5"},
+    TuningRow{"octave mandolin", "GDAD", "G2 D3 A3 D4"},
+    TuningRow{"banjo", "drop C", "G4@5 C3 G3 B3 D4"},
+    TuningRow{"banjo", "double C", "G4@5 C3 G3 C4 D4"},
+    TuningRow{"banjo", "G modal", "G4@5 D3 G3 C4 D4"},
+    TuningRow{"banjo", "open D", "F#4@5 D3 F#3 A3 D4"},
+    TuningRow{"tenor banjo", "GDAE", "G2 D3 A3 E4"},
+    TuningRow{"violin", "AEAE", "A3 E4 A4 E5"},
+    TuningRow{"violin", "GDGD", "G3 D4 G4 D5"},
 };
 
 struct Shift {
@@ -140,7 +140,7 @@ std::vector<NamedTuning> build() {
     NamedTuning usual{instrument.name, "usual", *instrument.usual, true};
     usual.tuning.name = "usual";
     out.push_back(usual);
-    for (const Row& row : kRows) {
+    for (const TuningRow& row : kTuningRows) {
       if (row.instrument != tuned_like(instrument.name)) continue;
       NamedTuning named{instrument.name, std::string(row.name), parse_tuning_notes(row.notes).value(), false};
       named.tuning.name = named.name;

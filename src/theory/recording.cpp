@@ -13,7 +13,7 @@ using base::lower;
 
 constexpr double kMostCents = 2400.0;
 
-bool blank(char c) {
+bool separates(char c) {
   return c == ' ' || c == '\t' || c == ',';
 }
 
@@ -35,7 +35,7 @@ struct Words {
   std::string_view text;
   std::size_t at = 0;
   void skip() {
-    while (at < text.size() && blank(text[at])) ++at;
+    while (at < text.size() && separates(text[at])) ++at;
   }
   bool end() const { return at >= text.size(); }
   /// A number with its sign, blanks allowed between them; else a word of letters.
@@ -47,21 +47,21 @@ struct Words {
   }
   std::string_view word() {
     const std::size_t from = at;
-    while (!end() && !blank(text[at])) ++at;
+    while (!end() && !separates(text[at])) ++at;
     return text.substr(from, at - from);
   }
 };
 
 base::Result<PitchOffset, OffsetError> from_a4(std::string_view text, std::size_t at) {
   std::string_view rest = text.substr(at);
-  while (!rest.empty() && (blank(rest.front()) || rest.front() == '=')) {
+  while (!rest.empty() && (separates(rest.front()) || rest.front() == '=')) {
     rest.remove_prefix(1);
     ++at;
   }
   std::string number(rest);
   const std::string low = lower(rest);
   if (low.ends_with("hz")) number.resize(number.size() - 2);
-  while (!number.empty() && blank(number.back())) number.pop_back();
+  while (!number.empty() && separates(number.back())) number.pop_back();
   const std::optional<double> hertz = base::parse_decimal(number);
   if (!hertz) return OffsetError{OffsetFault::NoNumber, at, std::string(rest)};
   if (!(*hertz > 0.0)) return OffsetError{OffsetFault::OutOfRange, at, number};

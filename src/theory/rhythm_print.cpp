@@ -9,7 +9,8 @@
 namespace tunesheaf::theory {
 namespace {
 
-constexpr std::array<const char*, 12> kSigns{"B", "W", "H", "Q", "8", "16", "32", "64", "128", "256", "512", "1024"};
+constexpr std::array<const char*, 12> kValueSigns{"B",  "W",  "H",   "Q",   "8",   "16",
+                                                  "32", "64", "128", "256", "512", "1024"};
 
 std::string figure(const Tuplet& tuplet) {
   const bool usual =
@@ -22,7 +23,7 @@ std::string body(const SpelledPiece& piece, bool first) {
   if (piece.whole_bar_rest) return "bar";
   std::string out = first && piece.tie_from_previous ? "~" : "";
   if (piece.rest) out += "r";
-  out += kSigns[static_cast<std::size_t>(piece.value)];
+  out += kValueSigns[static_cast<std::size_t>(piece.value)];
   out.append(static_cast<std::size_t>(piece.dots), '.');
   for (BeamMark mark : piece.beam_marks) {
     if (mark == BeamMark::kHookForward) out += ">";

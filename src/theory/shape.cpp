@@ -10,9 +10,7 @@ namespace tunesheaf::theory {
 namespace {
 
 constexpr int kHighestFret = 36;
-constexpr std::array<Finger, 5> kFingers{Finger::Index, Finger::Middle, Finger::Ring, Finger::Little, Finger::Thumb};
-
-bool blank(char c) {
+bool separates(char c) {
   return c == ' ' || c == '\t' || c == ',';
 }
 
@@ -25,12 +23,12 @@ struct Word {
 std::vector<Word> words(std::string_view text) {
   std::vector<Word> out;
   for (std::size_t i = 0; i < text.size();) {
-    if (blank(text[i])) {
+    if (separates(text[i])) {
       ++i;
       continue;
     }
     std::size_t end = i;
-    while (end < text.size() && !blank(text[end])) ++end;
+    while (end < text.size() && !separates(text[end])) ++end;
     out.push_back({std::string(text.substr(i, end - i)), i});
     i = end;
   }

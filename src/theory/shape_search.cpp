@@ -19,7 +19,7 @@ constexpr int kInside = 13, kUp = 3;  // see the formula above
 constexpr int kUnheld = 400;
 constexpr int kHighest = 36;
 
-unsigned bit(int number) {
+unsigned pitch_bit(int number) {
   return 1U << static_cast<unsigned>(((number % 12) + 12) % 12);
 }
 
@@ -42,15 +42,16 @@ ShapeSearch::ShapeSearch(const ChordName& chord, const Tuning& tuning, const Cap
   out_.tones_ = tones(chord);
   out_.strings_ = tuning.count();
   for (const ChordTone& tone : out_.tones_) {
-    allowed_ |= bit(tone.pitch.number());
-    if (!may_be_left_out(chord, tone)) needed_ |= bit(tone.pitch.number());
+    allowed_ |= pitch_bit(tone.pitch.number());
+    if (!may_be_left_out(chord, tone)) needed_ |= pitch_bit(tone.pitch.number());
     if (tone_count_ == static_cast<int>(wanted_.size())) continue;
     const int missing = tone.number == 1 ? 16 : (tone.number == 5 ? 12 : 8);
-    wanted_[static_cast<std::size_t>(tone_count_++)] = {static_cast<std::uint16_t>(bit(tone.pitch.number())), missing};
+    wanted_[static_cast<std::size_t>(tone_count_++)] = {static_cast<std::uint16_t>(pitch_bit(tone.pitch.number())),
+                                                        missing};
   }
   if (chord.bass) {
-    needed_ |= bit(chord.bass->number());
-    allowed_ |= bit(chord.bass->number());
+    needed_ |= pitch_bit(chord.bass->number());
+    allowed_ |= pitch_bit(chord.bass->number());
   }
   bass_ = chord.bass.value_or(chord.root).number();
   no_bass_ = limits.bass == BassRule::Any && !chord.bass && tuning.re_entrant();
@@ -73,13 +74,13 @@ void ShapeSearch::gather(const Tuning& tuning, const Capo& capo) {
       Choice choice{static_cast<std::int8_t>(fret), false, false, 0, 1000, -1000};
       for (const Pitch pitch : string.course) {
         const auto key = static_cast<std::int16_t>(first + pitch.midi() - string.midi());
-        choice.sound = static_cast<std::uint16_t>(choice.sound | bit(key));
+        choice.sound = static_cast<std::uint16_t>(choice.sound | pitch_bit(key));
         choice.lowest = std::min(choice.lowest, key);
         choice.highest = std::max(choice.highest, key);
       }
       if ((choice.sound & ~allowed_) != 0) continue;
-      choice.bass = bit(choice.lowest) == bit(bass_);
-      choice.top = !limits_.top || bit(choice.highest) == bit(limits_.top->number());
+      choice.bass = pitch_bit(choice.lowest) == pitch_bit(bass_);
+      choice.top = !limits_.top || pitch_bit(choice.highest) == pitch_bit(limits_.top->number());
       single_ = single_ && std::has_single_bit(choice.sound);
       all_[i].add(choice);
     }
@@ -317,7 +318,7 @@ FoundShape FoundShapes::operator[](std::size_t i) const {
     if (found.playable) out.shape.fingers[s] = static_cast<Finger>(found.fingers[s]);
   }
   for (const ChordTone& tone : tones_) {
-    if ((found.sound & bit(tone.pitch.number())) == 0) out.left_out.push_back(tone);
+    if ((found.sound & pitch_bit(tone.pitch.number())) == 0) out.left_out.push_back(tone);
   }
   return out;
 }

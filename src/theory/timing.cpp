@@ -6,7 +6,7 @@
 namespace tunesheaf::theory {
 namespace {
 
-constexpr std::size_t kNone = static_cast<std::size_t>(-1);
+constexpr std::size_t kNoPlace = static_cast<std::size_t>(-1);
 
 struct Line {
   double slope = 0.0, start = 0.0, error = 0.0;  // error: root of the mean square
@@ -45,22 +45,22 @@ double TempoFit::beats_per_minute(base::Fraction beat) const {
 }
 
 std::optional<TempoFit> fit_tempo(const std::vector<TimedPlace>& places) {
-  const std::optional<Line> all = line(places, kNone);
+  const std::optional<Line> all = line(places, kNoPlace);
   if (!all || !(all->slope > 0.0)) return std::nullopt;
   Line used = *all;
   TempoFit out;
   if (places.size() >= 4) {
-    std::size_t best = kNone;
+    std::size_t best = kNoPlace;
     Line without;
     for (std::size_t i = 0; i < places.size(); ++i) {
       const std::optional<Line> rest = line(places, i);
       if (!rest || !(rest->slope > 0.0)) continue;
-      if (best == kNone || rest->error < without.error) {
+      if (best == kNoPlace || rest->error < without.error) {
         best = i;
         without = *rest;
       }
     }
-    if (best != kNone) {
+    if (best != kNoPlace) {
       const double expected = without.start + without.slope * places[best].at.to_double();
       const bool stands_out =
           std::abs(places[best].seconds - expected) > kTimeSlack && without.error * 4.0 <= all->error;

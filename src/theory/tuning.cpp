@@ -18,13 +18,13 @@ bool separator(char c) {
   return c == ' ' || c == '\t' || c == ',' || c == '\n';
 }
 
-struct Word {
+struct NoteWord {
   std::string_view text;
   std::size_t at;
 };
 
-std::vector<Word> words(std::string_view text) {
-  std::vector<Word> out;
+std::vector<NoteWord> note_words(std::string_view text) {
+  std::vector<NoteWord> out;
   for (std::size_t i = 0; i < text.size();) {
     if (separator(text[i])) {
       ++i;
@@ -46,7 +46,7 @@ TuningError fault(TuningFault kind, std::size_t at, std::string_view word) {
   return error;
 }
 
-base::Result<TunedString, TuningError> parse_string(Word word) {
+base::Result<TunedString, TuningError> parse_string(NoteWord word) {
   TunedString out;
   std::string_view notes = word.text;
   if (const std::size_t at = notes.find('@'); at != std::string_view::npos) {
@@ -145,14 +145,14 @@ bool Tuning::same_pitches(const Tuning& other) const {
 
 base::Result<Tuning, TuningError> parse_tuning_notes(std::string_view text) {
   Tuning out;
-  const std::vector<Word> all = words(text);
+  const std::vector<NoteWord> all = note_words(text);
   if (all.empty()) return fault(TuningFault::Empty, 0, "");
   if (all.size() > static_cast<std::size_t>(kMostStrings)) {
     TuningError error = fault(TuningFault::TooManyStrings, all[kMostStrings].at, all[kMostStrings].text);
     error.count = static_cast<int>(all.size());
     return error;
   }
-  for (const Word& word : all) {
+  for (const NoteWord& word : all) {
     base::Result<TunedString, TuningError> string = parse_string(word);
     if (!string) return string.error();
     out.strings.push_back(*string);
@@ -161,7 +161,7 @@ base::Result<Tuning, TuningError> parse_tuning_notes(std::string_view text) {
 }
 
 base::Result<Tuning, TuningError> parse_tuning(std::string_view text, std::string_view instrument) {
-  const std::vector<Word> all = words(text);
+  const std::vector<NoteWord> all = note_words(text);
   if (all.empty()) return fault(TuningFault::Empty, 0, "");
   if (std::optional<Tuning> named = find_tuning(instrument, text)) return *named;
   const Instrument* known = find_instrument(instrument);
@@ -174,7 +174,7 @@ base::Result<Tuning, TuningError> parse_tuning(std::string_view text, std::strin
   if (usual != nullptr) {
     if (std::optional<Tuning> lettered = tuning_from_letters(text, *usual)) return *lettered;
   }
-  const bool any_note = std::any_of(all.begin(), all.end(), [](const Word& w) { return parse_string(w).ok(); });
+  const bool any_note = std::any_of(all.begin(), all.end(), [](const NoteWord& w) { return parse_string(w).ok(); });
   const TuningFault kind = notes.error().fault;
   const bool too_far = kind == TuningFault::TooLow || kind == TuningFault::TooHigh || kind == TuningFault::UnevenCourse;
   if (any_note || too_far || all.size() > static_cast<std::size_t>(kMostStrings)) return notes;

@@ -5,6 +5,7 @@
 #include <map>
 #include <regex>
 
+#include "page_of.h"
 #include "runner.h"
 #include "support/temp_dir.h"
 #include "tunesheaf/song/language.h"
@@ -40,20 +41,7 @@ std::string song_of(const Setting& setting) {
          indented(setting.part, "player");
 }
 
-/// The page without the places and numbers by which it refers to the song.
-std::string page_of(const std::string& song) {
-  const TempDir folder;
-  const Outcome outcome = run_words({"phase", "display", folder.write("song.yaml", song)});
-  EXPECT_EQ(outcome.code, 0) << song << outcome.err;
-  static const std::regex kPlaces("(from|subject) -?[0-9]+ -?[0-9]+ -?[0-9]+");
-  std::string page;
-  for (const std::string& line : support::lines_of(outcome.out)) {
-    page += std::regex_replace(line, kPlaces, "") + "\n";
-  }
-  return page;
-}
-
-bool named_as_not_printed(const std::string& song) {
+bool said_not_printed(const std::string& song) {
   const TempDir folder;
   const Outcome outcome = run_words({"check", folder.write("song.yaml", song), "--format", "lines"});
   return holds(outcome.out + outcome.err, "[not-printed]");
@@ -61,11 +49,11 @@ bool named_as_not_printed(const std::string& song) {
 
 void expect_shown(const Setting& without, const Setting& with, const std::string& what) {
   const std::string song = song_of(with);
-  const bool differs = page_of(song_of(without)) != page_of(song);
-  EXPECT_TRUE(differs || named_as_not_printed(song)) << what << " is dropped in silence:\n" << song;
+  const bool differs = support::page_of(song_of(without)) != support::page_of(song);
+  EXPECT_TRUE(differs || said_not_printed(song)) << what << " is dropped in silence:\n" << song;
 }
 
-const char* const kShape = "shapes:\n  home: {frets: x 3 2 0 1 0}\n";
+const char* const kHomeShape = "shapes:\n  home: {frets: x 3 2 0 1 0}\n";
 const char* const kShapeAndPattern =
     "shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk: |\n    2 | - : i : - : i |\n";
 
@@ -80,9 +68,9 @@ const std::map<std::string, Written>& written_lanes() {
       {"thumb N", {"guitar", "thumb 5 | 0 : - : - : - | |", "", ""}},
       {"string", {"guitar", "string | 1 : 2 : 1 : 1 | |\nfret | 3 : 5 : 3 : 5 | |", "say | one | |", ""}},
       {"fret", {"guitar", "string | 1 : 2 : 1 : 1 | |\nfret | 3 : 5 : 3 : 5 | |", "say | one | |", ""}},
-      {"shape", {"guitar", "shape | home | |", "", kShape}},
+      {"shape", {"guitar", "shape | home | |", "", kHomeShape}},
       {"pattern", {"guitar", "pattern | walk | |", "shape | home | |", kShapeAndPattern}},
-      {"strum", {"guitar", "strum | D : D : - U : D | |", "shape | home | |", kShape}},
+      {"strum", {"guitar", "strum | D : D : - U : D | |", "shape | home | |", kHomeShape}},
       {"pluck", {"guitar", "pluck | p : i : m : a | |", "", ""}},
       {"pick", {"guitar", "pick | D : U : D : U | |", "", ""}},
       {"finger", {"guitar", "finger | . : 1 : 3 : 4 | |", "", ""}},
@@ -171,7 +159,8 @@ TEST_F(Printed, EverySharedLaneInASongThatIsOnlyAChart) {
     std::string lanes = written_lanes().at(std::string(lane->word)).lanes;
     if (lane->word == "meter") lanes = "meter | 3/4 | 2/4 |";
     const std::string song = (lane->word == "meter" ? head + "chords | Am | C |\n" : plain) + "      " + lanes + "\n";
-    EXPECT_TRUE(page_of(plain) != page_of(song) || named_as_not_printed(song)) << "dropped in silence:\n" << song;
+    EXPECT_TRUE(support::page_of(plain) != support::page_of(song) || said_not_printed(song)) << "dropped in silence:\n"
+                                                                                             << song;
   }
 }
 
@@ -208,7 +197,7 @@ TEST_F(Printed, RemarksAndTheThumbOfAPattern) {
   Setting with = without;
   with.part += "\nsee | a | |\n";
   const std::string remarks = "    remarks: {a: Let the thumb lead.}\n";
-  EXPECT_NE(page_of(song_of(without)), page_of(song_of(with) + remarks));
+  EXPECT_NE(support::page_of(song_of(without)), support::page_of(song_of(with) + remarks));
   without.part = with.part = "shape | home | |\npattern | walk | |";
   without.more = kShapeAndPattern;
   with.more = std::string(kShapeAndPattern) + "    thumb | p : - : p : - |\n";
@@ -222,7 +211,7 @@ TEST_F(Printed, CuesOverTheRestsOfAPart) {
   Setting with = without;
   with.part += "\ncue | other | . |";
   const std::string other = "    other: |\n      notes | A4 : B4 : C5 : D5 | |\n";
-  EXPECT_NE(page_of(song_of(without) + other), page_of(song_of(with) + other));
+  EXPECT_NE(support::page_of(song_of(without) + other), support::page_of(song_of(with) + other));
 }
 
 TEST_F(Printed, WhatOnlyAPatternSaysIsNamed) {
@@ -231,7 +220,7 @@ TEST_F(Printed, WhatOnlyAPatternSaysIsNamed) {
     setting.part = "shape | home | |\npattern | walk | |";
     setting.more = std::string("shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk:\n    ") + key +
                    "\n    lanes: |\n      2 | - : i : - : i |\n";
-    EXPECT_TRUE(named_as_not_printed(song_of(setting))) << key;
+    EXPECT_TRUE(said_not_printed(song_of(setting))) << key;
   }
 }
 

@@ -50,6 +50,16 @@ inline std::string text_of(const blocks::Flow& flow) {
   return out;
 }
 
+inline bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// Text broken over lines is compared without its blanks.
+inline std::string packed(std::string text) {
+  std::erase(text, ' ');
+  return text;
+}
+
 inline int count_kind(const layout::Frame& frame, layout::Kind kind) {
   int count = 0;
   each_item(frame, {}, [&](const layout::Item& item, base::Point) { count += item.kind == kind ? 1 : 0; });

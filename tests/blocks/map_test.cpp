@@ -15,17 +15,9 @@ using base::Point;
 using testing::Bench;
 using testing::count_kind;
 using testing::each_item;
+using testing::has;
+using testing::packed;
 using testing::text_of;
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-/// Text broken over lines is compared without its blanks.
-std::string packed(std::string text) {
-  std::erase(text, ' ');
-  return text;
-}
 
 struct Area {
   Length x, width, y;

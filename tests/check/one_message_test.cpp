@@ -24,7 +24,7 @@ const char* const kBiscuit = "biscuit-weather";
 const char* const kPylons = "nine-pylons";
 const char* const kGoat = "lamplighters-goat";
 
-std::string text_of(const std::string& song) {
+std::string whole_song(const std::string& song) {
   std::ifstream in(std::string(TUNESHEAF_SOURCE_DIR) + "/songs-demo/" + song + ".yaml", std::ios::binary);
   return {std::istreambuf_iterator<char>(in), {}};
 }
@@ -32,7 +32,7 @@ std::string text_of(const std::string& song) {
 class OneMessage : public testing::TestWithParam<Typo> {};
 
 TEST_P(OneMessage, ForOneSlip) {
-  std::string text = "\n" + text_of(GetParam().song);
+  std::string text = "\n" + whole_song(GetParam().song);
   const std::string right = GetParam().right;
   const std::size_t at = text.find(right);
   ASSERT_NE(at, std::string::npos) << "the song no longer holds " << right;

@@ -22,10 +22,6 @@ void check(const std::string& name, SongMaker& song, const std::string& staves =
   support::expect_golden("engrave/" + name + ".txt", dump(engraved(song.timeline, width, staves, std::move(request))));
 }
 
-Fraction q(int n, int d = 4) {
-  return Fraction(n, d);
-}
-
 TEST(EngraveGolden, StaffOverTab) {
   SongMaker song("4/4", "G major", 1);
   const int g = song.guitar();

@@ -8,13 +8,6 @@ namespace {
 
 using layout::Item;
 
-Fraction q(int n, int d = 4) {
-  return Fraction(n, d);
-}
-const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
-  return *e.section.systems.at(system).frame;
-}
-
 /// One quarter of each drum in turn.
 SongMaker kit_of(const std::vector<std::string>& drums, int bars = 1) {
   SongMaker song("4/4", "C major", bars);
@@ -69,7 +62,8 @@ TEST(Kit, StickingStandsInOneRow) {
 TEST(Kit, AFlamIsASmallSlashedStrokeOnTheDrumThatIsStruck) {
   SongMaker song("4/4", "C major", 1);
   const int part = song.drums();
-  song.event(part, 1, q(0), q(1), {song.drum(0), song.drum(1)}).notes[1].drum_grace = 1;  // the hat, and the snare with its flam
+  song.event(part, 1, q(0), q(1), {song.drum(0), song.drum(1)}).notes[1].drum_grace =
+      1;  // the hat, and the snare with its flam
   song.event(part, 1, q(1), q(1), {song.drum(1)}).notes[0].drum_grace = 2;
   const Engraved e = engraved(song.finish());
   const layout::Frame& frame = frame_of(e);

@@ -11,22 +11,6 @@ using layout::GlyphsShape;
 using layout::Item;
 using song::Arrival;
 
-Fraction q(int n, int d = 4) {
-  return Fraction(n, d);
-}
-std::string text_of(const Item& item) {
-  const auto* glyphs = std::get_if<GlyphsShape>(&item.shape);
-  return glyphs == nullptr ? std::string() : glyphs->run.text;
-}
-const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
-  return *e.section.systems.at(system).frame;
-}
-std::vector<std::string> texts(const layout::Frame& frame, const std::string& kind) {
-  std::vector<std::string> out;
-  for (const Item* item : of_kind(frame, kind)) out.push_back(text_of(*item));
-  return out;
-}
-
 /// Two bars of eighths a system at the least; the first note of every bar is pulled off from the last one before it.
 SongMaker pulled_over_bar_lines(int bars) {
   SongMaker song("4/4", "C major", bars);

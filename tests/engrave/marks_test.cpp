@@ -13,21 +13,6 @@ using layout::GlyphsShape;
 using layout::Item;
 using song::Arrival;
 
-Fraction q(int n, int d = 4) {
-  return Fraction(n, d);
-}
-std::string text_of(const Item& item) {
-  const auto* glyphs = std::get_if<GlyphsShape>(&item.shape);
-  return glyphs == nullptr ? std::string() : glyphs->run.text;
-}
-std::vector<std::string> texts(const layout::Frame& frame, const std::string& kind) {
-  std::vector<std::string> out;
-  for (const Item* item : of_kind(frame, kind)) out.push_back(text_of(*item));
-  return out;
-}
-const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
-  return *e.section.systems.at(system).frame;
-}
 Rect figure_box(const layout::Frame& frame, int event) {
   for (const Item* item : of_kind(frame, "tab-figure")) {
     if (item->subject.event == event) return layout::box_of(*item);

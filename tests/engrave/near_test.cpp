@@ -10,15 +10,6 @@ namespace {
 using engrave::StaffKind;
 using layout::Item;
 
-const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
-  return *e.section.systems.at(system).frame;
-}
-Fraction q(int count) {
-  return {count, 4};
-}
-score::Mark mark(SongMaker& song, const std::string& kind, Fraction from, Fraction to) {
-  return {kind, "", song.place(from), song.place(to), {0, 5000, 5004}};
-}
 std::vector<Rect> boxes(const layout::Frame& frame, const std::string& kind, int staff = -2) {
   std::vector<Rect> out;
   for (const Item* item : of_kind(frame, kind)) {

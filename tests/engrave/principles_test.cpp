@@ -13,18 +13,6 @@ using engrave::kind_of_staff;
 using engrave::StaffKind;
 using layout::Item;
 
-const layout::Frame& frame_of(const Engraved& e) {
-  return *e.section.systems.front().frame;
-}
-Fraction q(int count) {
-  return {count, 4};
-}
-
-std::string text_of(const Item& item) {
-  const auto* glyphs = std::get_if<layout::GlyphsShape>(&item.shape);
-  return glyphs == nullptr ? "" : glyphs->run.text;
-}
-
 std::vector<Length> middles(const Engraved& e, const std::string& kind) {
   std::vector<Length> xs;
   for (const Item* item : of_kind(frame_of(e), kind)) xs.push_back(middle_x(layout::box_of(*item)));

@@ -11,15 +11,6 @@ using engrave::kind_of_staff;
 using engrave::StaffKind;
 using layout::Item;
 
-const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
-  return *e.section.systems.at(system).frame;
-}
-Fraction q(int count) {
-  return {count, 4};
-}
-score::Mark mark(SongMaker& song, const std::string& kind, Fraction from, Fraction to, const std::string& word = "") {
-  return {kind, word, song.place(from), song.place(to), {0, 5000, 5004}};
-}
 Rect only(const layout::Frame& frame, const std::string& kind) {
   const auto found = of_kind(frame, kind);
   EXPECT_EQ(found.size(), 1u) << kind;

@@ -38,6 +38,28 @@ inline std::vector<const layout::Item*> of_kind(const layout::Frame& frame, cons
   return found;
 }
 
+/// The ink of one system of the section.
+inline const layout::Frame& frame_of(const Engraved& e, std::size_t system = 0) {
+  return *e.section.systems.at(system).frame;
+}
+inline std::string text_of(const layout::Item& item) {
+  const auto* glyphs = std::get_if<layout::GlyphsShape>(&item.shape);
+  return glyphs == nullptr ? std::string() : glyphs->run.text;
+}
+inline std::vector<std::string> texts(const layout::Frame& frame, const std::string& kind) {
+  std::vector<std::string> out;
+  for (const layout::Item* item : of_kind(frame, kind)) out.push_back(text_of(*item));
+  return out;
+}
+/// So many quarters, or other parts of a whole note.
+inline base::Fraction q(int count, int part = 4) {
+  return {count, part};
+}
+inline score::Mark mark(SongMaker& song, const std::string& kind, base::Fraction from, base::Fraction to,
+                        const std::string& word = "") {
+  return {kind, word, song.place(from), song.place(to), {0, 5000, 5004}};
+}
+
 inline Length middle_x(const Rect& box) {
   return (box.left() + box.right()) / 2;
 }

@@ -57,7 +57,7 @@ AuditRules stem_rules() {
   return rules;
 }
 
-std::vector<std::string> found(const layout::Frame& page, const AuditRules& rules) {
+std::vector<std::string> found_by(const layout::Frame& page, const AuditRules& rules) {
   std::vector<std::string> out;
   for (const Breach& breach : audit(document_of(page), rules)) out.push_back(breach.rule);
   return out;
@@ -66,8 +66,8 @@ std::vector<std::string> found(const layout::Frame& page, const AuditRules& rule
 using Rules = std::vector<std::string>;
 
 TEST(Places, GoodPagesHaveNoBreach) {
-  EXPECT_EQ(found(figures(), figure_rules()), Rules{});
-  EXPECT_EQ(found(stems(), stem_rules()), Rules{});
+  EXPECT_EQ(found_by(figures(), figure_rules()), Rules{});
+  EXPECT_EQ(found_by(stems(), stem_rules()), Rules{});
 }
 
 TEST(Places, AFigureOnAnotherStringIsFound) {
@@ -83,36 +83,36 @@ TEST(Places, AFigureOnAnotherStringIsFound) {
 TEST(Places, AFigureBesideAllLinesIsFound) {
   layout::Frame page = figures();
   page.items[6].at.x += Length::pt(225);
-  EXPECT_EQ(found(page, figure_rules()), Rules{"wrong-height"});
+  EXPECT_EQ(found_by(page, figure_rules()), Rules{"wrong-height"});
 }
 
 TEST(Places, AnotherFigureIsFound) {
   AuditRules rules = figure_rules();
   rules.places[2].text = "8";
-  EXPECT_EQ(found(figures(), rules), Rules{"wrong-text"});
+  EXPECT_EQ(found_by(figures(), rules), Rules{"wrong-text"});
 }
 
 TEST(Places, AFigureLargerThanItsLikeIsFound) {
   layout::Frame page = figures();
   auto& run = std::get<GlyphsShape>(page.items[7].shape).run;
   run.ink = run.ink.grown(Length::pt(1));
-  EXPECT_EQ(found(page, figure_rules()), Rules{"odd-size"});
+  EXPECT_EQ(found_by(page, figure_rules()), Rules{"odd-size"});
 }
 
 TEST(Places, AStaffWithoutOneOfItsLinesIsFound) {
   for (const int line : {1, 3, 4}) {
     layout::Frame page = figures();
     page.items.erase(page.items.begin() + line);
-    const Rules breaches = found(page, figure_rules());
+    const Rules breaches = found_by(page, figure_rules());
     EXPECT_EQ(std::count(breaches.begin(), breaches.end(), "broken-staff"), 1) << line;
   }
   layout::Frame page = figures();
   page.items[2].at.y += Length::pt(2);
-  EXPECT_EQ(found(page, figure_rules()), Rules{"broken-staff"});
+  EXPECT_EQ(found_by(page, figure_rules()), Rules{"broken-staff"});
   page = figures();
   page.items[3] = level_line(20, 70, 200, "tab-line");
   page.items[3].subject = {kStaff, -1, 4};
-  EXPECT_EQ(found(page, figure_rules()), Rules{"broken-staff"});
+  EXPECT_EQ(found_by(page, figure_rules()), Rules{"broken-staff"});
 }
 
 TEST(Places, AMarkDrawnTwiceIsFound) {
@@ -120,22 +120,22 @@ TEST(Places, AMarkDrawnTwiceIsFound) {
   page.items.push_back(page.items[1]);
   AuditRules rules = stem_rules();
   rules.may_touch.push_back(MayTouch{"stem", "stem"});
-  EXPECT_EQ(found(page, rules), Rules{"doubled"});
+  EXPECT_EQ(found_by(page, rules), Rules{"doubled"});
 }
 
 TEST(Places, AStemAwayFromItsHeadIsFound) {
   layout::Frame page = stems();
   page.items[1].at.x += Length::pt(4);
-  EXPECT_EQ(found(page, stem_rules()), (Rules{"loose", "loose"})) << "the head lacks a stem, the stem a head";
+  EXPECT_EQ(found_by(page, stem_rules()), (Rules{"loose", "loose"})) << "the head lacks a stem, the stem a head";
   page = stems();
   page.items[1].at.y -= Length::pt(12);
-  EXPECT_EQ(found(page, stem_rules()), (Rules{"loose", "loose"}));
+  EXPECT_EQ(found_by(page, stem_rules()), (Rules{"loose", "loose"}));
 }
 
 TEST(Places, AHeadWithoutItsStemIsFound) {
   layout::Frame page = stems();
   page.items.pop_back();
-  EXPECT_EQ(found(page, stem_rules()), Rules{"loose"});
+  EXPECT_EQ(found_by(page, stem_rules()), Rules{"loose"});
 }
 
 TEST(Places, AHeldHeadMayHaveTheStem) {
@@ -144,7 +144,7 @@ TEST(Places, AHeldHeadMayHaveTheStem) {
   words(page, at(140, 90), "oo", "note-head-tied", {}, {kStaff, 0, 0});
   AuditRules rules = stem_rules();
   rules.may_touch.push_back(MayTouch{"note-head-tied", "stem"});
-  EXPECT_EQ(found(page, rules), Rules{});
+  EXPECT_EQ(found_by(page, rules), Rules{});
 }
 
 TEST(Places, ASignThatIsWrittenAndNotDrawnIsFound) {
@@ -156,10 +156,10 @@ TEST(Places, ASignThatIsWrittenAndNotDrawnIsFound) {
   EXPECT_EQ(breaches[0].origin, (source::Span{0, 7, 9}));
   layout::Frame page = stems();
   words(page, at(110, 120), ">", "marcato", {}, {kStaff, 0, -1});
-  EXPECT_EQ(found(page, rules), Rules{"missing-mark"}) << "on another event";
+  EXPECT_EQ(found_by(page, rules), Rules{"missing-mark"}) << "on another event";
   page = stems();
   words(page, at(110, 120), ">", "marcato", {}, {kStaff, 1, -1});
-  EXPECT_EQ(found(page, rules), Rules{});
+  EXPECT_EQ(found_by(page, rules), Rules{});
 }
 
 }  // namespace

@@ -6,7 +6,7 @@
 namespace tunesheaf::score {
 namespace {
 
-Built song_of(const std::string& sections, const std::string& head = "") {
+Built retuned_song(const std::string& sections, const std::string& head = "") {
   return build_text("t.yaml",
                     "song: T\nmeter: 3/4\n" + head + "parts:\n  guitar: {instrument: guitar}\nsections:\n" + sections);
 }
@@ -30,7 +30,7 @@ constexpr const char* kBridge =
     "  bridge:\n    guitar: |\n      retune | - : 6=D2 : - | |\n      6      | 0 : 0 : 2     | 0 : <12> : 3tr5 |\n";
 
 TEST(Retune, FretsSoundAsTunedFromThereOn) {
-  const Built built = song_of(std::string(kBridge) + "  outro:\n    guitar: \"6 | 0 : 2 : 3 |\"\n");
+  const Built built = retuned_song(std::string(kBridge) + "  outro:\n    guitar: \"6 | 0 : 2 : 3 |\"\n");
   ASSERT_TRUE(built.timeline) << built.findings();
   const Timeline& t = *built.timeline;
   EXPECT_EQ(keys_of(t, 0), (std::vector<int>{40, 38, 40, 38, 50, 41}));
@@ -40,8 +40,8 @@ TEST(Retune, FretsSoundAsTunedFromThereOn) {
 }
 
 TEST(Retune, BackIsThePartsOwnTuningAndIsToldAsAWayBack) {
-  const Built built = song_of("  verse:\n    guitar: |\n      retune | back |\n      6 | 0 : 2 : 3 |\n" +
-                              std::string(kBridge) + "form: [verse, bridge, verse]\n");
+  const Built built = retuned_song("  verse:\n    guitar: |\n      retune | back |\n      6 | 0 : 2 : 3 |\n" +
+                                   std::string(kBridge) + "form: [verse, bridge, verse]\n");
   ASSERT_TRUE(built.timeline) << built.findings();
   EXPECT_EQ(keys_of(*built.timeline, 0), (std::vector<int>{40, 42, 43}));
   EXPECT_EQ(told(*built.timeline, 0), std::vector<std::string>{"coming back, retune string 6 to E"});
@@ -53,7 +53,7 @@ TEST(Retune, BackIsThePartsOwnTuningAndIsToldAsAWayBack) {
 }
 
 TEST(Retune, AShapeIsHeardInEachTuningItIsHeldIn) {
-  const Built built = song_of(
+  const Built built = retuned_song(
       "  verse:\n    guitar: |\n      shape | low |\n      strum | D : D : D |\n"
       "  bridge:\n    guitar: |\n      retune | 6=D2 |\n      shape | low |\n      strum | D : D : D |\n",
       "key: D major\nshapes:\n  low: {frets: 0 0 0 2 3 2}\n");
@@ -69,7 +69,7 @@ TEST(Retune, AShapeIsHeardInEachTuningItIsHeldIn) {
 
 TEST(Retune, ASecondPassMustComeInTheSameTuning) {
   const Built built =
-      song_of("  verse:\n    times: 2\n    guitar: |\n      retune | - | 6=D2 |\n      6 | 0 : 2 : 3 | 0 |\n");
+      retuned_song("  verse:\n    times: 2\n    guitar: |\n      retune | - | 6=D2 |\n      6 | 0 : 2 : 3 | 0 |\n");
   EXPECT_FALSE(built.timeline);
   EXPECT_NE(built.findings().find("in two tunings"), std::string::npos) << built.findings();
 }

@@ -21,5 +21,5 @@ install_missing() {
 build_in() {
   folder=$1
   shift
-  cmake -S "$root_dir" -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release -DTUNESHEAF_PRECOMPILE=ON "$@" >/dev/null && cmake --build "$folder"
+  cmake -S "$root_dir" -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE=Release -DTUNESHEAF_AT_ONCE=ON "$@" >/dev/null && cmake --build "$folder"
 }

@@ -2,17 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include "theory/shapes.h"
 #include "tunesheaf/theory/move.h"
 
 namespace tunesheaf::theory {
 namespace {
-
-Shape shape(std::string_view frets, std::string_view fingers = "") {
-  Shape out;
-  out.frets = parse_frets(frets).value();
-  if (!fingers.empty()) out.fingers = parse_fingers(fingers).value();
-  return out;
-}
 
 std::string fingers(std::string_view frets, const Neck& neck = {}) {
   Shape s = shape(frets);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "theory/shapes.h"
 #include "tunesheaf/theory/familiar.h"
 #include "tunesheaf/theory/naming.h"
 
@@ -64,13 +65,6 @@ TEST(Instead, EveryOptionSoundsTheSameChords) {
                 std::count_if(option.shapes.begin(), option.shapes.end(), [](const auto& s) { return !s; }));
     }
   }
-}
-
-Shape shape(std::string_view frets, std::string_view fingers) {
-  Shape out;
-  out.frets = parse_frets(frets).value();
-  out.fingers = parse_fingers(fingers).value();
-  return out;
 }
 
 TEST(Familiar, TheShapeItselfAndItsNeighbours) {

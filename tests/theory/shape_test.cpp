@@ -4,15 +4,10 @@
 
 #include <algorithm>
 
+#include "theory/shapes.h"
+
 namespace tunesheaf::theory {
 namespace {
-
-Shape shape(std::string_view frets, std::string_view fingers = "") {
-  Shape out;
-  out.frets = parse_frets(frets).value();
-  if (!fingers.empty()) out.fingers = parse_fingers(fingers).value();
-  return out;
-}
 
 std::vector<ShapeError> errors(const Shape& s, const Capo& capo = {}, int frets = 24) {
   return check_shape(s, find_tuning("guitar", "usual").value(), capo, frets);

@@ -14,6 +14,9 @@
 
 namespace tunesheaf::blocks {
 
+/// A capo further up leaves little neck to play on: common practice, no source.
+inline constexpr int kHighestCapo = 7;
+
 struct InsteadWish {
   const theory::Instrument* instrument = nullptr;  ///< one that is known by its name, or the song's own
   theory::Tuning tuning;

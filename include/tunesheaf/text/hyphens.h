@@ -9,6 +9,9 @@
 
 namespace tunesheaf::text {
 
+/// Unicode's SOFT HYPHEN: a place where a word may be parted, else unseen.
+inline constexpr char32_t kSoftHyphen = 0xAD;
+
 class Hyphenator {
  public:
   /// Dictionaries are files hyph_LANGUAGE.dic, such as hyph_en_US.dic. Not safe to share between threads.

@@ -3,6 +3,7 @@
 // finger is on one fret, and the counts agree with the tuning. Lists run low string first, as typed.
 // Read next: naming.h (its name), fingering.h (fingers when none are given), move.h.
 #pragma once
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -18,6 +19,7 @@ namespace tunesheaf::theory {
 enum class Finger : std::uint8_t { None, Index, Middle, Ring, Little, Thumb };
 /// '.', '1'..'4', 'T'.
 char finger_sign(Finger finger);
+inline constexpr std::array kFingers{Finger::Index, Finger::Middle, Finger::Ring, Finger::Little, Finger::Thumb};
 
 struct Shape {
   std::vector<std::optional<int>> frets;  // nothing: the string is not played; 0: open
