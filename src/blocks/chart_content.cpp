@@ -156,7 +156,7 @@ class Reader {
       cue.beat = score::counted_unit(song_.tempo.value_or(mark), from.bars.front().meter);
       cue.rate = "= " + base::print_decimal(is.rate / cue.beat.to_double(), 1);
     }
-    if (is.feel) say(cue.rate.empty() ? cue.text : cue.rate, feel_words(score::feel_of(song_, from)));
+    if (is.feel) say(cue.rate.empty() ? cue.text : cue.rate, score::feel_words(score::feel_of(song_, from)));
     if (is.meter && !out.bars.empty()) out.bars.front().show_meter = true;
     if (!cue.text.empty() || !cue.rate.empty()) out.change = std::move(cue);
   }

@@ -19,11 +19,6 @@ const score::Bar& bar_of(const score::Timeline& song, const score::PlayedBar& pl
 
 }  // namespace
 
-std::string feel_words(const song::Feel& feel) {
-  if (!feel.words.empty()) return feel.words;
-  return feel.unit == Fraction{} ? "straight" : "swing";
-}
-
 void chart_form(const score::Timeline& song, ChartContent& chart) {
   int step = -1, pass = 0;
   for (const score::PlayedBar& bar : song.played) {
@@ -46,8 +41,7 @@ void chart_form(const score::Timeline& song, ChartContent& chart) {
 ChartChange change_at(const score::Timeline& song, int section) {
   ChartChange out;
   const score::Section& here = section_of(song, section);
-  const std::string feel = feel_words(score::feel_of(song, here));
-  out.feel = feel != feel_words(song.feel);
+  out.feel = score::feel_changes(song, section);
   if (here.bars.empty()) return out;
   out.key = song.key && here.bars.front().key != *song.key;
   const double head =
@@ -64,7 +58,6 @@ ChartChange change_at(const score::Timeline& song, int section) {
     if (head > 0 && score::heard_apart(score::tempo_within(before, last.length).rate, now.rate)) out.rate = now.rate;
     out.key = out.key || last.key != here.bars.front().key;
     out.meter = out.meter || last.meter != bar_of(song, now).meter;
-    out.feel = out.feel || feel_words(score::feel_of(song, section_of(song, before.section))) != feel;
   }
   return out;
 }

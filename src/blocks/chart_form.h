@@ -15,6 +15,5 @@ struct ChartChange {
   double rate = 0;  ///< whole notes a minute; 0: the tempo is no other
 };
 ChartChange change_at(const score::Timeline& song, int section);
-std::string feel_words(const song::Feel& feel);
 
 }  // namespace tunesheaf::blocks

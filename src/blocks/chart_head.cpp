@@ -79,7 +79,7 @@ class Head {
     if (song.key) out.push_back({"Key", key_words(key_for(*song.key, chart_.player, chart_.names)), {}});
     out.push_back({"Meter", theory::print_meter(song.meter), {}});
     if (song.tempo) out.push_back({"Tempo", "", {}});
-    out.push_back({"Feel", feel(), {}});
+    out.push_back({"Feel", score::feel_words(setting_.song.feel), {}});
     const style::TypeRole value = value_role();
     for (Fact& fact : out) {
       Frame scratch;
@@ -144,12 +144,6 @@ class Head {
                          beside ? top + style_.label.size * 2.1 : y + style_.label.size * 1.2};
     const Length last = put_facts(frame, list, facts_at, gap);
     stack_.space(std::max(y, last + value_role().size * 1.6) - top);
-  }
-
-  std::string feel() const {
-    const song::Feel& feel = setting_.song.feel;
-    if (!feel.words.empty()) return feel.words;
-    return feel.unit == Fraction{} ? "straight" : "swing";
   }
 
   /// For whom, on what strings, and what the names are.

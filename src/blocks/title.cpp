@@ -60,11 +60,6 @@ Length put_tempo(Frame& frame, const Setting& setting, Point at, const song::Tem
   return x + put(frame, setting, {at.x + x, at.y}, rate, {upright, style.ink, "tempo"});
 }
 
-std::string feel_words(const song::Feel& feel) {
-  if (!feel.words.empty()) return feel.words;
-  return feel.unit == base::Fraction{} ? "straight" : "swing";
-}
-
 int first_capo(const Setting& setting) {
   for (const int p : setting.parts) {
     const score::Part& part = setting.song.parts[static_cast<std::size_t>(p)];
@@ -101,7 +96,7 @@ FramePtr facts(const Setting& setting) {
   // A sheet of shapes alone has no bars.
   if (!song.sections.empty()) list.push_back({"Meter", theory::print_meter(song.meter)});
   if (song.tempo) list.push_back({"Tempo", ""});
-  if (!song.sections.empty()) list.push_back({"Feel", feel_words(song.feel)});
+  if (!song.sections.empty()) list.push_back({"Feel", score::feel_words(song.feel)});
   for (const Fact& fact : list) {
     Frame scratch;
     const Length width = std::max(

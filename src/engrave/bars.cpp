@@ -7,6 +7,8 @@ namespace tunesheaf::engrave {
 
 namespace {
 
+constexpr double kOverChords = 1.0;  ///< white under a tempo, in staff spaces
+
 using song::FormWord;
 
 class BarRows {
@@ -139,7 +141,15 @@ class BarRows {
     if (system_.first_bar == 0) {
       const auto returning = score::returning_tempo(*system_.request.timeline, system_.request.section);
       const auto& begins = system_.section.tempo ? system_.section.tempo : returning;
-      if (begins) tempo(*begins, {0, Fraction()}, system_.section.origin);
+      const score::Timeline& song = *system_.request.timeline;
+      const std::string feel = score::feel_words(score::feel_of(song, system_.section));
+      const bool opens = !song.played.empty() && song.played.front().section == system_.request.section;
+      const bool says = score::feel_changes(song, system_.request.section) || (opens && feel != "straight");
+      if (begins) {
+        tempo(*begins, {0, Fraction()}, system_.section.origin, says ? feel : "");
+      } else if (says) {
+        words_at(feel, {0, Fraction()}, system_.section.origin);
+      }
     }
     for (const score::Word& w : system_.said_by(-1).words) {
       if (w.kind != score::WordKind::Tempo || !system_.holds(w.at)) continue;
@@ -189,19 +199,22 @@ class BarRows {
   }
 
   void words_at(const std::string& words, score::Place at, Span origin) {
-    const text::Line line = top_.shape(words, system_.style.direction);
-    const Length x = at.onset == Fraction() ? bar_x(at.bar) : system_.x_of(at) - top_.space(0.6);
-    top_.words_in_row({"tempo", origin, top_.subject()}, Side::Above, std::min(x, system_.right - line.width),
-                      StaffContext::Anchor::Left, line, system_.style.ink);
+    const text::Line line = top_.shape(words, system_.style.tempo);
+    top_.words_in_row({"tempo", origin, top_.subject()}, Side::Above, std::min(tempo_x(at), system_.right - line.width),
+                      StaffContext::Anchor::Left, line, system_.style.ink, kOverChords);
   }
   Length bar_x(int index) const {
     return index == system_.first_bar ? system_.content_left - top_.space(0.5) : bar_begin(index);
   }
+  /// Where a chord name of the same place begins.
+  Length tempo_x(score::Place at) const { return system_.x_of(at) - top_.space(0.6); }
 
-  /// "slowly  quarter = 96", the note as a picture.
-  void tempo(const song::TempoMark& mark, score::Place at, Span origin) {
+  /// "slowly  quarter = 96, swing", the note as a picture.
+  void tempo(const song::TempoMark& mark, score::Place at, Span origin, const std::string& feel = "") {
     if (mark.per_minute == Fraction()) {
-      if (!mark.words.empty()) words_at(mark.words, at, origin);
+      std::string words = mark.words;
+      if (!feel.empty()) words += (words.empty() ? "" : ", ") + feel;
+      if (!words.empty()) words_at(words, at, origin);
       return;
     }
     const Fraction unit = score::counted_unit(mark, bar(at.bar).meter);
@@ -211,20 +224,20 @@ class BarRows {
       const Fraction tenths = mark.per_minute * Fraction(10);
       number += "." + std::to_string(tenths.floor() - mark.per_minute.floor() * 10);
     }
-    const text::Line before = top_.shape(mark.words.empty() ? "" : mark.words + " ", system_.style.direction);
-    const text::Line after = top_.shape(" = " + number, system_.style.direction);
+    if (!feel.empty()) number += ", " + feel;
+    const text::Line before = top_.shape(mark.words.empty() ? "" : mark.words + " ", system_.style.tempo);
+    const text::Line after = top_.shape(" = " + number, system_.style.tempo);
     const MusicSign sign = picture(value ? value->value : theory::NoteValue::kQuarter);
     constexpr double kSize = 0.7;
     const Rect box = top_.measure(sign, kSize).box;
     const Length dot = value && value->dots > 0 ? top_.space(0.5) : Length{};
     const Length words = mark.words.empty() ? Length{} : before.width + top_.space(0.4);
     const Length width = words + box.width + dot + after.width;
-    const Length x = at.onset == Fraction() ? bar_x(at.bar) : system_.x_of(at) - top_.space(0.6);
-    const Length left = std::min(x, system_.right - width);
+    const Length left = std::min(tempo_x(at), system_.right - width);
     const Length height = std::max(box.height, after.ascent * 0.8);
     const Length descent = std::max(after.ink.bottom(), box.bottom());
     const Length pad = top_.space(0.8);  // not beside a chord name: over it
-    const Length baseline = top_.reserve_above(left - pad, left + width + pad, height + descent, 0.6) - descent;
+    const Length baseline = top_.reserve_above(left - pad, left + width + pad, height + descent, kOverChords) - descent;
     const StaffContext::Tag tag{"tempo", origin, top_.subject()};
     if (!mark.words.empty()) top_.words(tag, before, {left, baseline}, system_.style.ink);
     top_.sign(tag, sign, {left + words - box.x, baseline}, kSize);

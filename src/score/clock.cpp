@@ -70,6 +70,23 @@ bool heard_apart(double rate, double other) {
   return std::abs(rate - other) > kHeard * std::max(rate, other);
 }
 
+std::string feel_words(const song::Feel& feel) {
+  if (!feel.words.empty()) return feel.words;
+  return feel.unit == Fraction{} ? "straight" : "swing";
+}
+
+bool feel_changes(const Timeline& timeline, int section) {
+  const auto words_of = [&](int which) {
+    return feel_words(feel_of(timeline, timeline.sections[static_cast<std::size_t>(which)]));
+  };
+  const std::string here = words_of(section);
+  if (here != feel_words(timeline.feel)) return true;
+  for (std::size_t i = 1; i < timeline.played.size(); ++i) {
+    if (timeline.played[i].section == section && words_of(timeline.played[i - 1].section) != here) return true;
+  }
+  return false;
+}
+
 std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section) {
   const Section& here = timeline.sections[static_cast<std::size_t>(section)];
   if (here.tempo || !timeline.tempo || timeline.tempo->per_minute <= Fraction{}) return std::nullopt;

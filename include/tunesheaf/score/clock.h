@@ -14,6 +14,10 @@ Fraction swung(Fraction onset, const song::Feel& feel);
 TempoPiece tempo_within(const PlayedBar& bar, Fraction at);
 /// The feel of a section: its own or the song's.
 const song::Feel& feel_of(const Timeline& timeline, const Section& section);
+/// "straight", "swing", or as the song words it.
+std::string feel_words(const song::Feel& feel);
+/// Whether the feel of a section is not the song's, or not that of what is played just before it.
+bool feel_changes(const Timeline& timeline, int section);
 /// What a tempo counts: the note value it states, else the one the meter is counted in; in whole notes.
 Fraction counted_unit(const song::TempoMark& mark, const theory::Meter& meter);
 /// The same in a section, by its first meter.

@@ -71,7 +71,7 @@ struct Style {
   base::Length rule;               ///< thickness of rules and of the lines of tables and boxes
   base::Colour ink, accent, tint, faint, ground;
   TypeRole title, subtitle, body, note, label, section_letter, section_name, chord, lyric, figure, bar_number,
-      direction, small, running, heading;
+      direction, tempo, small, running, heading;
   std::string music_family;          ///< family of the music signs
   bool boxes_mirrored = false;       ///< for left-handed players
   std::string show_staves = "both";  ///< both, notation, tab
