@@ -272,7 +272,7 @@ class BarRows {
       if (sign.bar < system_.first_bar || sign.bar >= system_.last_bar) continue;
       // On a narrow page a jump and what is said of it stand in two rows, the last lowest.
       const std::size_t part = sign.text.find(": ");
-      const bool wide = top_.shape(sign.text, system_.style.direction).width > system_.request.width - system_.left;
+      const bool wide = top_.shape(sign.text, system_.style.tempo).width > system_.request.width - system_.left;
       if (!wide || part == std::string::npos) {
         form_sign(sign, sign.text);
       } else {
@@ -287,7 +287,7 @@ class BarRows {
     const bool segno = sign.word == FormWord::Segno;
     const bool coda = sign.word == FormWord::Coda || sign.word == FormWord::ToCoda;
     const MusicSign picture = segno ? MusicSign::Segno : MusicSign::Coda;
-    const text::Line line = top_.shape(words, system_.style.direction);
+    const text::Line line = top_.shape(words, system_.style.tempo);
     const Rect box = segno || coda ? top_.measure(picture).box : Rect{};
     const Length gap = box.width > Length{} && line.width > Length{} ? top_.space(0.5) : Length{};
     const Length width = line.width + gap + box.width;

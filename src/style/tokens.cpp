@@ -50,7 +50,7 @@ const std::vector<RoleRow>& role_rows() {
       {"figure", &Style::figure, "figures on the tab and fingers in boxes", kLabels, "9 pt", "600", false, "0"},
       {"bar number", &Style::bar_number, "bar numbers", kReading, "9 pt", "400", true, "0"},
       {"direction", &Style::direction, "words over and under the music", kReading, "10.5 pt", "400", true, "0"},
-      {"tempo", &Style::tempo, "tempo and feel over the music", kReading, "11 pt", "700", false, "0"},
+      {"tempo", &Style::tempo, "tempo, feel and jumps over the music", kReading, "11 pt", "700", false, "0"},
       {"small", &Style::small, "small figures and captions", kLabels, "7.5 pt", "400", false, "0"},
       {"running", &Style::running, "the lines at the head and foot of every page", kReading, "9 pt", "400", true, "0"},
   };
