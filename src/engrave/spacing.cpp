@@ -405,7 +405,7 @@ Length number_width(int number, text::MusicFont& music, Length sp) {
 
 Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp) {
   if (meter.grouping.size() < 2) return number_width(meter.count, music, sp);
-  const Length plus = music.sign(MusicSign::TimePlus, sp).advance + sp * (2 * kPlusGap);
+  const Length plus = music.sign(MusicSign::TimePlus, sp).advance * kPlusSize + sp * (2 * kPlusGap);
   Length width = plus * static_cast<double>(meter.grouping.size() - 1);
   for (const int group : meter.grouping) width += number_width(group, music, sp);
   return width;

@@ -54,7 +54,8 @@ struct Coming {
 Coming coming(const SectionRequest& request, const StaffPlan& plan, int next_bar);
 /// Width of a bar line with its repeat dots, to the left of its right edge.
 Length bar_line_width(const SectionMusic& music, int bar);
-inline constexpr double kPlusGap = 0.12;  ///< sp on either side of the plus signs of a meter
+inline constexpr double kPlusGap = 0.2;    ///< sp on either side of the plus signs of a meter
+inline constexpr double kPlusSize = 0.72;  ///< of a plus beside the figures of a meter
 Length key_width(int fifths, int before, Inks& inks);
 /// Of a meter's upper numbers: the count, or its groups as stated with their plus signs.
 Length top_width(const theory::Meter& meter, text::MusicFont& music, Length sp);

@@ -105,9 +105,9 @@ std::vector<int> key_positions(ClefShape clef, int fifths) {
   return positions;
 }
 
-void draw_number(StaffContext& staff, int number, Length x, Length width, Length y, Span origin) {
+void draw_number(StaffContext& staff, int number, Length x, Length width, Length y, Span origin, double size = 0.96) {
   // A touch below 2 sp: the round digits of the two numbers must not meet on the middle line.
-  const auto digits = staff.system.music.time_number(number, staff.system.sp * 0.96);
+  const auto digits = staff.system.music.time_number(number, staff.system.sp * size);
   Length total;
   for (const auto& [dx, sign] : digits) total = std::max(total, dx + sign->advance);
   const Length left = x + (width - total) / 2;
@@ -143,8 +143,10 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
     staff.sign(tag, meter.sign == theory::MeterSign::kCommon ? MusicSign::TimeCommon : MusicSign::TimeCut, {x, middle});
     return;
   }
-  draw_number(staff, meter.unit, x, width, middle + staff.space(1), origin);
-  if (meter.grouping.size() < 2) {
+  const bool grouped = meter.grouping.size() > 1;  // three figures and two plus signs: with air between them
+  const double size = grouped ? 0.9 : 0.96;
+  draw_number(staff, meter.unit, x, width, middle + staff.space(1), origin, size);
+  if (!grouped) {
     draw_number(staff, meter.count, x, width, middle - staff.space(1), origin);
     return;
   }
@@ -152,14 +154,16 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
   x += (width - top_width(meter, staff.system.music, staff.system.sp)) / 2;
   for (std::size_t i = 0; i < meter.grouping.size(); ++i) {
     if (i > 0) {
-      staff.sign(tag, MusicSign::TimePlus, {x + staff.space(kPlusGap), middle - staff.space(1)});
-      x += staff.measure(MusicSign::TimePlus).advance + staff.space(2 * kPlusGap);
+      const text::Sign& plus = staff.measure(MusicSign::TimePlus, kPlusSize);
+      const Length low = plus.box.y + plus.box.height / 2;
+      staff.sign(tag, MusicSign::TimePlus, {x + staff.space(kPlusGap), middle - staff.space(1) - low}, kPlusSize);
+      x += plus.advance + staff.space(2 * kPlusGap);
     }
     Length digits;
     for (const auto& [dx, sign] : staff.system.music.time_number(meter.grouping[i], staff.system.sp)) {
       digits = std::max(digits, dx + sign->advance);
     }
-    draw_number(staff, meter.grouping[i], x, digits, middle - staff.space(1), origin);
+    draw_number(staff, meter.grouping[i], x, digits, middle - staff.space(1), origin, size);
     x += digits;
   }
 }
