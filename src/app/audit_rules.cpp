@@ -145,8 +145,9 @@ paint::AuditRules audit_rules(const sheet::Sheet& sheet) {
   rules.printable = sheet.printable;
   rules.said = sheet.said;
   for (const auto& page : sheet.pages) lay(*page, {}, rules.laid.emplace_back());
-  for (const sheet::Expected& expected : sheet.expected) rules.expected.push_back(expected.subject);
   for (const sheet::Expected& expected : sheet.expected) {
+    (expected.or_sign ? rules.may_stand : rules.expected).push_back(expected.subject);
+    if (expected.or_sign) continue;
     for (const std::vector<paint::Kind>& kinds : expected.with) {
       const int part = engrave::part_of_staff(expected.subject.staff);
       rules.wanted.push_back({engrave::staff_number(part, engrave::StaffKind::Notation),

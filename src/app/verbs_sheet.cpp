@@ -165,7 +165,9 @@ int say_audit(const sheet::Sheet& sheet, const Work& work, const CommandLine& li
     const source::File& file = work.files.file(breach.origin.file);
     console.out << file.path() << ":" << file.place(breach.origin.begin).line << ": " << paint::print({breach});
   }
-  console.out << sheet.pages.size() << " pages, " << sheet.expected.size() << " notes, " << breaches.size()
+  const auto notes =
+      std::count_if(sheet.expected.begin(), sheet.expected.end(), [](const sheet::Expected& e) { return !e.or_sign; });
+  console.out << sheet.pages.size() << " pages, " << notes << " notes, " << breaches.size()
               << (breaches.size() == 1 ? " breach\n" : " breaches\n");
   const int code = say_findings(work, console.err, console.colour, line);
   return breaches.empty() ? code : kSongHasErrors;

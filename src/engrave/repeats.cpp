@@ -31,8 +31,9 @@ bool alike(const Event& a, const Event& b) {
 
 class Comparer {
  public:
-  Comparer(const score::Timeline& timeline, const score::Section& section, const score::PartMusic& music)
-      : timeline_(timeline), section_(section), music_(music) {
+  Comparer(const score::Timeline& timeline, const score::Section& section, const score::PartMusic& music,
+           const std::set<int>& written)
+      : timeline_(timeline), section_(section), music_(music), written_(written) {
     for (const score::Word& word : music.words) said_.insert(word.at.bar);
   }
 
@@ -61,8 +62,8 @@ class Comparer {
   bool goes_on(int b) const {
     const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
     const score::Bar& before = section_.bars[static_cast<std::size_t>(b - 1)];
-    return !bar.show_meter && !bar.show_key && !bar.ending_begin && !bar.repeat_begin && said_.count(b) == 0 &&
-           before.end == score::BarLine::Single && bar.length == before.length;
+    return written_.count(b) == 0 && !bar.show_meter && !bar.show_key && !bar.ending_begin && !bar.repeat_begin &&
+           said_.count(b) == 0 && before.end == score::BarLine::Single && bar.length == before.length;
   }
 
   bool same(int a, int b) const {
@@ -91,17 +92,19 @@ class Comparer {
   const score::Timeline& timeline_;
   const score::Section& section_;
   const score::PartMusic& music_;
+  const std::set<int>& written_;
   std::set<int> said_;
 };
 
 }  // namespace
 
-std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part) {
+std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part,
+                                   const std::set<int>& written) {
   const auto p = static_cast<std::size_t>(part);
   if (timeline.parts[p].kit.empty() || p >= section.parts.size()) {
     return std::vector<BarRepeat>(section.bars.size(), BarRepeat::None);
   }
-  return Comparer(timeline, section, section.parts[p]).run();
+  return Comparer(timeline, section, section.parts[p], written).run();
 }
 
 }  // namespace tunesheaf::engrave

@@ -115,13 +115,13 @@ std::vector<OctaveMark> octave_marks(const score::PartMusic& music) {
 class Writer {
  public:
   Writer(const SectionRequest& request, const score::Section& section)
-      : timeline_(*request.timeline), section_(section) {}
+      : timeline_(*request.timeline), section_(section), written_out_(request.written_out) {}
 
   void write(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
     if (plan.keys.empty()) keys_of(plan);
     repeats_.assign(section_.bars.size(), BarRepeat::None);
-    if (!plan.cue) repeats_ = bar_repeats(timeline_, section_, plan.part);
+    if (!plan.cue) repeats_ = bar_repeats(timeline_, section_, plan.part, written_out_);
     octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
     harmonic_spans_ = harmonic_spans(section_.parts[static_cast<std::size_t>(plan.part)]);
     const int first = plan.cue ? plan.cue->first : 0;
@@ -365,6 +365,7 @@ class Writer {
   const score::Section& section_;
   std::vector<OctaveMark> octave_marks_;
   std::vector<HarmonicSpan> harmonic_spans_;
+  const std::set<int>& written_out_;
   std::vector<BarRepeat> repeats_;
 };
 

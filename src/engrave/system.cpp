@@ -4,6 +4,8 @@
 #include <deque>
 #include <iterator>
 #include <limits>
+#include <optional>
+#include <set>
 
 #include "breaker.h"
 #include "cue_staff.h"
@@ -38,19 +40,34 @@ class SectionEngraver {
         groups_(groups_of(plans_)),
         cues_(request_, plans_) {}
 
-  EngravedSection run() {
-    EngravedSection out;
-    if (plans_.empty() || section_.bars.empty()) return out;
+  /// Spaces the bars and breaks them into lines. Out: bars that repeat what stands on another line, to be written out.
+  std::set<int> break_lines() {
+    if (plans_.empty() || section_.bars.empty()) return {};
     for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
     bars_ = cues_.space(music_);
-    const Length first_margin = margin(request_.first_names) + request_.first_indent;
-    const Length later_margin = margin(request_.later_names);
-    const Breaker breaker(music_, bars_, first_margin, later_margin);
-    const std::vector<std::size_t> firsts = breaker.run();
-    share_out_words(firsts);
-    for (std::size_t i = 0; i < firsts.size(); ++i) {
-      const std::size_t last = i + 1 < firsts.size() ? firsts[i + 1] : bars_.size();
-      engrave(breaker, {firsts[i], last, i}, i == 0 ? first_margin : later_margin, out.systems);
+    first_margin_ = margin(request_.first_names) + request_.first_indent;
+    later_margin_ = margin(request_.later_names);
+    breaker_.emplace(music_, bars_, first_margin_, later_margin_);
+    firsts_ = breaker_->run();
+    std::set<int> torn;
+    for (const std::size_t first : firsts_) {
+      for (const StaffPlan& plan : plans_) {
+        const BarRepeat repeat = first < plan.bars.size() ? plan.bars[first].repeat : BarRepeat::None;
+        if (repeat != BarRepeat::None) torn.insert(static_cast<int>(first));
+        if (repeat == BarRepeat::FirstOfTwo) torn.insert(static_cast<int>(first) + 1);
+      }
+    }
+    return torn;
+  }
+
+  /// The lines that break_lines() left.
+  EngravedSection run() {
+    EngravedSection out;
+    if (firsts_.empty()) return out;
+    share_out_words(firsts_);
+    for (std::size_t i = 0; i < firsts_.size(); ++i) {
+      const std::size_t last = i + 1 < firsts_.size() ? firsts_[i + 1] : bars_.size();
+      engrave(*breaker_, {firsts_[i], last, i}, i == 0 ? first_margin_ : later_margin_, out.systems);
     }
     return out;
   }
@@ -528,15 +545,29 @@ class SectionEngraver {
   std::vector<StaffGroup> groups_;
   CueStaves cues_;
   std::vector<BarSpacing> bars_;
+  Length first_margin_, later_margin_;
+  std::optional<Breaker> breaker_;
+  std::vector<std::size_t> firsts_;  ///< bars that lines begin with
   std::vector<LeadIn> leads_;
   std::vector<SystemWords> said_;
 };
+
+/// Each round writes out at least one bar more, so that there is an end to them.
+EngravedSection engrave_lines(SectionRequest request, const style::Style& style, text::Shaper& shaper,
+                              text::MusicFont& music) {
+  for (;;) {
+    SectionEngraver engraver(request, style, shaper, music);
+    const std::set<int> torn = engraver.break_lines();
+    if (torn.empty()) return engraver.run();
+    request.written_out.insert(torn.begin(), torn.end());
+  }
+}
 
 }  // namespace
 
 EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
                                 text::MusicFont& music) {
-  EngravedSection out = SectionEngraver(request, style, shaper, music).run();
+  EngravedSection out = engrave_lines(request, style, shaper, music);
   // A bar that is wider than the page: the whole section is set smaller, so that rods need not give way.
   constexpr double kStep = 0.9, kSmallest = 0.55;
   std::optional<EngravedSystem> wide;
@@ -545,7 +576,7 @@ EngravedSection engrave_section(const SectionRequest& request, const style::Styl
         std::find_if(out.systems.begin(), out.systems.end(), [](const EngravedSystem& s) { return s.overfull; });
     if (overfull == out.systems.end()) break;
     if (!wide) wide = *overfull;
-    out = SectionEngraver(request, style::with_staff_space(style, style.staff_space * scale), shaper, music).run();
+    out = engrave_lines(request, style::with_staff_space(style, style.staff_space * scale), shaper, music);
   }
   if (!wide) return out;
   for (EngravedSystem& system : out.systems) {  // it is reported all the same, at the bar that was too wide

@@ -201,10 +201,11 @@ void check_subjects(const Document& document, const AuditRules& rules, std::vect
       d.item = &item;
     }
   }
-  const std::set<Subject> expected(rules.expected.begin(), rules.expected.end());
+  std::set<Subject> expected(rules.expected.begin(), rules.expected.end());
   for (const Subject& subject : expected) {
     if (drawn.count(subject) == 0) out.push_back({-1, {}, {}, "missing", named(subject) + " is not drawn"});
   }
+  expected.insert(rules.may_stand.begin(), rules.may_stand.end());
   for (const auto& [subject, d] : drawn) {
     if (expected.count(subject) == 0) {
       out.push_back({d.page, d.item->box, d.item->origin, "unexpected", named(subject) + " is drawn but not written"});

@@ -85,10 +85,12 @@ class Expecter {
     for (const score::Voice* each : voices) {
       const score::Voice& voice = *each;
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
-        // A bar of a drum groove that goes on is written as a repeat sign.
-        if (b < repeats.size() && repeats[b] != engrave::BarRepeat::None) continue;
+        // A bar of a drum groove that goes on is a repeat sign, except where a line of music begins.
+        const std::size_t before = out_.size();
         for (const score::Segment& segment : voice.bars[b])
           segment_notes(segment, static_cast<int>(b), p, music, voice, staves);
+        const bool again = b < repeats.size() && repeats[b] != engrave::BarRepeat::None;
+        for (std::size_t i = before; again && i < out_.size(); ++i) out_[i].or_sign = true;
       }
     }
   }

@@ -202,9 +202,11 @@ class Audit {
       const auto repeats = engrave::bar_repeats(song_.timeline, song_.timeline.sections[0], music.part);
       for (const score::Voice& voice : music.voices) {
         for (std::size_t b = 0; b < voice.bars.size(); ++b) {
-          if (repeats[b] != engrave::BarRepeat::None) continue;
+          const bool sign = repeats[b] != engrave::BarRepeat::None;  // or written out, at the beginning of a line
           for (const score::Segment& s : voice.bars[b]) {
             if (s.event < 0 || s.tied_from) continue;
+            if (sign && drawn_.count({engrave::staff_number(music.part, StaffKind::Notation), s.event, 0}) == 0)
+              continue;
             const score::Event& e = song_.timeline.events[static_cast<std::size_t>(s.event)];
             for (int n = 0; n < static_cast<int>(e.notes.size()); ++n) {
               expected[{engrave::staff_number(music.part, StaffKind::Notation), e.id, n}] = 1;
@@ -388,9 +390,27 @@ TEST(Repeats, OneBarTwoBarsAndWhatHoldsThemApart) {
                                       BarRepeat::None, BarRepeat::FirstOfTwo, BarRepeat::SecondOfTwo,
                                       BarRepeat::None, BarRepeat::None,       BarRepeat::One};
   EXPECT_EQ(repeats, wanted);
+  EXPECT_EQ(count_of(engraved(song.timeline, 200), "bar-repeat-count"), 1U) << "the 2 over the sign of two bars";
   const Engraved sheet = engraved(song.timeline, 60);
-  EXPECT_EQ(count_of(sheet, "bar-repeat-count"), 1U) << "the 2 over the sign of two bars";
   for (const engrave::EngravedSystem& system : sheet.section.systems) EXPECT_NE(system.first_bar, 5);
+}
+
+TEST(BarRepeats, NoLineBeginsWithOne) {
+  SongMaker song("4/4", "C major", 12);
+  const int d = song.drums();
+  for (int b = 0; b < 12; ++b) {
+    for (int i = 0; i < 4; ++i) song.event(d, 1, q(4 * b + i), q(1), {song.drum(i % 2)});
+  }
+  const Engraved sheet = engraved(song.finish(), 70);
+  ASSERT_GT(sheet.section.systems.size(), 1U);
+  for (std::size_t i = 0; i < sheet.section.systems.size(); ++i) {
+    const engrave::EngravedSystem& system = sheet.section.systems[i];
+    std::set<int> written;
+    for (const layout::Item* head : of_kind(frame_of(sheet, i), "note-head")) written.insert(head->subject.event / 4);
+    EXPECT_EQ(written, std::set<int>{system.first_bar}) << "the first bar is written, the others are signs";
+    EXPECT_EQ(of_kind(frame_of(sheet, i), "bar-repeat").size(),
+              static_cast<std::size_t>(system.last_bar - system.first_bar - 1));
+  }
 }
 
 TEST(Keys, EveryStaffStandsInItsOwn) {

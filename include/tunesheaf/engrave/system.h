@@ -6,6 +6,7 @@
 // src/engrave/spacing.h.
 #pragma once
 #include <memory>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -48,8 +49,9 @@ struct FormSign {
 /// the two before. Such bars hold no notes on the page.
 enum class BarRepeat : std::uint8_t { None, One, FirstOfTwo, SecondOfTwo };
 /// One a bar of the section; none for parts that are not drums, where something is said or changes, where a repeat or
-/// an ending begins.
-std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part);
+/// an ending begins, and in the bars that are `written` out all the same.
+std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part,
+                                   const std::set<int>& written = {});
 
 enum class Names : std::uint8_t { None, Full, Short };
 /// Bare: no clef, key or meter, for a picture of a sign.
@@ -70,6 +72,9 @@ struct SectionRequest {
   int next_section = -1;
   bool chord_names = true;  ///< above the bars, where the harmony changes
   bool beat_count = false;  ///< 1 & 2 & under every staff of the first part (practice sheets)
+  /// Bars that are written out though they repeat the ones before: a line of music does not begin with a sign whose
+  /// bar is to be looked for on another line. engrave_section() adds the bars its lines begin with.
+  std::set<int> written_out;
 };
 
 /// Place of a remark's number in its system's frame.

@@ -60,6 +60,7 @@ struct Laid {
 struct AuditRules {
   base::Rect printable;             ///< nothing but tint reaches out of it; empty: the whole page
   std::vector<Subject> expected;    ///< each must be drawn exactly once, and no other
+  std::vector<Subject> may_stand;   ///< beside them: drawn once, or not at all where a sign says it
   std::vector<Kind> counted;        ///< the kinds that stand for a subject ("note-head", "tab-figure")
   std::vector<MayTouch> may_touch;  ///< text against text stays forbidden
   std::vector<Kind> touches_all;    ///< kinds that may touch anything but text of their own layer

@@ -42,6 +42,7 @@ struct Expected {
   layout::Subject subject;
   source::Span origin;
   bool tab = false;
+  bool or_sign = false;  ///< in a bar of a groove that comes again: drawn once, or a repeat sign says it
   std::optional<int> halves{};
   std::string text{};  ///< the figure of a tab
   /// Marks that must stand with it on some staff of its part; each is there in one of these kinds.
