@@ -184,6 +184,10 @@ ChordName canonical(PitchClass root, std::vector<DegreeTone> tones, std::optiona
   for (std::size_t k = 0; k < kKinds; ++k) {
     const ChordKind kind = static_cast<ChordKind>(k);
     if (!eligible(kind, tones)) continue;
+    // Each tone that one has and the other lacks costs two at least.
+    const std::size_t few = std::min(formula(kind).size(), tones.size());
+    const auto apart = static_cast<int>(formula(kind).size() + tones.size() - 2 * few);
+    if (best_cost >= 0 && 2 * apart >= best_cost) continue;
     std::vector<ChordDegree> all = changes(kind, tones);
     const int cost = roundabout(kind, all);
     if (best_cost >= 0 && cost >= best_cost) continue;

@@ -183,30 +183,47 @@ std::vector<Template> build_templates() {
   return out;
 }
 
+/// The sets that template `i` can stand for, with what they lack: in any order.
+template <class F>
+void readings_of(const Template& t, std::size_t i, F&& take) {
+  const unsigned may_lack = t.full & ~static_cast<unsigned>(t.needed);
+  const bool third = t.number[3] == 3 || t.number[4] == 3;
+  for (unsigned lacks = may_lack;; lacks = (lacks - 1) & may_lack) {
+    const unsigned set = t.full & ~lacks;
+    // Only chords known by their third and seventh stay themselves without their fifth; of the others the names
+    // with "no5" tell the truth. A root is guessed only under four tones or more, a suspension's never.
+    const bool itself = t.robust || lacks == 0;
+    const bool rooted = (set & 1U) != 0 || (std::popcount(set) >= 4 && third);
+    if (set != 0 && itself && rooted) take(set, Reading{static_cast<std::uint16_t>(i), missing_cost(t, set)});
+    if (lacks == 0) return;
+  }
+}
+
+/// All readings one set behind the other, within a set in the order of the templates.
+void sort_by_set(const std::vector<std::pair<unsigned, Reading>>& found, std::vector<Reading>& readings,
+                 std::array<std::uint32_t, 4097>& first) {
+  for (const auto& [set, reading] : found) ++first[set + 1];
+  for (std::size_t set = 0; set < 4096; ++set) first[set + 1] += first[set];
+  readings.resize(found.size());
+  std::array<std::uint32_t, 4097> next = first;
+  for (const auto& [set, reading] : found) readings[next[set]++] = reading;
+}
+
 NameTables build_tables() {
   NameTables out;
   out.templates = build_templates();
-  for (unsigned set = 0; set < 4096; ++set) {
-    out.first[set] = static_cast<std::uint32_t>(out.readings.size());
-    out.first_whole[set] = static_cast<std::uint32_t>(out.whole.size());
-    if (set == 0) continue;
-    for (std::size_t i = 0; i < out.templates.size(); ++i) {
-      const Template& t = out.templates[i];
-      if ((set & ~static_cast<unsigned>(t.full)) != 0 || (t.needed & ~set) != 0) continue;
-      // Only chords known by their third and seventh stay themselves without their fifth; of the others the names
-      // with "no5" tell the truth. A root is guessed only under four tones or more, a suspension's never.
-      if (!t.robust && set != t.full) continue;
-      const bool third = t.number[3] == 3 || t.number[4] == 3;
-      if ((set & 1U) == 0 && (std::popcount(set) < 4 || !third)) continue;
-      out.readings.push_back({static_cast<std::uint16_t>(i), missing_cost(t, set)});
+  std::vector<std::pair<unsigned, Reading>> all, whole;
+  for (std::size_t i = 0; i < out.templates.size(); ++i) {
+    const Template& t = out.templates[i];
+    readings_of(t, i, [&](unsigned set, Reading reading) {
+      all.emplace_back(set, reading);
       constexpr int kCommon = 8;  // rarity of what stands over a foreign bass
-      if (set == t.full && t.tones.size() >= 3 && !t.left_out_by_name && t.rarity <= kCommon) {
-        out.whole.push_back(out.readings.back());
-      }
-    }
+      if (set == t.full && t.tones.size() >= 3 && !t.left_out_by_name && t.rarity <= kCommon)
+        whole.emplace_back(set, reading);
+    });
   }
-  out.first[4096] = static_cast<std::uint32_t>(out.readings.size());
-  out.first_whole[4096] = static_cast<std::uint32_t>(out.whole.size());
+  sort_by_set(all, out.readings, out.first);
+  sort_by_set(whole, out.whole, out.first_whole);
   return out;
 }
 
