@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <vector>
 
+#include "patterns.h"
 #include "tunesheaf/base/utf8.h"
 
 namespace tunesheaf::text {
@@ -52,34 +53,72 @@ std::string file_for(const std::string& folder, const std::string& language) {
 
 class Hyphenator::Dictionary {
  public:
-  explicit Dictionary(HyphenDict* dict) : dict_(dict) {}
-  ~Dictionary() { hnj_hyphen_free(dict_); }
-  Dictionary(const Dictionary&) = delete;
-  Dictionary& operator=(const Dictionary&) = delete;
-
+  virtual ~Dictionary() = default;
   /// After which letters the word may be parted. Places where the spelling would change are not among them.
   std::vector<std::size_t> places(const std::u32string& word) const {
     std::string bytes;
+    std::vector<std::size_t> ends;  // of the letters, in bytes
     for (const char32_t c : word) {
       const auto lower = static_cast<char32_t>(g_unichar_tolower(static_cast<gunichar>(c)));
-      if (dict_->utf8 != 0) {
+      if (utf8()) {
         bytes += base::to_utf8(lower);
       } else if (lower < 0x100) {
         bytes += static_cast<char>(lower);
       } else {
         return {};
       }
+      ends.push_back(bytes.size());
     }
+    const std::vector<bool> may = partings(bytes, ends);
+    std::vector<std::size_t> out;
+    for (std::size_t i = 0; i + 1 < word.size(); ++i)
+      if (may[i] && i + 1 >= kBefore && word.size() - i - 1 >= kAfter) out.push_back(i);
+    return out;
+  }
+
+ private:
+  virtual bool utf8() const = 0;
+  /// By letters: true behind those where the word may be parted.
+  virtual std::vector<bool> partings(const std::string& bytes, const std::vector<std::size_t>& ends) const = 0;
+};
+
+/// A plain list of patterns, as of English: read here, since it is read anew for every song.
+class Hyphenator::PlainDictionary : public Dictionary {
+ public:
+  explicit PlainDictionary(Patterns patterns) : patterns_(std::move(patterns)) {}
+
+ private:
+  bool utf8() const override { return patterns_.utf8(); }
+  std::vector<bool> partings(const std::string& bytes, const std::vector<std::size_t>& ends) const override {
+    const std::vector<bool> places = patterns_.places(bytes);
+    std::vector<bool> out(ends.size());
+    for (std::size_t i = 0; i < ends.size(); ++i) out[i] = places[ends[i] - 1];
+    return out;
+  }
+  Patterns patterns_;
+};
+
+/// With levels, compounds and respelling, as of German.
+class Hyphenator::RichDictionary : public Dictionary {
+ public:
+  explicit RichDictionary(HyphenDict* dict) : dict_(dict) {}
+  ~RichDictionary() override { hnj_hyphen_free(dict_); }
+  RichDictionary(const RichDictionary&) = delete;
+  RichDictionary& operator=(const RichDictionary&) = delete;
+
+ private:
+  bool utf8() const override { return dict_->utf8 != 0; }
+  std::vector<bool> partings(const std::string& bytes, const std::vector<std::size_t>& ends) const override {
     std::vector<char> marks(bytes.size() + 5);
     char** changed = nullptr;
     int *from = nullptr, *cut = nullptr;
     const int failed = hnj_hyphen_hyphenate2(dict_, bytes.data(), static_cast<int>(bytes.size()), marks.data(), nullptr,
                                              &changed, &from, &cut);
-    std::vector<std::size_t> out;
-    for (std::size_t i = 0; failed == 0 && i + 1 < word.size(); ++i) {
+    std::vector<bool> out(ends.size());
+    for (std::size_t i = 0; failed == 0 && i < ends.size(); ++i) {
       const bool odd = (static_cast<unsigned char>(marks[i]) & 1U) != 0;
       const bool respelt = changed != nullptr && changed[i] != nullptr;
-      if (odd && !respelt && i + 1 >= kBefore && word.size() - i - 1 >= kAfter) out.push_back(i);
+      out[i] = odd && !respelt;
     }
     for (std::size_t i = 0; changed != nullptr && i < bytes.size(); ++i) std::free(changed[i]);  // NOLINT: theirs
     std::free(changed);                                                                          // NOLINT: theirs
@@ -88,7 +127,6 @@ class Hyphenator::Dictionary {
     return out;
   }
 
- private:
   HyphenDict* dict_;
 };
 
@@ -118,10 +156,14 @@ Hyphenator::Dictionary* Hyphenator::dictionary(const std::string& language) {
   if (!fresh) return at->second.get();
   const std::string file = file_for(folder_, language);
   if (file.empty()) return nullptr;
+  if (auto plain = Patterns::read(file)) {
+    at->second = std::make_unique<PlainDictionary>(std::move(*plain));
+    return at->second.get();
+  }
   HyphenDict* dict = hnj_hyphen_load(file.c_str());
   if (dict == nullptr) return nullptr;
   const std::string letters = dict->cset;
-  auto read = std::make_unique<Dictionary>(dict);
+  auto read = std::make_unique<RichDictionary>(dict);
   if (dict->utf8 != 0 || letters == "ISO8859-1" || letters == "ISO-8859-1") at->second = std::move(read);
   return at->second.get();
 }

@@ -1,6 +1,10 @@
 #include "tunesheaf/text/hyphens.h"
 
 #include <gtest/gtest.h>
+#include <hyphen.h>
+
+#include <filesystem>
+#include <random>
 
 #include "support/temp_dir.h"
 #include "tunesheaf/text/pango_shaper.h"
@@ -52,6 +56,44 @@ TEST_F(Hyphens, NamesChordsAndShortWordsStayWhole) {
   folder_.write("hyph_en_US.dic", kRules);
   EXPECT_EQ(parted("Holding Hannah olden well-holding https://example.org/holding holding7", "en"),
             "Holding Hannah olden well-holding https://example.org/holding holding7");
+}
+
+/// As hyphenator and library part 2,000 words of letters, by the same list of patterns: the places they do not share.
+std::string differences(const std::string& folder) {
+  const std::string file = folder + "/hyph_en_US.dic";
+  HyphenDict* dict = hnj_hyphen_load(file.c_str());
+  Hyphenator hyphenator(folder);
+  std::mt19937 random(7);
+  std::string out;
+  for (int i = 0; i < 2000; ++i) {
+    std::string word(6 + random() % 12, ' ');
+    for (char& c : word) c = "etaoinshrdlucmfwypvbgkqjxz"[std::min(random() % 26, random() % 26)];
+    std::vector<char> marks(word.size() + 5);
+    char** changed = nullptr;
+    int *from = nullptr, *cut = nullptr;
+    hnj_hyphen_hyphenate2(dict, word.data(), static_cast<int>(word.size()), marks.data(), nullptr, &changed, &from,
+                          &cut);
+    std::string theirs;
+    for (std::size_t k = 0; k < word.size(); ++k) {
+      theirs += word[k];
+      if (k >= 2 && k + 4 <= word.size() && (marks[k] & 1) != 0) theirs += "\u00ad";
+    }
+    if (const std::string ours = hyphenator.parted(word, "en"); ours != theirs)
+      out += shown(ours) + " for " + shown(theirs) + "\n";
+  }
+  hnj_hyphen_free(dict);
+  return out;
+}
+
+TEST_F(Hyphens, PlainPatternsAreReadAsTheLibraryReadsThem) {
+  folder_.write("hyph_en_US.dic",
+                "UTF-8\nLEFTHYPHENMIN 2\n% a remark\n.at2e4\na1t\n1na\ne2t1i\nt1i\nn1s2t\n2st.\no3\n4on\n"
+                "1o2n3s\na1t\na2t\n");
+  EXPECT_EQ(differences(folder_.path().string()), "");
+  folder_.write("hyph_en_US.dic", "ISO8859-1\nRIGHTHYPHENMIN 4\na1\ne1\n2s\n");
+  EXPECT_EQ(differences(folder_.path().string()), "");
+  if (!std::filesystem::exists(Hyphenator::usual_folder() + "/hyph_en_US.dic")) GTEST_SKIP() << "no English patterns";
+  EXPECT_EQ(differences(Hyphenator::usual_folder()), "");
 }
 
 TEST_F(Hyphens, LettersOfOtherSetsAreRead) {

@@ -29,6 +29,8 @@ class Hyphenator {
 
  private:
   class Dictionary;
+  class PlainDictionary;
+  class RichDictionary;
   Dictionary* dictionary(const std::string& language);
 
   std::string folder_;
