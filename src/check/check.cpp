@@ -105,6 +105,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   lay_patterns(context, content);
   check_lanes(context);
   check_strings(context);
+  check_tab_alone(context);
   check_accents(context);
   if (context.wrong_sums.empty()) check_playing(context);  // who plays at once is known when the bars are
   if (context.wrong_sums.empty()) check_cues(context);

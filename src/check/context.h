@@ -94,6 +94,7 @@ std::optional<int> part_named(const Context& context, std::string_view name);
 // part_fit.cpp
 void check_part(Context& context, const CheckedPart& part);
 void check_stand_ins(Context& context);
+void check_tab_alone(Context& context);  ///< `staff: tab`, and a lane that tab cannot print
 
 // shapes.cpp
 void check_shapes(Context& context);

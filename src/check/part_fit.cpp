@@ -87,6 +87,18 @@ std::optional<std::size_t> stood_in_for(const Context& context, std::size_t part
   return std::nullopt;
 }
 
+/// The first cell in which the part is told a pitch and no string.
+const song::Cell* first_pitch(const Context& context, std::size_t part) {
+  for (const CheckedSection& section : context.data.sections) {
+    for (const PlacedLane& lane : section.parts[part].lanes) {
+      if (lane.kind != song::LaneKind::Notes) continue;
+      for (const PlacedCell& cell : lane.cells)
+        if (std::holds_alternative<song::PitchSign>(cell.cell->content)) return cell.cell;
+    }
+  }
+  return nullptr;
+}
+
 }  // namespace
 
 void check_part(Context& context, const CheckedPart& part) {
@@ -114,6 +126,20 @@ void check_stand_ins(Context& context) {
                            " stand in for each other",
                        "`stand in for` names what a part replaces on the recording",
                        "name the players of the recording in one of them");
+    }
+  }
+}
+
+void check_tab_alone(Context& context) {
+  for (std::size_t p = 0; p < context.data.parts.size(); ++p) {
+    const CheckedPart& part = context.data.parts[p];
+    if (!part.def->staff || part.notation || !part.tab) continue;
+    if (const song::Cell* pitch = first_pitch(context, p)) {
+      const std::string& name = part.def->name.value;
+      context.say_both(Kind::MarksContradict, pitch->span, "a pitch without a string", part.def->staff->span, "tab alone",
+                       diag::quoted(name) + " is to be printed as tab, and this lane says pitches",
+                       "tab shows frets on strings; where a lane says pitches a notation staff is printed too",
+                       "write frets on the strings, or `staff: both`");
     }
   }
 }
