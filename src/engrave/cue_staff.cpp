@@ -58,7 +58,7 @@ class CueDrawer {
     small_.sp = system.sp * kCueSize;
   }
 
-  void draw_over(StaffContext& reader) {
+  void draw() {
     Inks inks{small_.style, small_.shaper, small_.music, small_.sp, {}};
     StaffContext staff(small_, plan_);
     begin(staff, inks);
@@ -69,10 +69,37 @@ class CueDrawer {
     draw_articulations(staff, plan_);
     draw_tuplets(staff, plan_);
     const text::Line name = staff.shape(words_of(plan_, small_.timeline), small_.style.small);
-    staff.words_in_row({"name", plan_.cue->origin, staff.subject()}, Side::Above, left_, StaffContext::Anchor::Left,
-                       name, small_.style.ink, 0.5);
-    put(reader, staff.items);
+    const Length at = std::max(left_, small_.left + staff.space(0.4));  // beside the line that joins the staves
+    staff.words_in_row({"name", plan_.cue->origin, staff.subject()}, Side::Above, at, StaffContext::Anchor::Left, name,
+                       small_.style.ink, 0.5);
+    items_ = std::move(staff.items);
+    for (const layout::Item& item : items_) {
+      const Rect box = layout::box_of(item);
+      right_ = std::max(right_, box.right());
+    }
   }
+
+  /// From the top of its lines to the reader's: over all that stands on that staff, and a staff's white away from it.
+  Length apart(const StaffContext& reader) const {
+    const Length white = reader.space(1.5), gap = reader.space(0.6);
+    Length apart = small_.sp * plan_.height() + white;
+    for (const layout::Item& item : items_) {
+      const Rect box = layout::box_of(item);
+      apart = std::max(apart, box.bottom() + gap + reader.above.reach(box.left(), box.right()));
+    }
+    return apart;
+  }
+
+  void put(StaffContext& reader, Length apart) {
+    for (layout::Item& item : items_) {
+      item.at.y -= apart;
+      item.kind = layout::Kind::interned("cue-" + std::string(item.kind.name()));
+      reader.put(std::move(item));
+    }
+  }
+
+  Length left() const { return left_; }
+  Length right() const { return right_; }
 
  private:
   /// Where it begins within the system it has clef and key before its first note; where it goes on, at the left.
@@ -106,27 +133,21 @@ class CueDrawer {
     }
   }
 
-  /// Over everything that stands on the reader's staff, and a staff's white away from it.
-  void put(StaffContext& reader, std::vector<layout::Item>& items) const {
-    const Length white = reader.space(1.5), gap = reader.space(0.6);
-    Length apart = small_.sp * plan_.height() + white;
-    for (const layout::Item& item : items) {
-      const Rect box = layout::box_of(item);
-      apart = std::max(apart, box.bottom() + gap + reader.above.reach(box.left(), box.right()));
-    }
-    for (layout::Item& item : items) {
-      item.at.y -= apart;
-      item.kind = layout::Kind::interned("cue-" + std::string(item.kind.name()));
-      reader.put(std::move(item));
-    }
-  }
-
   SystemContext small_;
   StaffPlan& plan_;
   int from_, to_;
   const LeadIn& lead_;
-  Length left_;
+  Length left_, right_;
+  std::vector<layout::Item> items_;
 };
+
+/// Cues that stand beside one another over one reader, at one height.
+void put_row(StaffContext& reader, std::vector<CueDrawer>& row) {
+  Length apart;
+  for (const CueDrawer& cue : row) apart = std::max(apart, cue.apart(reader));
+  for (CueDrawer& cue : row) cue.put(reader, apart);
+  row.clear();
+}
 
 }  // namespace
 
@@ -145,12 +166,31 @@ std::vector<BarSpacing> CueStaves::space(const SectionMusic& music) {
 }
 
 void CueStaves::draw(const SystemContext& system, std::deque<StaffContext>& staves, const LeadIn& lead) {
-  for (StaffPlan& plan : plans_) {
+  StaffContext* over = nullptr;
+  std::vector<CueDrawer> row;
+  for (StaffPlan& plan : plans_) {  // in order of their readers
     if (plan.cue->first >= system.last_bar || plan.cue->behind <= system.first_bar) continue;
     const auto reader = std::find_if(staves.begin(), staves.end(),
                                      [&](const StaffContext& s) { return s.plan.part == plan.cue->reader; });
-    if (reader != staves.end()) CueDrawer(system, plan, lead).draw_over(*reader);
+    if (reader == staves.end()) continue;
+    CueDrawer cue(system, plan, lead);
+    cue.draw();
+    const bool beside = row.empty() || cue.left() >= row.back().right();
+    if (!row.empty() && (over != &*reader || !beside)) put_row(*over, row);
+    over = &*reader;
+    row.push_back(std::move(cue));
   }
+  if (!row.empty()) put_row(*over, row);
+}
+
+Length cue_opening(const SectionMusic& music, int bar) {
+  Length widest;
+  if (music.cues == nullptr) return widest;
+  Inks inks = small_inks(music.inks);
+  for (const StaffPlan& plan : *music.cues)
+    if (plan.cue->first < bar && bar < plan.cue->behind && plan.clef != ClefShape::None)
+      widest = std::max(widest, opening_of(plan, bar, inks).end);
+  return widest;
 }
 
 }  // namespace tunesheaf::engrave

@@ -20,8 +20,13 @@ class CueStaves {
   /// `lead`: what stands at the left of the system.
   void draw(const SystemContext& system, std::deque<StaffContext>& staves, const LeadIn& lead);
 
+  const std::vector<StaffPlan>& plans() const { return plans_; }
+
  private:
   std::vector<StaffPlan> plans_;
 };
+
+/// Room at the left of a system for clef and key of the cues that go on there; nothing where none does.
+Length cue_opening(const SectionMusic& music, int bar);
 
 }  // namespace tunesheaf::engrave

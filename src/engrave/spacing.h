@@ -38,6 +38,7 @@ struct SectionMusic {
   const score::Section& section;
   std::vector<StaffPlan>& plans;
   Inks& inks;
+  const std::vector<StaffPlan>* cues = nullptr;  ///< over these staves
 };
 
 std::vector<BarSpacing> space_bars(SectionMusic music);

@@ -44,6 +44,7 @@ class SectionEngraver {
   std::set<int> break_lines() {
     if (plans_.empty() || section_.bars.empty()) return {};
     for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
+    music_.cues = &cues_.plans();
     bars_ = cues_.space(music_);
     first_margin_ = margin(request_.first_names) + request_.first_indent;
     later_margin_ = margin(request_.later_names);
