@@ -36,6 +36,7 @@ std::vector<MayTouch> joined_marks() {
       {"slash", "stem"},
       {"beam", "tremolo"},
       {"stem", "tremolo"},
+      {"stem", "buzz"},
       {"grace-stem", "grace-head"},
       {"grace-stem", "grace-flag"},
       {"grace-stem", "grace-slash"},

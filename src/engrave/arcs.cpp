@@ -167,6 +167,23 @@ void draw_behind(StaffContext& staff, StaffContext::Tag tag, const Curve& curve,
   }
 }
 
+std::optional<SignsWithin> signs_within(const StaffContext& staff, Length x0, Length x1, Length y) {
+  std::optional<SignsWithin> found;
+  const Length reach = staff.space(0.5), white = staff.space(0.3);
+  for (const Obstacle& o : staff.obstacles) {
+    if (o.box.right() <= x0 || o.box.left() >= x1) continue;
+    if (o.kind != layout::Kind("meter") && o.kind != layout::Kind("key-signature") &&
+        o.kind != layout::Kind("clef-change")) {
+      continue;
+    }
+    if (!found && (o.box.bottom() < y - reach || o.box.top() > y + reach)) continue;
+    if (!found) found = SignsWithin{o.box.left() - white, o.box.right() + white};
+    found->left = std::min(found->left, o.box.left() - white);
+    found->right = std::max(found->right, o.box.right() + white);
+  }
+  return found;
+}
+
 void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc) {
   const style::EngravingStyle& e = staff.system.style.engraving;
   staff.fill_sliced(

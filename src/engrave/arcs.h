@@ -2,6 +2,7 @@
 // and the ink around it. Out: the arc that gives way least and clears all of it; where none does, the one that touches
 // least. Invariant: what is tested is the drawn band itself, thickness and all. Read next: ties.cpp, slurs.cpp.
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "staff_context.h"
@@ -47,6 +48,13 @@ struct Curve {
 };
 void draw_behind(StaffContext& staff, StaffContext::Tag tag, const Curve& curve, double thickness, double gap,
                  const std::vector<layout::Kind>& through);
+
+/// Edges, with their white, of the signs as tall as a staff (meter, key, clef) that a level arc at `y` from x0 to x1
+/// would run through: they part a tie, as the end of a line does (Gould 2011).
+struct SignsWithin {
+  Length left, right;
+};
+std::optional<SignsWithin> signs_within(const StaffContext& staff, Length x0, Length x1, Length y);
 
 void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc);
 

@@ -61,6 +61,13 @@ class StemDrawer {
     chord.stem_from = staff_.position_y(head.position) + (chord.stem_up ? sign.stem_up.y : sign.stem_down.y);
   }
 
+  /// Its string is bent: a stroke leaves the head at its side.
+  bool bent(const Chord& chord) const {
+    if (chord.event < 0 || chord.slash || tab_) return false;
+    const auto& notes = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].notes;
+    return std::any_of(notes.begin(), notes.end(), [](const score::Note& note) { return note.bend.size() > 1; });
+  }
+
   /// Rule 2: 3.5 sp, never short of the middle line, shorter outside the staff with the stem outwards.
   Length ideal_tip(const Chord& chord) const {
     if (tab_) {
@@ -76,7 +83,9 @@ class StemDrawer {
       const Head& last = chord.stem_up ? chord.heads.back() : chord.heads.front();
       const Rect shape = staff_.measure(last.sign).box;
       const double own = (chord.stem_up ? -shape.top() : shape.bottom()) / staff_.system.sp + 0.05;
-      const double beside = !chord.parens.empty() ? 1.1 : chord.dots > 0 && chord.stem_up ? 1.05 : std::max(0.6, own);
+      const double beside = !chord.parens.empty() || bent(chord) ? 1.1
+                            : chord.dots > 0 && chord.stem_up    ? 1.05
+                                                                 : std::max(0.6, own);
       length = std::max(length, flag / staff_.system.sp + beside);
     }
     length = std::max(length, tremolo_room(staff_, chord));
@@ -166,28 +175,33 @@ class StemDrawer {
     return line;
   }
 
-  /// Outer edge of the beam, moved beyond heads of the other voice that it would run through.
+  /// Outer edge of the beam, moved beyond heads and dots of the other voice that it would run through.
   Length past_other_voice(const std::vector<Chord*>& chords, const BeamLine& line, Length edge, double deep) const {
     if (std::all_of(chords.begin(), chords.end(), [](const Chord* c) { return c->lone; })) return edge;
     const bool up = chords.front()->stem_up;
     const Length half = staff_.space(style_.stem / 2), depth = staff_.space(deep), white = staff_.space(0.25);
+    const auto beyond = [&](const Rect& box) {
+      const Length x = std::clamp(box.x + box.width / 2, line.x0, line.x1);
+      const Length outer = edge + line.at(x), top = up ? outer : outer - depth, bottom = top + depth;
+      if (box.bottom() + white <= top || box.top() - white >= bottom) return;
+      const Length past = up ? box.top() - white - depth : box.bottom() + white + depth;
+      edge = up ? std::min(edge, past - line.at(x)) : std::max(edge, past - line.at(x));
+    };
     constexpr int kRounds = 4;
     for (int round = 0; round < kRounds; ++round) {
       const Length before = edge;
-      for (const DrawnNote& note : staff_.notes) {
-        if (note.box.right() <= line.x0 - half || note.box.left() >= line.x1 + half) continue;
-        const Length x = std::clamp(note.box.x + note.box.width / 2, line.x0, line.x1);
-        const Length outer = edge + line.at(x), top = up ? outer : outer - depth, bottom = top + depth;
-        if (note.box.bottom() + white <= top || note.box.top() - white >= bottom) continue;
-        const Length beyond = up ? note.box.top() - white - depth : note.box.bottom() + white + depth;
-        edge = up ? std::min(edge, beyond - line.at(x)) : std::max(edge, beyond - line.at(x));
+      for (const DrawnNote& note : staff_.notes)
+        if (note.box.right() > line.x0 - half && note.box.left() < line.x1 + half) beyond(note.box);
+      for (const Obstacle& o : staff_.obstacles) {
+        if (o.kind != layout::Kind("dot") || o.box.right() <= line.x0 || o.box.left() >= line.x1) continue;
+        beyond(o.box);
       }
       if (edge == before) break;
     }
     return edge;
   }
 
-  /// Small notes, accidentals and what else of these chords lies within reach of their beam.
+  /// Small notes, accidentals and what else of these chords lies within reach of their beam, and clefs on its way.
   std::vector<Obstacle> beneath(const std::vector<Chord*>& chords) const {
     const Length left = stem_x(*chords.front()), right = stem_x(*chords.back());
     const bool bare = std::none_of(chords.begin(), chords.end(), [](const Chord* c) {
@@ -195,6 +209,8 @@ class StemDrawer {
                                               [](const Head& head) { return head.accidental || head.ghost; });
     });
     std::vector<Obstacle> found;
+    for (const Obstacle& o : staff_.obstacles)
+      if (o.kind == layout::Kind("clef-change") && o.box.right() > left && o.box.left() < right) found.push_back(o);
     if (bare) return found;
     for (const Obstacle& o : staff_.obstacles) {
       if (o.subject.event < 0 || o.box.right() <= left || o.box.left() >= right) continue;

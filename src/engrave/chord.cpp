@@ -84,7 +84,8 @@ namespace {
 
 class OnsetLayout {
  public:
-  OnsetLayout(std::vector<Chord*> chords, Inks& inks) : chords_(std::move(chords)), inks_(inks), sp_(inks.sp) {
+  OnsetLayout(std::vector<Chord*> chords, const score::Timeline& timeline, Inks& inks)
+      : chords_(std::move(chords)), timeline_(timeline), inks_(inks), sp_(inks.sp) {
     head_width_ = inks_.sign(MusicSign::NoteheadBlack).box.width;
     stem_ = sp_ * inks_.style.engraving.stem;
   }
@@ -100,6 +101,8 @@ class OnsetLayout {
   }
 
  private:
+  bool trembles(const Chord& chord) const { return chord.has_stem && tremolo_strokes(timeline_, chord) > 0; }
+
   Rect head_box(const Head& head) {
     const Rect box = inks_.sign(head.sign).box;
     return box.moved({head.left, sp_ * (-0.5 * head.position)});
@@ -145,9 +148,17 @@ class OnsetLayout {
       return;
     }
     // Voices that cross: the lower one stands right of the upper one's flag.
-    const Length beside = up->flag() ? inks_.sign(flag_sign(up->value, true)).box.right() + sp_ * 0.2 : sp_ * 0.3;
+    Length beside = up->flag() ? inks_.sign(flag_sign(up->value, true)).box.right() + sp_ * 0.2 : sp_ * 0.3;
+    beside += parenthesis_beside(*up) + parenthesis_beside(*down);
+    if (trembles(*up) || trembles(*down)) beside = std::max(beside, sp_ * (kTremoloHalf + 0.15));
     const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + beside;
     for (Head& head : down->heads) head.left += way;
+  }
+
+  /// Of a parenthesis between this chord and what stands beside it.
+  Length parenthesis_beside(const Chord& chord) {
+    const bool ghost = std::any_of(chord.heads.begin(), chord.heads.end(), [](const Head& h) { return h.ghost; });
+    return ghost ? inks_.sign(MusicSign::ParenthesisLeft).box.width + sp_ * 0.1 : Length{};
   }
 
   /// A slash is taller and wider than a head: notes of the other voice that come near stand to its right.
@@ -347,6 +358,7 @@ class OnsetLayout {
   }
 
   std::vector<Chord*> chords_;
+  const score::Timeline& timeline_;
   Inks& inks_;
   Length sp_, head_width_, stem_;
 };
@@ -401,6 +413,21 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   }
 }
 
+bool slides_off(const Chord& chord, const score::Timeline& timeline) {
+  const auto& notes = timeline.events[static_cast<std::size_t>(chord.event)].notes;
+  return std::any_of(notes.begin(), notes.end(),
+                     [](const score::Note& note) { return note.slide_off != song::SlideOff::None; });
+}
+
+/// The event is not held on after this piece of it.
+bool last_piece(const StaffPlan& plan, const Chord& chord) {
+  const auto b = static_cast<std::size_t>(chord.bar);
+  for (std::size_t i = b; i < std::min(plan.bars.size(), b + 2); ++i)
+    for (const Chord& other : plan.bars[i].chords)
+      if (other.event == chord.event && (other.bar > chord.bar || other.onset > chord.onset)) return false;
+  return true;
+}
+
 /// Room for what hands do beside the heads: slides, bends, rolled chords, fingers; and on a tab for the second figure.
 void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
   const Length sp = inks.sp;
@@ -412,7 +439,15 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
     if (!chord.hidden) ends[chord.onset] = std::max(ends[chord.onset], chord.right);
   }
   for (Chord& chord : bar.chords) {
-    if (chord.rest || chord.event < 0 || !chord.attack) continue;
+    if (!tab && chord.has_stem && tremolo_strokes(timeline, chord) > 0) {
+      chord.left = std::min(chord.left, chord.stem_x - sp * kTremoloHalf);
+      chord.right = std::max(chord.right, chord.stem_x + sp * kTremoloHalf);
+    }
+    if (chord.rest || chord.event < 0) continue;
+    if (!chord.attack) {
+      if (slides_off(chord, timeline) && last_piece(plan, chord)) chord.right += sp * 1.5;
+      continue;
+    }
     const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
     const MarkRoom room = mark_room(event, plan.kind, plan.alone);
     Length right = sp * room.right;
@@ -451,7 +486,7 @@ void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks)
     for (Chord& chord : bar.chords) {
       if (!chord.hidden) onsets[chord.onset].push_back(&chord);
     }
-    for (auto& [onset, chords] : onsets) OnsetLayout(std::move(chords), inks).run();
+    for (auto& [onset, chords] : onsets) OnsetLayout(std::move(chords), timeline, inks).run();
     room_for_marks(plan, bar, timeline, inks);
   }
 }

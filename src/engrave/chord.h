@@ -28,7 +28,9 @@ inline constexpr double kGraceSize = 0.65;
 inline constexpr double kSmallFigure = 0.8;   ///< figures of grace notes and beside others
 inline constexpr double kGraceAdvance = 1.5;  ///< sp from one grace note to the next, or to the main note's ink
 
-inline constexpr double kTabDotStep = 0.55;   ///< sp from one dot beside a stem of a tab to the next
+inline constexpr double kTremoloHalf = 0.55;  ///< sp from a stem to the end of a tremolo stroke through it
+
+inline constexpr double kTabDotStep = 0.55;  ///< sp from one dot beside a stem of a tab to the next
 
 /// Half the height of parentheses around heads as far apart as these, in staff spaces over those of one.
 inline double parens_stretch(const Parens& parens) {
@@ -47,5 +49,7 @@ void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks)
 /// Sign of a rest and the height (half spaces over the middle line) of its origin.
 std::pair<MusicSign, int> rest_sign(const Chord& rest);
 MusicSign flag_sign(theory::NoteValue value, bool up);
+/// Strokes of a tremolo or roll that a chord has; 0 for none (tremolo.cpp).
+int tremolo_strokes(const score::Timeline& timeline, const Chord& chord);
 
 }  // namespace tunesheaf::engrave

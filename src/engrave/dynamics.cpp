@@ -57,6 +57,8 @@ class DynamicsRow {
     const auto i = static_cast<std::size_t>(bar - system_.first_bar);
     const Length gap = staff_.space(0.35);
     left = std::min(left, system_.bar_right[i] - gap - width);
+    if (system_.section.bars[static_cast<std::size_t>(bar)].repeat_begin)
+      left = std::max(left, system_.bar_left[i] - staff_.space(0.55));  // under the dots
     return i == 0 ? left : std::max(left, system_.bar_end[i - 1] + gap);
   }
 

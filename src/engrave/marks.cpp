@@ -197,14 +197,15 @@ void Hands::put_letters(const std::vector<Letter>& letters, double gap) {
 MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
   MarkRoom room;
   double small_heads = 0;
+  const bool before = event.kind == score::EventKind::Notes &&
+                      std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return slides_in(n); });
   if (event.kind == score::EventKind::Rest) return room;
   const bool tab = kind == StaffKind::Tab;
-  if ((event.rolled || event.brushed) && (words || tab)) room.left = 1.3;
+  if ((event.rolled || event.brushed) && (words || tab)) room.left = before ? 2.7 : 1.3;
   for (const score::Note& note : event.notes) {
     if (event.kind != score::EventKind::Notes) break;
     const Arrival how = note.link.kind;
-    if (how == Arrival::SlideInFromAbove || how == Arrival::SlideInFromBelow || how == Arrival::TapFrettingHand ||
-        (how == Arrival::HammerOn && note.link.from_event < 0)) {
+    if (slides_in(note) || how == Arrival::TapFrettingHand || (how == Arrival::HammerOn && note.link.from_event < 0)) {
       room.left = std::max(room.left, 1.4);
     }
     if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.2);
@@ -221,8 +222,9 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
       // On notation each move has a small head, and those of a chord stand beside one another.
       if (!tab && note.prebend) stages += 1;
       small_heads += tab ? 0 : stages;
-      room.right = std::max(room.right, (tab ? stages * 1.9 : small_heads * 2.2 + (stages == 0 ? 0 : 0.4)) +
-                                            (note.vibrato == song::Vibrato::None ? 0 : 2.4));
+      room.right = std::max(room.right, (tab ? stages * 1.9 : small_heads * 2.5 + (stages == 0 ? 0 : 0.4)) +
+                                            (note.vibrato == song::Vibrato::None ? 0 : 2.4) +
+                                            (note.slide_off == song::SlideOff::None ? 0 : 1.5));
     }
   }
   return room;
@@ -231,8 +233,12 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
 void draw_marks_beside(Hands& hands) {
   draw_figures_beside(hands);
   draw_rolls(hands);
-  if (hands.tab) return draw_released_figures(hands);
+  if (hands.tab) {
+    draw_slides_beside(hands);
+    return draw_released_figures(hands);
+  }
   draw_bent_heads(hands);
+  draw_slides_beside(hands);
   draw_slides(hands);
 }
 

@@ -94,6 +94,10 @@ class Hands {
 struct MarkRoom {
   double left = 0, right = 0;
 };
+/// The finger slides to the note from nowhere: a stroke stands at its left.
+inline bool slides_in(const score::Note& note) {
+  return note.link.kind == song::Arrival::SlideInFromAbove || note.link.kind == song::Arrival::SlideInFromBelow;
+}
 MarkRoom mark_room(const score::Event& event, StaffKind kind, bool carries_words);
 
 // marks.cpp
@@ -107,6 +111,7 @@ void draw_marks(Hands& hands, bool first_of_part);
 // marks_legato.cpp
 void draw_legato(Hands& hands);  ///< arcs on tab, letters
 void draw_slides(Hands& hands);
+void draw_slides_beside(Hands& hands);  ///< from nowhere and into nowhere
 // marks_bend.cpp
 void draw_bends(Hands& hands);
 void draw_released_figures(Hands& hands);  ///< where a string is let down again, before what clears them

@@ -107,7 +107,8 @@ class BendDrawer {
     b.figure = hands_.drawn(p, n);
     const score::Note& note = p.note(n);
     if (note.bend.empty() || note.string < 1 || note.string > staff_.plan.lines) return b;
-    const Length end = std::max(hands_.end_of(p) - hands_.space(0.1), p.right + hands_.space(1.0));
+    const double leaves = note.slide_off == song::SlideOff::None ? 0.1 : 1.5;  // its stroke stands behind the bend
+    const Length end = std::max(hands_.end_of(p) - hands_.space(leaves), p.right + hands_.space(1.0));
     // A note that sounds on has no figure here: it is bent from where it is bent.
     Length pen = b.figure != nullptr ? b.figure->box.right() + hands_.space(0.2)
                  : p.begins          ? p.x
@@ -163,7 +164,14 @@ class BendDrawer {
   /// The x nearest to the wish at which an arrow passes between the figures over its string.
   Length free_lane(Length wish, Length least, Length most, Length y, bool rises) const {
     const Length half = hands_.space(0.4);
+    const auto beside = [&](const Obstacle& o, Length x) {
+      const bool figure = o.kind == layout::Kind("trill-figure") || o.kind == layout::Kind("touch-figure");
+      return figure && o.box.top() < y && o.box.left() < x + half && o.box.right() > x - half;
+    };
     const auto free = [&](Length x) {
+      if (std::any_of(staff_.obstacles.begin(), staff_.obstacles.end(),
+                      [&](const Obstacle& o) { return beside(o, x); }))
+        return false;
       return std::none_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& n) {
         const bool over = rises ? n.box.bottom() < y : n.box.top() < y;
         return over && n.box.left() < x + half && n.box.right() > x - half;
@@ -307,7 +315,11 @@ class BendDrawer {
   void fall(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
     const Point from{s.x0 + hands_.space(0.3), height_of(b, s.from) + hands_.space(0.06)};
     Point tip{s.x1, height_of(b, s.to)};
-    if (s.to <= Fraction() && b.figure != nullptr) tip.y -= b.figure->box.height / 2 + hands_.space(0.3);
+    if (s.to <= Fraction()) {
+      const Length figure =
+          b.figure != nullptr ? b.figure->box.height : released_line(b.played->note(b.note)).ink.height;
+      tip.y -= figure / 2 + hands_.space(0.3);
+    }
     const Length neck = tip.y - hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
     arrow(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}}, tip, false);
   }

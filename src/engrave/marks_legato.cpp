@@ -45,10 +45,14 @@ class LegatoDrawer {
     for (const score::Mark& mark : staff_.marks()) {
       if (mark.kind == "glissando") glissando(mark);
     }
-    for (const Joined& j : hands_.joined) {
+    for (const Joined& j : hands_.joined)
       if (slides(j.how) && j.from_event >= 0) slide(j);
+  }
+
+  /// From nowhere and into nowhere: beside one note.
+  void strokes_beside() {
+    for (const Joined& j : hands_.joined)
       if (j.how == Arrival::SlideInFromBelow || j.how == Arrival::SlideInFromAbove) slide_in(j);
-    }
     for (const Played& p : hands_.played) {
       if (p.chord->slash) continue;
       for (std::size_t n = 0; n < p.event->notes.size(); ++n) slide_off(p, static_cast<int>(n));
@@ -167,7 +171,7 @@ class LegatoDrawer {
     }
     const double length = (b.x - a.x) / hands_.system.sp, way = below ? 1 : -1;
     const ArcField field(staff_, a.x, b.x);
-    return field.fit({a, b, std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * way}, {2.2, 1.4 + 0.1 * length}, 0.1);
+    return field.fit({a, b, std::clamp(0.42 + 0.06 * length, 0.5, 1.05) * way}, {3.0, 2.4 + 0.15 * length}, 0.1);
   }
 
   /// A short arc that comes from the left: the finger falls on the string, nothing sounded before.
@@ -248,6 +252,14 @@ class LegatoDrawer {
     return left;
   }
 
+  /// Where the hand leaves a note: its head or figure, or the last of the small heads that its string is bent to.
+  Rect leaves(const DrawnNote& note) const {
+    Rect box = note.box;
+    for (const Obstacle& o : staff_.obstacles)
+      if (o.kind == layout::Kind("bent-head") && o.subject == note.subject && o.box.left() > box.left()) box = o.box;
+    return box;
+  }
+
   /// Between heads far apart the line is steep enough not to lie along a staff line.
   void steepen(Length run, bool up, Length& y0, Length& y1) const {
     const Length least = std::min(hands_.space(1.1), run * 0.2), rise = up ? y0 - y1 : y1 - y0;
@@ -317,7 +329,7 @@ class LegatoDrawer {
       to_box.x = left;
     }
     if (from != nullptr) {
-      from_box = from->box;
+      from_box = leaves(*from);
       // What slides off into nowhere as well has that stroke beside it.
       if (a.slide_off != song::SlideOff::None) from_box.width += hands_.space(1.55);
       // Off a string that is bent: a short stroke before the next figure, past the arrow.
@@ -375,18 +387,35 @@ class LegatoDrawer {
                  {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14);
   }
 
+  /// x, or the right of another voice's stem that hangs beside a head of this moment.
+  Length past_stems(score::Place at, Length x, Length y) const {
+    const Length reach = hands_.space(0.75);
+    for (const Obstacle& o : staff_.obstacles) {
+      if (o.kind != layout::Kind("stem") || o.box.left() > x + reach || o.box.right() < x - reach) continue;
+      if (o.box.top() > y + reach || o.box.bottom() < y - reach) continue;
+      const bool here = std::any_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& n) {
+        return !n.grace && n.at == at && n.subject.event == o.subject.event;
+      });
+      if (here) x = std::max(x, o.box.right() + hands_.space(0.12));
+    }
+    return x;
+  }
+
   void slide_off(const Played& p, int n) {
     const song::SlideOff off = p.note(n).slide_off;
     const DrawnNote* from = staff_.find_last(p.event->id, n);
     if (off == song::SlideOff::None || from == nullptr) return;
     if (p.to > score::Place{hands_.system.last_bar, Fraction()}) return;  // it leaves on a later system
     const bool up = off == song::SlideOff::Up;
-    const Length y = middle_y(from->box);
-    Length left = staff_.right_of_onset(from->at, y, from->box.right()) + hands_.space(0.2);
+    const Rect last = leaves(*from);
+    const Length y = middle_y(last);
+    Length left = staff_.right_of_onset(from->at, y, last.right()) + hands_.space(0.2);
     if (!hands_.tab) {
-      left = staff_.past_dots(left, y);
+      left = past_stems(from->at, staff_.past_dots(left, y), y);
       for (const double beside : {0.0, -0.5, 0.5}) left = staff_.begin_after(left, y + hands_.space(beside));
     }
+    // A bent string is let go when it has moved: behind its arrows.
+    if (hands_.tab && p.note(n).bend.size() > 1) left = std::max(left, hands_.end_of(p) - hands_.space(1.3));
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);
     staff_.slant(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
                  {left + hands_.space(1.2), up ? y - far : y + far}, 0.14);
@@ -403,6 +432,9 @@ void draw_legato(Hands& hands) {
 }
 void draw_slides(Hands& hands) {
   LegatoDrawer(hands).strokes();
+}
+void draw_slides_beside(Hands& hands) {
+  LegatoDrawer(hands).strokes_beside();
 }
 
 }  // namespace tunesheaf::engrave

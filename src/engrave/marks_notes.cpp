@@ -187,7 +187,13 @@ Length ink_left(const Hands& hands, const Played& p) {
   for (const Played& other : hands.played) {
     if (other.from != p.from || !other.begins) continue;
     left = std::min({left, other.left, other.chord->x + other.chord->ink_left});
+    const auto& notes = other.event->notes;
+    if (other.event->kind == score::EventKind::Notes && std::any_of(notes.begin(), notes.end(), slides_in))
+      left = std::min(left, other.left - hands.space(1.3));
   }
+  for (const Obstacle& o : hands.staff.obstacles)  // another voice's, at the same moment
+    if (o.kind == layout::Kind("rest") && o.box.left() <= p.x && o.box.right() >= p.x)
+      left = std::min(left, o.box.left());
   return left;
 }
 

@@ -156,7 +156,7 @@ class SpanDrawer {
       const bool under = std::any_of(marks.begin(), marks.end(), [&](const score::Mark* mark) {
         return p.from >= mark->from && p.from < mark->to;
       });
-      if (!under || !p.begins) continue;
+      if (!under || !p.begins || (!snapped.empty() && snapped.back()->from == p.from)) continue;  // one for both voices
       snapped.push_back(&p);
       stretches.emplace_back(p.x - box.width / 2, p.x + box.width / 2);
     }

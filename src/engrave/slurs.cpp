@@ -72,12 +72,25 @@ class SlurDrawer {
     return to - from;
   }
 
+  /// On its usual side; on the other where that lies clear and this cannot: of two slurs that end under one another
+  /// one lies over the notes and one under them.
   void slur(const Wish& w) {
     const Chord& first = *w.under.front();
-    const Chord& last = *w.under.back();
     const bool up = !first.lone
                         ? first.stem_up
                         : std::any_of(w.under.begin(), w.under.end(), [](const Chord* c) { return !c->stem_up; });
+    Arc arc = arc_over(w, up);
+    if (arc.hurt > 0) {
+      const Arc turned = arc_over(w, !up);
+      constexpr double kDislike = 0.3;
+      if (turned.hurt + kDislike < arc.hurt) arc = turned;
+    }
+    draw_arc(staff_, {"slur", w.origin, staff_.subject(first.event)}, arc);
+  }
+
+  Arc arc_over(const Wish& w, bool up) const {
+    const Chord& first = *w.under.front();
+    const Chord& last = *w.under.back();
     const double way = up ? -1 : 1;
     Point a{first.x, edge(first, up) + staff_.space(0.45 * way)}, b{last.x, edge(last, up) + staff_.space(0.45 * way)};
     if (first.has_stem && first.stem_up == up) a.x += staff_.space(up ? 0.55 : -0.3);
@@ -88,13 +101,13 @@ class SlurDrawer {
     if (b.x - a.x < staff_.space(1)) b.x = a.x + staff_.space(1);
     const double length = (b.x - a.x) / staff_.system.sp;
     const double rise = std::clamp(0.6 + 0.08 * length, 0.75, 2.2);
-    const Arc arc = ArcField(staff_, a.x, b.x).fit({a, b, rise * way}, {4.0, 1.5 + 0.3 * length}, 0.15);
-    draw_arc(staff_, {"slur", w.origin, staff_.subject(first.event)}, arc);
+    return ArcField(staff_, a.x, b.x).fit({a, b, rise * way}, {4.0, 1.5 + 0.3 * length}, 0.15);
   }
 
   // ---------------------------------------------------------------- from small notes
 
-  /// From the first small head to the head of its note, beneath both.
+  /// From the first small head to the head of its note, beneath both; to the side of the note's head where another
+  /// voice stands under it.
   void grace_slur(const Chord& chord) {
     if (struck_apart(chord)) return;
     std::optional<Rect> small;
@@ -103,16 +116,22 @@ class SlurDrawer {
       if (own && !small) small = note.box;
     }
     if (!small) return;
-    const Head& main = staff_.plan.drums ? struck_again(chord) : chord.heads.front();
+    const Head& main = staff_.plan.drums ? struck_again(chord) : head_of_string(chord);
     // A stem that hangs from the head's left edge is not crossed: the curve ends beside it.
     const bool hangs = chord.has_stem && !chord.stem_up;
     const Length beneath = staff_.position_y(main.position) + staff_.space(hangs && !main.accidental ? 0.2 : 0.65);
-    const Arc wish{{small->left() + staff_.space(0.35), small->bottom() + staff_.space(0.16)},
-                   {chord.x + main.left + staff_.space(hangs ? -0.2 : 0.1), beneath},
-                   0.6};
-    ArcField field(staff_, wish.from.x, wish.to.x);
-    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)},
-             field.fit(wish, {2.2, 2.6}, 0.08));
+    const Point from{small->left() + staff_.space(0.35), small->bottom() + staff_.space(0.16)};
+    const Arc wish{from, {chord.x + main.left + staff_.space(hangs ? -0.2 : 0.1), beneath}, 0.6};
+    Arc best = ArcField(staff_, wish.from.x, wish.to.x).fit(wish, {2.2, 2.6}, 0.08);
+    for (const double off : {0.35, 0.0, -0.35}) {
+      if (best.hurt == 0) break;
+      const Length y = staff_.position_y(main.position) + staff_.space(off);
+      const Point side{staff_.end_before(chord.x + main.left - staff_.space(0.12), y), y};
+      if (side.x - from.x < staff_.space(0.6)) continue;
+      const Arc beside = ArcField(staff_, from.x, side.x).fit({from, side, 0.45}, {0.7, 1.7}, 0.05);
+      if (beside.hurt < best.hurt) best = beside;
+    }
+    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best);
   }
 
   /// A plucked string's small note that is struck by itself, and its main note as well: a slur would join them.
@@ -121,6 +140,15 @@ class SlurDrawer {
     const score::GraceGroup& grace = event(chord).grace;
     const bool plucked = part != nullptr && part->instrument.family == theory::Family::Fretted;
     return plucked && !grace.notes.empty() && grace.to_main == song::Arrival::Struck;
+  }
+
+  /// On the string of the small notes; else the lowest, as the curve lies beneath.
+  const Head& head_of_string(const Chord& chord) const {
+    const score::Event& e = event(chord);
+    const int string = e.grace.notes.empty() ? 0 : e.grace.notes.back().string;
+    for (const Head& head : chord.heads)
+      if (string > 0 && head.note >= 0 && e.notes[static_cast<std::size_t>(head.note)].string == string) return head;
+    return chord.heads.front();
   }
 
   /// The drum that the small strokes lead to.

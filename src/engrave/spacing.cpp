@@ -4,6 +4,7 @@
 #include <map>
 
 #include "accidentals.h"
+#include "cue_staff.h"
 #include "rows.h"
 #include "tunesheaf/engrave/common_signs.h"
 
@@ -13,6 +14,7 @@ namespace {
 
 struct Extent {
   Length left, right;  // both positive, away from the column
+  bool held = false;   // a chord whose ties end here
 };
 
 /// Width of a duration: base x ratio per doubling, straight between doublings (no transcendental functions, so that
@@ -45,6 +47,11 @@ Fraction shortest_of(const std::vector<StaffPlan>& plans) {
 
 bool centred(const StaffBar& bar) {
   return bar.repeat_sign || (bar.silent && bar.chords.size() == 1 && bar.chords.front().whole_bar_rest);
+}
+
+bool held_chord(const Chord& chord) {
+  return chord.heads.size() > 1 &&
+         std::any_of(chord.heads.begin(), chord.heads.end(), [](const Head& head) { return head.tied_from; });
 }
 
 int rest_bars(const SectionMusic& music, int bar) {
@@ -199,6 +206,7 @@ class BarSpacer {
       Extent& extent = ink[column(chord.onset)];
       extent.left = std::max(extent.left, -chord.left);
       extent.right = std::max(extent.right, chord.right);
+      extent.held = extent.held || (plan.kind != StaffKind::Tab && held_chord(chord));
     }
     for (const Chord& chord : staff_bar(plan).chords) {
       const std::size_t c = column(chord.onset);
@@ -228,14 +236,14 @@ class BarSpacer {
   /// Grace notes stand in front of all ink of their part, so that they are aligned on its staves; other parts are not
   /// held apart by them.
   void rods_of(int part, const std::map<std::size_t, Extent>& ink, Length clef) {
-    const Length gap = sp_ * 0.45;
+    const Length gap = sp_ * 0.45, for_ties = sp_ * 1.2;  // ties within a chord lie between the heads
     for (auto it = ink.begin(); it != ink.end(); ++it) {
       const auto next = std::next(it);
       if (next == ink.end()) {
         rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.7 + clef + bar_line_width(music_, bar_));
       } else {
         const Length before = left_of(part, next->first, next->second.left);
-        rod(it->first, next->first, it->second.right + gap + before);
+        rod(it->first, next->first, it->second.right + (next->second.held ? for_ties : gap) + before);
       }
     }
   }
@@ -475,7 +483,8 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
     }
     if (shows_meter(plan) && b.show_meter) meter = std::max(meter, meter_width(b.meter, inks));
   }
-  if (clef > Length{}) {
+  const Length cue = system_start ? cue_opening(music, bar) : Length{};
+  if (clef > Length{} || cue > Length{}) {
     in.has_clef = true;
     in.clef = sp * 0.7;
     x = in.clef + clef;
@@ -502,7 +511,7 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
   } else if (in.has_clef || in.has_key || in.has_meter) {
     x += sp * 0.3;
   }
-  in.end = x;
+  in.end = std::max(x, cue);
   return in;
 }
 

@@ -127,6 +127,7 @@ class Writer {
     const int first = plan.cue ? plan.cue->first : 0;
     const int behind = plan.cue ? plan.cue->behind : static_cast<int>(section_.bars.size());
     for (int bar = first; bar < behind; ++bar) write_bar(plan, bar);
+    clefs_over_rests(plan);
     if (plan.kind == StaffKind::Tab) {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
       return;
@@ -236,6 +237,20 @@ class Writer {
         fill_heads(plan, chord);
       }
     }
+  }
+
+  /// A clef within a bar of rest holds from its beginning: nothing is read in between, and the rest has the middle.
+  static void clefs_over_rests(StaffPlan& plan) {
+    for (ClefChange& change : plan.clefs)
+      if (plan.bars[static_cast<std::size_t>(change.at.bar)].silent) change.at.onset = Fraction();
+    for (std::size_t i = plan.clefs.size(); i-- > 0;) {  // of two at one place the later holds
+      if (i + 1 < plan.clefs.size() && plan.clefs[i].at == plan.clefs[i + 1].at)
+        plan.clefs.erase(plan.clefs.begin() + static_cast<std::ptrdiff_t>(i));
+    }
+    if (plan.clefs.empty() || plan.clefs.front().at != score::Place{}) return;
+    plan.clef = plan.clefs.front().clef;
+    plan.octave_shift = plan.clefs.front().octave_shift;
+    plan.clefs.erase(plan.clefs.begin());
   }
 
   /// The whole rest means a full bar; one that is not full holds rests as long as itself, written as a note would be.

@@ -226,9 +226,9 @@ bool arc_under_stem(const StaffContext& staff, const Chord& chord) {
                                [](const score::Note& note) { return note.string == 1; });
 }
 
-/// Heights that the strings of an upper voice's note are bent to.
+/// Heights that the strings of a note are bent to, where stems of an upper voice stand over it.
 std::size_t bend_levels(const StaffContext& staff, const Chord& chord) {
-  if (chord.event < 0 || chord.rest || chord.slash || !chord.stem_up) return 0;
+  if (chord.event < 0 || chord.rest || chord.slash || (chord.lone && !chord.stem_up)) return 0;
   std::set<Fraction> levels;
   for (const score::Note& note : staff.system.timeline.events[static_cast<std::size_t>(chord.event)].notes)
     for (const score::BendPoint& point : note.bend)

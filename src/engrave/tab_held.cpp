@@ -120,6 +120,10 @@ void HeldFigures::tie(const Piece& piece, Length x0, Length x1) {
   x0 = staff_.begin_after(x0 + pad, y);  // past a second figure beside it
   x1 -= pad;
   if (x1 < x0 + staff_.space(0.35)) return;  // no white between them
+  if (const auto signs = signs_within(staff_, x0, x1, y)) {
+    tie(piece, x0 - pad, signs->left + pad);
+    return tie(piece, signs->right - pad, x1 + pad);
+  }
   struct Look {
     double off, share, dislike;
   };

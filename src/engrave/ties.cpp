@@ -111,33 +111,11 @@ class TieDrawer {
     const Arc whole = best_of(chord, index, from, to);
     const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
     const StaffContext::Tag tag{"tie", event.origin, staff_.subject(chord.event, chord.heads[index].note)};
-    const std::optional<SpanOfSigns> signs = whole.hurt > 0 ? signs_within(whole) : std::nullopt;
+    const auto signs = whole.hurt > 0 ? signs_within(staff_, whole.from.x, whole.to.x, whole.from.y) : std::nullopt;
     if (!signs) return draw_arc(staff_, tag, whole);
     // A meter or a key on the way parts the tie, as the end of a line does (Gould 2011).
     if (from.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, from, {nullptr, nullptr, signs->left}));
     if (to.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, {nullptr, nullptr, signs->right}, to));
-  }
-
-  struct SpanOfSigns {
-    Length left, right;
-  };
-
-  /// Signs as tall as the staff that an arc would run through, with their white.
-  std::optional<SpanOfSigns> signs_within(const Arc& arc) const {
-    std::optional<SpanOfSigns> found;
-    const Length middle = arc.from.y, reach = staff_.space(0.5), white = staff_.space(0.3);
-    for (const Obstacle& o : staff_.obstacles) {
-      if (o.box.right() <= arc.from.x || o.box.left() >= arc.to.x) continue;
-      if (o.kind != layout::Kind("meter") && o.kind != layout::Kind("key-signature") &&
-          o.kind != layout::Kind("clef-change")) {
-        continue;
-      }
-      if (!found && (o.box.bottom() < middle - reach || o.box.top() > middle + reach)) continue;
-      if (!found) found = SpanOfSigns{o.box.left() - white, o.box.right() + white};
-      found->left = std::min(found->left, o.box.left() - white);
-      found->right = std::max(found->right, o.box.right() + white);
-    }
-    return found;
   }
 
   /// The least hurt of the usual ways; where all of them meet ink, one that bows further out.

@@ -11,7 +11,7 @@ namespace {
 using layout::PathVerb;
 
 constexpr double kStep = 0.8;  ///< sp from one stroke to the next
-constexpr double kHalfWidth = 0.55, kHalfDepth = 0.2, kTilt = 0.18;
+constexpr double kHalfWidth = kTremoloHalf, kHalfDepth = 0.2, kTilt = 0.18;
 constexpr double kReach = kHalfDepth + kTilt;  ///< of one stroke from its middle, upwards or downwards
 
 const score::Event* event_of(const StaffContext& staff, const Chord& chord) {
@@ -19,16 +19,7 @@ const score::Event* event_of(const StaffContext& staff, const Chord& chord) {
 }
 
 int strokes_of(const StaffContext& staff, const Chord& chord) {
-  const score::Event* event = event_of(staff, chord);
-  if (event == nullptr || chord.heads.empty()) return 0;
-  // Drums struck at once share the stem: the fastest roll is shown.
-  int strokes = 0;
-  for (const score::Note& note : event->notes) {
-    if (note.buzz) return 1;
-    strokes = std::max<int>(strokes, note.roll_strokes);
-  }
-  if (strokes > 0) return strokes;
-  return event->tremolo ? std::max(1, 3 - theory::flag_count(chord.value)) : 0;
+  return tremolo_strokes(staff.system.timeline, chord);
 }
 
 /// White from the end of the stem to the first stroke, past flags and beams; from the last one to the head's middle.
@@ -37,7 +28,7 @@ double from_tip(const StaffContext& staff, const Chord& chord) {
   const int flags = theory::flag_count(chord.value);
   if (flags == 0) return 0.35;
   if (chord.beam >= 0) return e.beam + (e.beam + e.beam_gap) * (flags - 1) + 0.25;
-  return 1.75 + 0.8 * (flags - 1);
+  return 1.95 + 0.8 * (flags - 1);
 }
 double from_head(const Chord& chord) {
   const Head& outer = chord.stem_up ? chord.heads.back() : chord.heads.front();
@@ -78,6 +69,19 @@ void buzz(StaffContext& staff, StaffContext::Tag tag, Point middle) {
 }
 
 }  // namespace
+
+int tremolo_strokes(const score::Timeline& timeline, const Chord& chord) {
+  if (chord.event < 0 || chord.heads.empty()) return 0;
+  const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
+  // Drums struck at once share the stem: the fastest roll is shown.
+  int strokes = 0;
+  for (const score::Note& note : event.notes) {
+    if (note.buzz) return 1;
+    strokes = std::max<int>(strokes, note.roll_strokes);
+  }
+  if (strokes > 0) return strokes;
+  return event.tremolo ? std::max(1, 3 - theory::flag_count(chord.value)) : 0;
+}
 
 double tremolo_room(const StaffContext& staff, const Chord& chord) {
   const int strokes = strokes_of(staff, chord);
