@@ -68,6 +68,26 @@ class StemDrawer {
     return std::any_of(notes.begin(), notes.end(), [](const score::Note& note) { return note.bend.size() > 1; });
   }
 
+  /// Where the small heads of a bent note and their signs will stand, under an upward stem: at their left and right
+  /// end.
+  void bent_heads(const Chord& chord, Length end, std::vector<Obstacle>& found) const {
+    if (!chord.stem_up) return;
+    const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
+    for (const Head& head : chord.heads) {
+      if (head.note < 0) continue;
+      Fraction most;
+      const auto& bend = event.notes[static_cast<std::size_t>(head.note)].bend;
+      for (const score::BendPoint& point : bend) most = max(most, point.semitones);
+      if (bend.size() < 2 || most == Fraction()) continue;
+      const int steps = static_cast<int>((most * Fraction(7, 12) + Fraction(1, 2)).floor());  // of seven in an octave
+      const Length height = staff_.space(1.2), top = staff_.position_y(head.position + steps) - height;
+      for (const double x : {1.5, 3.0}) {
+        const Length at = std::min(chord.x + staff_.space(x), end);
+        found.push_back({{at - staff_.space(0.05), top, staff_.space(0.1), height}, "bent-head", {}});
+      }
+    }
+  }
+
   /// Rule 2: 3.5 sp, never short of the middle line, shorter outside the staff with the stem outwards.
   Length ideal_tip(const Chord& chord) const {
     if (tab_) {
@@ -211,6 +231,8 @@ class StemDrawer {
     std::vector<Obstacle> found;
     for (const Obstacle& o : staff_.obstacles)
       if (o.kind == layout::Kind("clef-change") && o.box.right() > left && o.box.left() < right) found.push_back(o);
+    for (const Chord* chord : chords)
+      if (bent(*chord)) bent_heads(*chord, right, found);
     if (bare) return found;
     for (const Obstacle& o : staff_.obstacles) {
       if (o.subject.event < 0 || o.box.right() <= left || o.box.left() >= right) continue;

@@ -449,7 +449,7 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
       continue;
     }
     const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
-    const MarkRoom room = mark_room(event, plan.kind, plan.alone);
+    const MarkRoom room = mark_room(event, plan.kind);
     Length right = sp * room.right;
     for (const score::Note& note : event.notes) {
       if (plan.kind != StaffKind::Tab || event.kind != score::EventKind::Notes) break;

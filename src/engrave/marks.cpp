@@ -194,14 +194,14 @@ void Hands::put_letters(const std::vector<Letter>& letters, double gap) {
   }
 }
 
-MarkRoom mark_room(const score::Event& event, StaffKind kind, bool words) {
+MarkRoom mark_room(const score::Event& event, StaffKind kind) {
   MarkRoom room;
   double small_heads = 0;
   const bool before = event.kind == score::EventKind::Notes &&
                       std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return slides_in(n); });
   if (event.kind == score::EventKind::Rest) return room;
   const bool tab = kind == StaffKind::Tab;
-  if ((event.rolled || event.brushed) && (words || tab)) room.left = before ? 2.7 : 1.3;
+  if (event.rolled || event.brushed) room.left = before ? 2.7 : 1.3;
   for (const score::Note& note : event.notes) {
     if (event.kind != score::EventKind::Notes) break;
     const Arrival how = note.link.kind;

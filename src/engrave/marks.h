@@ -98,7 +98,7 @@ struct MarkRoom {
 inline bool slides_in(const score::Note& note) {
   return note.link.kind == song::Arrival::SlideInFromAbove || note.link.kind == song::Arrival::SlideInFromBelow;
 }
-MarkRoom mark_room(const score::Event& event, StaffKind kind, bool carries_words);
+MarkRoom mark_room(const score::Event& event, StaffKind kind);
 
 // marks.cpp
 /// What stands beside heads and figures: drawn before ties and slurs, which clear it.

@@ -116,11 +116,20 @@ class SlurDrawer {
       if (own && !small) small = note.box;
     }
     if (!small) return;
+    const Point from{small->left() + staff_.space(0.35), small->bottom() + staff_.space(0.16)};
     const Head& main = staff_.plan.drums ? struck_again(chord) : head_of_string(chord);
+    Arc best = arc_to(chord, main, from);
+    if (best.hurt > 0 && &main != &chord.heads.front()) {  // beneath the whole chord
+      const Arc lower = arc_to(chord, chord.heads.front(), from);
+      if (lower.hurt < best.hurt) best = lower;
+    }
+    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best);
+  }
+
+  Arc arc_to(const Chord& chord, const Head& main, Point from) const {
     // A stem that hangs from the head's left edge is not crossed: the curve ends beside it.
     const bool hangs = chord.has_stem && !chord.stem_up;
     const Length beneath = staff_.position_y(main.position) + staff_.space(hangs && !main.accidental ? 0.2 : 0.65);
-    const Point from{small->left() + staff_.space(0.35), small->bottom() + staff_.space(0.16)};
     const Arc wish{from, {chord.x + main.left + staff_.space(hangs ? -0.2 : 0.1), beneath}, 0.6};
     Arc best = ArcField(staff_, wish.from.x, wish.to.x).fit(wish, {2.2, 2.6}, 0.08);
     for (const double off : {0.35, 0.0, -0.35}) {
@@ -131,7 +140,7 @@ class SlurDrawer {
       const Arc beside = ArcField(staff_, from.x, side.x).fit({from, side, 0.45}, {0.7, 1.7}, 0.05);
       if (beside.hurt < best.hurt) best = beside;
     }
-    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best);
+    return best;
   }
 
   /// A plucked string's small note that is struck by itself, and its main note as well: a slur would join them.
@@ -142,12 +151,14 @@ class SlurDrawer {
     return plucked && !grace.notes.empty() && grace.to_main == song::Arrival::Struck;
   }
 
-  /// On the string of the small notes; else the lowest, as the curve lies beneath.
+  /// On the string of the small notes; else the lowest that is struck, as the curve lies beneath.
   const Head& head_of_string(const Chord& chord) const {
     const score::Event& e = event(chord);
     const int string = e.grace.notes.empty() ? 0 : e.grace.notes.back().string;
     for (const Head& head : chord.heads)
       if (string > 0 && head.note >= 0 && e.notes[static_cast<std::size_t>(head.note)].string == string) return head;
+    for (const Head& head : chord.heads)
+      if (!head.tied_from) return head;
     return chord.heads.front();
   }
 

@@ -29,9 +29,9 @@ class StringHand {
   void forget() {
     for (auto& [string, sounding] : strings_) sounding = {false, sounding.quiet, 0, 0, sounding.not_next};
   }
-  /// In an ending any string may sound on from the body.
+  /// In an ending, and after bars written otherwise, any string may sound on from before.
   void sounds_on(int strings) {
-    for (int s = 1; s <= strings; ++s) strings_[s] = {false, false, 0, 0, -1};
+    for (int s = 1; s <= strings; ++s) strings_[s] = {false, false, 0, 0, strings_[s].not_next};
   }
   bool slides_on(int string) const {
     const auto found = strings_.find(string);
