@@ -138,5 +138,39 @@ TEST(Cue, WhoOnlyWaitsHasAStaffWhereNobodyElseShowsIt) {
   EXPECT_EQ(count({fiddle, cello_part}, "staff-line"), 5U);
 }
 
+int flute_beside_a_viola(SongMaker& song) {
+  const int viola = song.part("viola", "treble", 0);
+  song.event(viola, 1, quarters(4), quarters(4), {song.pitched("B3")});
+  return flute(song);
+}
+
+TEST(Cue, ThoseBesideOneAnotherStandAtOneHeight) {
+  Waiting waiting(flute_beside_a_viola);
+  auto& cues = waiting.song.music(waiting.reader).cues;
+  cues.insert(cues.begin(), {waiting.fiddle + 1, 1, 2, {}});
+  std::set<std::int64_t> heights;
+  const auto lines = waiting.items({waiting.reader}, "cue-line");
+  for (const layout::Item& line : lines) heights.insert(line.at.y.units());
+  EXPECT_EQ(lines.size(), 10U) << "two cues on one system";
+  EXPECT_EQ(heights.size(), 5U) << "though the first one's notes hang under its lines";
+}
+
+TEST(Cue, ShowsItsClefAgainOnTheNextSystemWhereItsReaderHasNone) {
+  Waiting waiting(flute);
+  waiting.song.music(waiting.reader).strummed = true;  // slashes, and no clef
+  engrave::SectionRequest request;
+  request.parts = {waiting.reader};
+  std::size_t with_lines = 0;
+  for (const auto& system : engraved(waiting.song.timeline, 45, "both", request).section.systems) {
+    const auto lines = of_kind(*system.frame, "cue-line"), clefs = of_kind(*system.frame, "cue-clef");
+    if (lines.empty()) continue;
+    ++with_lines;
+    ASSERT_EQ(clefs.size(), 1U);
+    for (const layout::Item* head : of_kind(*system.frame, "cue-note-head"))
+      EXPECT_GT(layout::box_of(*head).left(), layout::box_of(*clefs.front()).right());
+  }
+  EXPECT_EQ(with_lines, 2U);
+}
+
 }  // namespace
 }  // namespace tunesheaf::test
