@@ -82,8 +82,7 @@ class SlurDrawer {
     Arc arc = arc_over(w, up);
     if (arc.hurt > 0) {
       const Arc turned = arc_over(w, !up);
-      constexpr double kDislike = 0.3;
-      if (turned.hurt + kDislike < arc.hurt) arc = turned;
+      if (turned.hurt == 0) arc = turned;
     }
     draw_arc(staff_, {"slur", w.origin, staff_.subject(first.event)}, arc);
   }
@@ -121,7 +120,7 @@ class SlurDrawer {
     Arc best = arc_to(chord, main, from);
     if (best.hurt > 0 && &main != &chord.heads.front()) {  // beneath the whole chord
       const Arc lower = arc_to(chord, chord.heads.front(), from);
-      if (lower.hurt < best.hurt) best = lower;
+      if (lower.hurt == 0) best = lower;
     }
     draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best);
   }
@@ -138,7 +137,7 @@ class SlurDrawer {
       const Point side{staff_.end_before(chord.x + main.left - staff_.space(0.12), y), y};
       if (side.x - from.x < staff_.space(0.6)) continue;
       const Arc beside = ArcField(staff_, from.x, side.x).fit({from, side, 0.45}, {0.7, 1.7}, 0.05);
-      if (beside.hurt < best.hurt) best = beside;
+      if (beside.hurt == 0) best = beside;
     }
     return best;
   }
