@@ -307,8 +307,9 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
     if (left > 0 && !system.hands_free_after) item.turn_cost = 4;
     if (i > 0) item.continuation = continuation;
     if (system.overfull) block.overfull.push_back(system.overfull_at);
-    const bool same_bars = i > 0 && engraved.systems[i - 1].first_bar == system.first_bar;
-    if (same_bars) block.shared_out = section.name.span;
+    if (system.more_staves) block.shared_out = section.name.span;
+    const bool told = !block.broken.empty() && block.broken.back() == system.overfull_at;
+    if (system.broken && !system.overfull && !system.set_smaller && !told) block.broken.push_back(system.overfull_at);
     if (system.set_smaller) block.set_smaller.push_back(system.overfull_at);
     block.flow.push_back(std::move(item));
   }

@@ -1,5 +1,7 @@
 #include "tunesheaf/blocks/title.h"
 
+#include <algorithm>
+
 #include "pen.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/base/utf8.h"
@@ -12,30 +14,33 @@ namespace {
 
 using text::StyledText;
 
+/// A sentence for a title is set smaller, down to the size of running text, until it leaves the page its music.
+FramePtr head_prose(const Setting& setting, const song::Text& words, style::TypeRole role, layout::Kind kind,
+                    Role meaning, const char* line) {
+  const style::PageStyle& page = setting.style.page;
+  constexpr double kMost = 0.25, kStep = 0.92;  // of the page's height
+  const Length most = (page.paper.height - page.top - page.bottom) * kMost;
+  for (;;) {
+    FramePtr frame = prose(setting, {{{words.value, text_style(role)}},
+                                     setting.body(),
+                                     role.size,
+                                     setting.style.ink,
+                                     kind,
+                                     words.span,
+                                     meaning,
+                                     line});
+    const Length smaller = std::max(role.size * kStep, std::min(role.size, setting.style.body.size));
+    if (frame->size.height <= most || smaller == role.size) return frame;
+    role.size = smaller;
+  }
+}
+
 FramePtr title_lines(const Setting& setting) {
   const style::Style& style = setting.style;
   const score::Timeline& song = setting.song;
   Stack stack("title", setting.body(), Role::None);
-  Prose title{{{song.title.value, text_style(style.title)}},
-              setting.body(),
-              style.title.size,
-              style.ink,
-              "title",
-              song.title.span,
-              Role::Heading1,
-              "title-line"};
-  stack.add(prose(setting, title));
-  if (song.by) {
-    Prose by{{{song.by->value, text_style(style.subtitle)}},
-             setting.body(),
-             style.subtitle.size,
-             style.ink,
-             "writer",
-             song.by->span,
-             Role::Paragraph,
-             "writer-line"};
-    stack.add(prose(setting, by));
-  }
+  stack.add(head_prose(setting, song.title, style.title, "title", Role::Heading1, "title-line"));
+  if (song.by) stack.add(head_prose(setting, *song.by, style.subtitle, "writer", Role::Paragraph, "writer-line"));
   return stack.done();
 }
 

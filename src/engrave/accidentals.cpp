@@ -4,6 +4,8 @@
 #include <map>
 #include <tuple>
 
+#include "broken_bars.h"
+
 namespace tunesheaf::engrave {
 
 int key_alteration(int fifths, theory::Step step) {
@@ -27,15 +29,22 @@ namespace {
 
 struct InBar {
   std::map<int, int> altered;  // staff position to alteration in force
+  std::map<int, int> carried;  // the same from the system before, where the bar goes on from it
 };
 
 void choose(Head& head, const theory::Pitch& pitch, int fifths, InBar& now, const InBar& before) {
   const int alter = pitch.name.alter, place = head.position;
   const int by_key = key_alteration(fifths, pitch.name.step);
-  const auto here = now.altered.find(place);
-  const int in_force = here == now.altered.end() ? by_key : here->second;
+  const auto here = now.altered.find(place), earlier = now.carried.find(place);
+  const bool carried = here == now.altered.end() && earlier != now.carried.end();
+  const int in_force = carried ? earlier->second : here == now.altered.end() ? by_key : here->second;
   if (alter != in_force) {
     head.accidental = accidental_sign(alter);
+  } else if (carried) {
+    if (alter != by_key) {
+      head.accidental = accidental_sign(alter);
+      head.courtesy = true;
+    }
   } else if (here == now.altered.end()) {
     const auto differs = [&](const InBar& bar, bool same_octave) {
       return std::any_of(bar.altered.begin(), bar.altered.end(), [&](const auto& entry) {
@@ -53,11 +62,19 @@ void choose(Head& head, const theory::Pitch& pitch, int fifths, InBar& now, cons
 
 }  // namespace
 
-void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline) {
-  InBar before;
+void choose_accidentals(StaffPlan& plan, const SectionRequest& request) {
+  const score::Timeline& timeline = *request.timeline;
+  InBar before, now;
   for (std::size_t b = 0; b < plan.bars.size(); ++b) {
     const int fifths = plan.fifths(static_cast<int>(b));
-    InBar now;
+    if (piece_at(request, static_cast<int>(b)).continues) {
+      for (const auto& [place, alter] : now.altered) now.carried[place] = alter;
+      now.altered.clear();
+    } else {
+      before = std::move(now);
+      for (const auto& [place, alter] : before.carried) before.altered.emplace(place, alter);
+      now = {};
+    }
     std::vector<Chord*> order;
     for (Chord& chord : plan.bars[b].chords) {
       if (!chord.rest && !chord.slash) order.push_back(&chord);
@@ -76,7 +93,6 @@ void choose_accidentals(StaffPlan& plan, const score::Timeline& timeline) {
           choose(head, plan.pitch(chord->bar, note.written), fifths, now, before);
       }
     }
-    before = std::move(now);
   }
 }
 

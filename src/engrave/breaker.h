@@ -1,11 +1,13 @@
 // Where a section's music breaks into systems. In: its bars as they are spaced, with what stands at each bar line. Out:
-// the first bar of every system. Invariant: bars that stand as one are never parted. Read next: layout/lines.h.
+// the first bar of every system. Invariant: bars that stand as one are never parted; the rest of a broken bar begins a
+// system. Read next: layout/lines.h, wide_bars.h.
 #pragma once
 #include <algorithm>
 #include <cstdint>
 #include <optional>
 #include <vector>
 
+#include "broken_bars.h"
 #include "spacing.h"
 #include "tunesheaf/layout/lines.h"
 
@@ -20,6 +22,8 @@ class Breaker {
     for (std::size_t b = 0; b < bars.size(); ++b) {
       const LeadIn start = lead_in(music, static_cast<int>(b), true),
                    inside = lead_in(music, static_cast<int>(b), false);
+      const bool continues = piece_at(music.request, static_cast<int>(b)).continues;
+      begins_.push_back(continues || b == 0 ? b : begins_.back());
       start_.push_back(start.end);
       inside_.push_back(inside.end);
       courtesy_.push_back(courtesy(music, static_cast<int>(b) + 1).end);
@@ -59,10 +63,14 @@ class Breaker {
     return music_.request.width - (first == 0 ? first_margin_ : later_margin_) - courtesy_[last - 1];
   }
 
+  /// First bars of what is never parted, and the number of all bars.
+  const std::vector<std::size_t>& units() const { return units_; }
+
  private:
   /// Squared strain: how far springs are stretched or pressed against what they bear; pressing counts more. A small
   /// cost per system keeps the number of systems down; a last system that is nearly empty is discouraged.
   std::optional<double> cost(std::size_t first, std::size_t last) const {
+    if (begins_[last - 1] > first) return std::nullopt;
     const layout::Measure m = measure(first, last);
     const Length room = available(first, last);
     if (m.minimum > room) return std::nullopt;
@@ -117,7 +125,9 @@ class Breaker {
   std::vector<layout::Measure> sums_;
   std::vector<Length> start_, inside_, courtesy_;
   std::vector<Length> even_;        // sums as sums_, see even_width()
-  std::vector<std::size_t> units_;  // first bars of what stands together, and the number of all bars
+  std::vector<std::size_t> units_;  // see units()
+  std::vector<std::size_t>
+      begins_;  // the last bar up to this one that begins a system by force: it goes on from another
 };
 
 }  // namespace tunesheaf::engrave

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <set>
 
+#include "broken_bars.h"
 #include "rows.h"
 
 namespace tunesheaf::engrave {
@@ -19,7 +20,7 @@ std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
   std::set<Fraction> onsets;
   for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(bar)].chords) onsets.insert(chord.onset);
-  const Fraction missing = b.pick_up ? b.meter.bar_length() - b.length : Fraction();
+  const Fraction missing = piece_at(staff.system.request, bar).in_meter;
   const std::vector<theory::BarSpan> beats = b.meter.beats();
   const bool limps = std::any_of(beats.begin(), beats.end(),
                                  [&](const theory::BarSpan& beat) { return beat.length != beats.front().length; });

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <string>
 
+#include "broken_bars.h"
+
 namespace tunesheaf::engrave {
 
 namespace {
@@ -127,6 +129,7 @@ class CueDrawer {
                  {right, staff.line_y(line)}, e.staff_line, layout::Cap::Butt, {}, layout::Layer::Line);
     }
     for (int bar = from_; bar < to_; ++bar) {
+      if (piece_at(small_.request, bar).continued) continue;
       const Length x = bar_end(bar) - staff.space(e.thin_bar / 2);
       staff.line({"bar-line", plan_.cue->origin, staff.subject()}, {x, -over}, {x, staff.height() + over}, e.thin_bar,
                  layout::Cap::Butt, {}, layout::Layer::Line);

@@ -96,9 +96,23 @@ class VowelLines {
   std::vector<Line> lines_;
 };
 
-void put_extender(StaffContext& staff, StaffContext::Tag tag, Length from, Length to, Length baseline) {
-  if (to < from + staff.space(0.8)) return;
-  staff.line({"lyric-extend", tag.origin, tag.subject}, {from, baseline}, {to, baseline}, 0.12);
+struct HeldVowel {
+  StaffContext::Tag tag;
+  Length from, to;
+};
+
+/// `vowels`: by index of the row, where the line ends. What would be too short to be seen is left out.
+std::vector<HeldVowel> held_vowels(const StaffContext& staff, const VowelLines& lines, const std::vector<RowText>& row,
+                                   std::size_t count, const std::vector<std::pair<std::size_t, Length>>& vowels) {
+  std::vector<HeldVowel> out;
+  const auto add = [&](const StaffContext::Tag& tag, Length from, Length to, std::size_t next) {
+    if (next < count) to = std::min(to, row[next].left - staff.space(0.3));
+    if (to >= from + staff.space(0.8)) out.push_back({{"lyric-extend", tag.origin, tag.subject}, from, to});
+  };
+  if (const auto carried = lines.carried()) add(lines.tag_of_carried(), carried->first, carried->second, 0);
+  for (const auto& [index, last] : vowels)
+    add(row[index].tag, row[index].left + row[index].line.width + staff.space(0.25), last, index + 1);
+  return out;
 }
 
 /// Left edge of a hyphen in the middle of a gap, or to the side of the bar line that runs through it there.
@@ -144,22 +158,17 @@ void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
     const Length left = beside_bar_line(system, {from, to}, dash.width);
     row.push_back({left, dash, {"lyric-hyphen", row[i].tag.origin, row[i].tag.subject}});
   }
-  std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7);
+  const std::vector<HeldVowel> held = held_vowels(staff, lines, row, count, vowels);
+  std::vector<std::pair<Length, Length>> stretches;
+  for (const HeldVowel& vowel : held) stretches.emplace_back(vowel.from, vowel.to);
+  std::optional<Length> baseline = draw_row(staff, Side::Below, row, system.style.ink, 0.7, stretches);
   // The line of words is one thing: nothing of the next staff rises between two syllables.
   if (baseline && count > 1) {
     const Length foot = *baseline + row.front().line.descent * 0.5;
     staff.below.add(row.front().left, row[count - 1].left + row[count - 1].line.width, foot);
   }
-  if (const auto carried = lines.carried()) {
-    if (!baseline) baseline = take_row(staff, Side::Below, {*carried}, dash.ascent * 0.78, Length{}, 0.7);
-    const Length to = count > 0 ? std::min(carried->second, row.front().left - staff.space(0.3)) : carried->second;
-    put_extender(staff, lines.tag_of_carried(), carried->first, to, *baseline);
-  }
-  for (const auto& [index, last] : vowels) {
-    const bool followed = index + 1 < count;
-    const Length to = followed ? std::min(last, row[index + 1].left - staff.space(0.3)) : last;
-    put_extender(staff, row[index].tag, row[index].left + row[index].line.width + staff.space(0.25), to, *baseline);
-  }
+  if (!baseline && !held.empty()) baseline = take_row(staff, Side::Below, stretches, dash.ascent * 0.78, Length{}, 0.7);
+  for (const HeldVowel& vowel : held) staff.line(vowel.tag, {vowel.from, *baseline}, {vowel.to, *baseline}, 0.12);
 }
 
 }  // namespace tunesheaf::engrave

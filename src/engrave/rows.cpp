@@ -39,13 +39,14 @@ Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Leng
 }
 
 std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
-                               double gap) {
+                               double gap, const std::vector<std::pair<Length, Length>>& beside) {
   if (texts.empty()) return std::nullopt;
-  std::vector<std::pair<Length, Length>> stretches;
+  std::vector<std::pair<Length, Length>> stretches = beside;
   Length ascent, descent;
   for (const RowText& t : texts) {
     stretches.emplace_back(t.left - staff.space(0.2), t.left + t.line.width + staff.space(0.2));
-    ascent = std::max(ascent, t.line.ascent * 0.78);
+    // Beside small staves the white of a row is less than what tall letters rise over the usual.
+    ascent = std::max({ascent, t.line.ascent * 0.78, -t.line.ink.top() - staff.space(gap * 0.5)});
     descent = std::max(descent, std::max(t.line.ink.bottom(), t.line.descent * 0.5));
   }
   const Length baseline = take_row(staff, side, stretches, ascent, descent, gap);

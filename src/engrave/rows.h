@@ -42,8 +42,9 @@ struct RowText {
   StaffContext::Tag tag;
 };
 /// One baseline for all, returned; ascent and descent are the font's, so that rows of all systems look alike.
+/// `beside`: stretches of lines that are to stand in the same row.
 std::optional<Length> draw_row(StaffContext& staff, Side side, const std::vector<RowText>& texts, base::Colour colour,
-                               double gap);
+                               double gap, const std::vector<std::pair<Length, Length>>& beside = {});
 
 // holds.cpp
 void draw_bows(StaffContext& staff);

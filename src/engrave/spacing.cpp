@@ -4,6 +4,7 @@
 #include <map>
 
 #include "accidentals.h"
+#include "broken_bars.h"
 #include "cue_staff.h"
 #include "rows.h"
 #include "tunesheaf/engrave/common_signs.h"
@@ -83,6 +84,8 @@ std::vector<BarWords> words_by_bar(const SectionMusic& music) {
   }
   return bars;
 }
+
+constexpr double kLead = 1.0;  ///< sp of white at least between a bar line and the first ink
 
 class BarSpacer {
  public:
@@ -275,23 +278,40 @@ class BarSpacer {
     for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
   }
 
+  /// Syllables keep clear of one another and of the bar lines, and leave room for their hyphens.
   void lyric_rods(const std::vector<const score::Word*>& words) {
-    std::map<std::size_t, Extent> ink;
+    struct Sung {
+      Length half;
+      Length dash;  ///< wide, where the word goes on
+    };
+    const auto width_of = [&](const std::string& text) {
+      return music_.inks.shaper.line(text, text_style(music_.inks.style.lyric)).width;
+    };
+    std::map<std::size_t, Sung> ink;
     for (const score::Word* w : words) {
-      const Length width = music_.inks.shaper.line(w->text, text_style(music_.inks.style.lyric)).width;
-      Extent& extent = ink[column(w->at.onset)];
-      extent.left = std::max(extent.left, width / 2);
-      extent.right = std::max(extent.right, width / 2);
+      const bool hyphen = w->text.size() > 1 && w->text.back() == '-';
+      Sung& sung = ink[column(w->at.onset)];
+      sung.half = std::max(sung.half, width_of(hyphen ? w->text.substr(0, w->text.size() - 1) : w->text) / 2);
+      if (hyphen) sung.dash = width_of("-");
     }
+    const Length white = sp_ * 0.3;
     for (auto it = ink.begin(); it != ink.end(); ++it) {
       const auto next = std::next(it);
+      const Length dash = it->second.dash > Length{} ? it->second.dash + white : Length{};
       if (next == ink.end()) {
-        rod(it->first, out_.onsets.size(), it->second.right + sp_ * 0.3);
+        rod(it->first, out_.onsets.size(), it->second.half + dash + white + bar_line_width(music_, bar_));
       } else {
-        rod(it->first, next->first, it->second.right + sp_ * 0.8 + next->second.left);
+        rod(it->first, next->first, it->second.half + std::max(sp_ * 0.8, dash + white) + next->second.half);
       }
     }
-    if (!ink.empty() && ink.begin()->first == 0) lyric_left_ = std::max(lyric_left_, ink.begin()->second.left);
+    if (ink.empty()) return;
+    const auto& [first, sung] = *ink.begin();
+    const Length left = sung.half + white;
+    if (first == 0) {
+      lyric_left_ = std::max(lyric_left_, left);
+    } else {
+      rod(0, first, left - sp_ * kLead);
+    }
   }
 
   void rod(std::size_t from, std::size_t to, Length length) {
@@ -309,9 +329,8 @@ class BarSpacer {
       out_.before_grace[at] = own_left_.at(at);
       if (at.first == 0) small = std::max(small, own_left_.at(at) + width);
     }
-    constexpr double kWhite = 1.0, kWhiteBeforeGrace = 0.6;  // sp
-    out_.lead = std::max(
-        {sp_ * kWhite + lead_more_ + out_.ink_left[0], sp_ * kWhiteBeforeGrace + small, lyric_left_ + sp_ * 0.3});
+    constexpr double kWhiteBeforeGrace = 0.6;  // sp
+    out_.lead = std::max({sp_ * kLead + lead_more_ + out_.ink_left[0], sp_ * kWhiteBeforeGrace + small, lyric_left_});
     out_.springs = layout::SpringLine(out_.springs, out_.rods).springs();
     out_.rods.clear();
     for (int again = 0; again < 2; ++again) {  // of two that share columns the second may have moved the first
@@ -427,6 +446,7 @@ Length meter_width(const theory::Meter& meter, Inks& inks) {
 
 Length bar_line_width(const SectionMusic& music, int bar) {
   const style::EngravingStyle& e = music.inks.style.engraving;
+  if (piece_at(music.request, bar).continued) return {};
   const score::BarLine line = bar_line_at(music.request.signs, music.section, bar);
   double width = e.thin_bar;
   if (line == score::BarLine::Double) width = 2 * e.thin_bar + e.bar_gap;

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "accidentals.h"
+#include "broken_bars.h"
 #include "kit.h"
 #include "rests.h"
 #include "stems.h"
@@ -115,13 +116,13 @@ std::vector<OctaveMark> octave_marks(const score::PartMusic& music) {
 class Writer {
  public:
   Writer(const SectionRequest& request, const score::Section& section)
-      : timeline_(*request.timeline), section_(section), written_out_(request.written_out) {}
+      : request_(request), timeline_(*request.timeline), section_(section) {}
 
   void write(StaffPlan& plan) {
     plan.bars.resize(section_.bars.size());
     if (plan.keys.empty()) keys_of(plan);
     repeats_.assign(section_.bars.size(), BarRepeat::None);
-    if (!plan.cue) repeats_ = bar_repeats(timeline_, section_, plan.part, written_out_);
+    if (!plan.cue) repeats_ = repeats_of(request_, plan.part);
     octave_marks_ = octave_marks(section_.parts[static_cast<std::size_t>(plan.part)]);
     harmonic_spans_ = harmonic_spans(section_.parts[static_cast<std::size_t>(plan.part)]);
     const int first = plan.cue ? plan.cue->first : 0;
@@ -132,7 +133,7 @@ class Writer {
       for (StaffBar& bar : plan.bars) tab_stems(bar);
       return;
     }
-    if (!plan.drums && !plan.slashes) choose_accidentals(plan, timeline_);
+    if (!plan.drums && !plan.slashes) choose_accidentals(plan, request_);
     for (StaffBar& bar : plan.bars) {
       decide_stems(bar, plan.drums ? Stems::OfDrums : Stems::ByPitch);
       fit_rests(bar, plan.lines);
@@ -145,7 +146,7 @@ class Writer {
     for (std::size_t b = 0; b < section_.bars.size(); ++b) {
       const score::Bar& bar = section_.bars[b];
       std::vector<theory::RhythmSpan> spans;
-      if (b < section_.hits.size() && !section_.hits[b].empty()) {
+      if (has_hits(static_cast<int>(b))) {
         Fraction at;
         for (const score::Hit& hit : section_.hits[b]) {
           if (hit.onset > at) spans.push_back({at, hit.onset - at, true, false, false, 0});
@@ -153,6 +154,10 @@ class Writer {
           at = hit.onset + hit.duration;
         }
         if (at < bar.length) spans.push_back({at, bar.length - at, true, false, false, 0});
+        if (section_.hits[b].empty()) {  // those of the whole bar are elsewhere in it
+          silence(plan.bars[b], bar, static_cast<int>(b));
+          continue;
+        }
         spell(plan.bars[b], bar, spans, static_cast<int>(b), 1);
         std::size_t next = 0;
         for (Chord& chord : plan.bars[b].chords) {
@@ -168,12 +173,14 @@ class Writer {
           chord.accents = hits[next++].accents;
         }
       } else {
+        const BarPiece piece = piece_at(request_, static_cast<int>(b));
         for (const theory::BarSpan& beat : bar.meter.beats()) {
-          if (beat.onset >= bar.length) break;
+          if (beat.onset < piece.from) continue;
+          if (beat.onset - piece.from >= bar.length) break;
           Chord chord;
           chord.bar = static_cast<int>(b);
-          chord.onset = beat.onset;
-          chord.duration = min(beat.length, bar.length - beat.onset);
+          chord.onset = beat.onset - piece.from;
+          chord.duration = min(beat.length, bar.length - chord.onset);
           chord.value = theory::NoteValue::kQuarter;
           chord.slash = true;
           chord.heads.push_back(slash_head(MusicSign::NoteheadSlash));
@@ -186,6 +193,16 @@ class Writer {
   }
 
  private:
+  /// The bar states its rhythm, in this piece of it or in another.
+  bool has_hits(int bar) const {
+    if (section_.hits.empty()) return false;
+    const auto says = [&](int b) { return !section_.hits[static_cast<std::size_t>(b)].empty(); };
+    bool any = says(bar);
+    for (int b = bar; !any && piece_at(request_, b).continues; --b) any = says(b - 1);
+    for (int b = bar; !any && piece_at(request_, b).continued; ++b) any = says(b + 1);
+    return any;
+  }
+
   void keys_of(StaffPlan& plan) const {
     for (std::size_t b = 0; b < section_.bars.size(); ++b) {
       plan.keys.push_back(plan.part < 0
@@ -254,7 +271,7 @@ class Writer {
   }
 
   /// The whole rest means a full bar; one that is not full holds rests as long as itself, written as a note would be.
-  static void silence(StaffBar& out, const score::Bar& bar, int index) {
+  void silence(StaffBar& out, const score::Bar& bar, int index) const {
     const bool full = bar.length == bar.meter.bar_length();
     spell(out, bar, {{Fraction(), bar.length, full, false, false, 0}}, index, 1);
     out.beams.clear();
@@ -314,9 +331,11 @@ class Writer {
   }
 
   /// Chord::event holds the span's id until the caller replaces it.
-  static void spell(StaffBar& out, const score::Bar& bar, const std::vector<theory::RhythmSpan>& spans, int index,
-                    int voice) {
-    const theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
+  void spell(StaffBar& out, const score::Bar& bar, const std::vector<theory::RhythmSpan>& spans, int index,
+             int voice) const {
+    theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
+    if (const BarPiece piece = piece_at(request_, index); piece.broken())
+      shape = {bar.length, theory::BarAlign::kWithin, piece.in_meter};
     const auto spelt = theory::spell_bar(bar.meter, shape, spans);
     const int base = static_cast<int>(out.chords.size());
     if (!spelt) {
@@ -376,11 +395,11 @@ class Writer {
     return chord;
   }
 
+  const SectionRequest& request_;
   const Timeline& timeline_;
   const score::Section& section_;
   std::vector<OctaveMark> octave_marks_;
   std::vector<HarmonicSpan> harmonic_spans_;
-  const std::set<int>& written_out_;
   std::vector<BarRepeat> repeats_;
 };
 

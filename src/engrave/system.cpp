@@ -17,6 +17,7 @@
 #include "tab_held.h"
 #include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/layout/lines.h"
+#include "wide_bars.h"
 
 namespace tunesheaf::engrave {
 
@@ -26,7 +27,7 @@ namespace {
 
 constexpr double kNameShare = 0.17;  ///< of the width, at most, for the names of parts
 
-class SectionEngraver {
+class SectionEngraver : public Setter {
  public:
   SectionEngraver(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
                   text::MusicFont& music_font)
@@ -40,8 +41,7 @@ class SectionEngraver {
         groups_(groups_of(plans_)),
         cues_(request_, plans_) {}
 
-  /// Spaces the bars and breaks them into lines. Out: bars that repeat what stands on another line, to be written out.
-  std::set<int> break_lines() {
+  std::set<int> break_lines() override {
     if (plans_.empty() || section_.bars.empty()) return {};
     for (StaffPlan& plan : plans_) layout_chords(plan, timeline_, inks_);
     music_.cues = &cues_.plans();
@@ -61,8 +61,11 @@ class SectionEngraver {
     return torn;
   }
 
-  /// The lines that break_lines() left.
-  EngravedSection run() {
+  std::vector<WideBar> wide(BreakAt at) const override {
+    return breaker_ ? wide_bars(music_, bars_, *breaker_, at) : std::vector<WideBar>();
+  }
+
+  EngravedSection run() override {
     EngravedSection out;
     if (firsts_.empty()) return out;
     share_out_words(firsts_);
@@ -148,7 +151,8 @@ class SectionEngraver {
     out.first_bar = static_cast<int>(first);
     out.last_bar = static_cast<int>(last);
     out.overfull = m.minimum > room;
-    out.overfull_at = section_.bars[first].origin;
+    out.broken = piece_at(request_, out.last_bar - 1).continued;
+    out.overfull_at = section_.bars[out.broken ? last - 1 : first].origin;
     out.hands_free_after = hands_free(last);
     SystemContext system{timeline_, section_, request_, style_, inks_.shaper, inks_.music, style_.staff_space};
     system.first_bar = out.first_bar;
@@ -240,6 +244,7 @@ class SectionEngraver {
     const std::vector<Joint> joints = joints_of(staves);
     for (const StaffGroup& lot : lots_for_page(staves, joints)) {
       systems.push_back(like);
+      systems.back().more_staves = lot.first > 0;
       stack(system, staves, joints, lot, systems.back());
     }
   }
@@ -490,8 +495,9 @@ class SectionEngraver {
       const bool repeats = ends == score::BarLine::RepeatEnd;
       const bool next_begins = b + 1 < system.last_bar && section_.bars[static_cast<std::size_t>(b) + 1].repeat_begin &&
                                leads_[i + 1].repeat < Length{};
-      const bool within =
+      const bool rests_on =
           b + 1 < system.last_bar && plans_[group.first].bars[static_cast<std::size_t>(b) + 1].rest_bars < 0;
+      const bool within = rests_on || piece_at(request_, b).continued;
       if (ends == score::BarLine::Single && !next_begins && !within)
         stroke(end - sp(e.thin_bar), e.thin_bar, bar.origin);
       if (ends == score::BarLine::Double) {
@@ -553,39 +559,13 @@ class SectionEngraver {
   std::vector<SystemWords> said_;
 };
 
-/// Each round writes out at least one bar more, so that there is an end to them.
-EngravedSection engrave_lines(SectionRequest request, const style::Style& style, text::Shaper& shaper,
-                              text::MusicFont& music) {
-  for (;;) {
-    SectionEngraver engraver(request, style, shaper, music);
-    const std::set<int> torn = engraver.break_lines();
-    if (torn.empty()) return engraver.run();
-    request.written_out.insert(torn.begin(), torn.end());
-  }
-}
-
 }  // namespace
 
 EngravedSection engrave_section(const SectionRequest& request, const style::Style& style, text::Shaper& shaper,
                                 text::MusicFont& music) {
-  EngravedSection out = engrave_lines(request, style, shaper, music);
-  // A bar that is wider than the page: the whole section is set smaller, so that rods need not give way.
-  constexpr double kStep = 0.9, kSmallest = 0.55;
-  std::optional<EngravedSystem> wide;
-  for (double scale = kStep; scale > kSmallest; scale *= kStep) {
-    const auto overfull =
-        std::find_if(out.systems.begin(), out.systems.end(), [](const EngravedSystem& s) { return s.overfull; });
-    if (overfull == out.systems.end()) break;
-    if (!wide) wide = *overfull;
-    out = engrave_lines(request, style::with_staff_space(style, style.staff_space * scale), shaper, music);
-  }
-  if (!wide) return out;
-  for (EngravedSystem& system : out.systems) {  // it is reported all the same, at the bar that was too wide
-    if (system.first_bar > wide->first_bar || system.last_bar <= wide->first_bar || system.overfull) continue;
-    system.set_smaller = true;
-    system.overfull_at = wide->overfull_at;
-  }
-  return out;
+  return engrave_lines(request, style, [&](const SectionRequest& r, const style::Style& s) {
+    return std::make_unique<SectionEngraver>(r, s, shaper, music);
+  });
 }
 
 }  // namespace tunesheaf::engrave

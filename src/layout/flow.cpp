@@ -79,10 +79,23 @@ class Filler {
       const FlowItem& item = flow_[placed.item];
       placed.frame = item.elastic ? item.elastic->at(share) : item.frame;
     }
+    notes_up();
     return std::move(plan_);
   }
 
  private:
+  /// Notes that would reach below their column, beside items that no page holds with all their notes, begin higher than
+  /// what they speak of rather than run into the foot of the page.
+  void notes_up() {
+    Length foot = shape_.margin_column.bottom();
+    for (auto note = plan_.notes.rbegin(); note != plan_.notes.rend(); ++note) {
+      const Length height = flow_[note->item].notes[note->note].frame->size.height;
+      if (note->at.y + height <= foot) return;
+      note->at.y = std::max(foot - height, shape_.margin_column.top());
+      foot = note->at.y - shape_.note_gap;
+    }
+  }
+
   /// A note begins beside its own item: where the notes before it reach below the item's foot, the item comes down.
   Length lowest_for_notes(const FlowItem& item, Length height) const {
     if (item.notes.empty() || plan_.notes.empty()) return body_.top();

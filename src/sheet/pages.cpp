@@ -75,15 +75,25 @@ std::shared_ptr<const Frame> running_line(const Setting& setting, const layout::
 void report_overfull(const std::vector<source::Span>& places, diag::Sink& sink) {
   for (const source::Span& place : places) {
     sink.add(diag::Kind::SheetOverfull, place, "this bar is too full for the width of the page",
-             "a bar stands on one line, and its signs may not touch",
-             "write it as two bars, or choose a style with a smaller staff space");
+             "not even a beat of it fits on one line, however small it is set",
+             "write it in longer values, or choose a style with a smaller staff space");
   }
 }
 
 void report_set_smaller(const std::vector<source::Span>& places, diag::Sink& sink) {
   for (const source::Span& place : places) {
-    sink.add(diag::Kind::SheetSetSmaller, place, "the section is set smaller, for this bar is wider than the page",
-             "a bar stands on one line, and all systems of a section are of one size", "write it as two bars");
+    sink.add(diag::Kind::SheetSetSmaller, place,
+             "the section is set smaller, for a beat of this bar is wider than the page",
+             "a beat stands on one line, and all systems of a section are of one size",
+             "write it in longer values, or choose a style with a smaller staff space");
+  }
+}
+
+void report_broken(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetOverfull, place, "this bar is wider than the page and goes on on the next system",
+             "it is broken at a beat, without a bar line",
+             "write it as two bars, or choose a style with smaller staves");
   }
 }
 
@@ -188,6 +198,7 @@ void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
   }
   report_overfull(block.overfull, sink);
   report_set_smaller(block.set_smaller, sink);
+  report_broken(block.broken, sink);
 }
 
 Fill measure(const Setting& setting, const Flow& flow, Binding binding) {

@@ -54,7 +54,8 @@ class Speller {
 
   std::optional<SpellError> check() const {
     if (spans_.empty() || bar_.length <= Fraction(0)) return fault(SpellFault::kEmpty, 0);
-    if (bar_.length > meter_.bar_length()) return fault(SpellFault::kBarTooLong, 0);
+    const Fraction begin = bar_.align == BarAlign::kWithin ? bar_.from : Fraction();
+    if (begin + bar_.length > meter_.bar_length()) return fault(SpellFault::kBarTooLong, 0);
     Fraction at(0);
     for (std::size_t k = 0; k < spans_.size(); ++k) {
       if (spans_[k].onset != at) return fault(SpellFault::kGap, k);
@@ -80,6 +81,11 @@ class Speller {
     time_.scale.odd = odd;
     const Ticks length = time_.scale.of(bar_.length);
     if (!time_.scale.on_grid(length)) return fault(SpellFault::kBarOffGrid, spans_.size());
+    if (bar_.align == BarAlign::kWithin) {
+      if (!time_.scale.divides(bar_.from) || !time_.scale.on_grid(time_.scale.of(bar_.from)))
+        return fault(SpellFault::kBarOffGrid, 0);
+      offset_ = time_.scale.of(bar_.from);
+    }
     if (bar_.align == BarAlign::kEnd) offset_ = time_.scale.of(meter_.bar_length()) - length;
     time_.spans.reserve(spans_.size());
     for (std::size_t k = 0; k < spans_.size(); ++k) {

@@ -22,6 +22,7 @@ struct TickScale {
   static constexpr int kShift = 14;
   Ticks odd = 1;
   Ticks whole() const { return odd << kShift; }
+  bool divides(base::Fraction f) const { return whole() % f.den() == 0; }
   Ticks of(base::Fraction f) const { return f.num() * (whole() / f.den()); }
   bool on_grid(Ticks t) const { return t % odd == 0; }
   /// The written value of a duration in ticks, dots at most 2.

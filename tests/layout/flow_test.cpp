@@ -192,6 +192,16 @@ TEST(BreakPages, TooHighAnItemIsReported) {
   EXPECT_FALSE(pages[2].overfull);
 }
 
+TEST(BreakPages, NotesThatNoPageHoldsBeginHigherThanTheirItem) {
+  std::vector<FlowItem> flow{item(60)};
+  flow[0].notes = {{Length::pt(20), frame(30)}, {Length::pt(40), frame(55)}};
+  const auto pages = break_pages(flow, shape());
+  ASSERT_EQ(pages.size(), 1U);
+  ASSERT_EQ(pages[0].notes.size(), 2U);
+  EXPECT_EQ(pages[0].notes[1].at.y, Length::pt(110 - 55)) << "it ends with the column";
+  EXPECT_EQ(pages[0].notes[0].at.y, Length::pt(110 - 55 - 5 - 30)) << "and the one before keeps its distance";
+}
+
 TEST(BreakPages, SpaceAtTheTopIsDropped) {
   const std::vector<FlowItem> flow{item(60, 30), item(60, 30), item(20, 5)};
   const auto pages = break_pages(flow, shape());

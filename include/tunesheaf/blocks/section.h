@@ -17,6 +17,7 @@ struct SectionBlock {
   Flow flow;
   std::vector<source::Span> overfull;     ///< bars too full for the width
   std::vector<source::Span> set_smaller;  ///< bars for whose sake the section is set smaller
+  std::vector<source::Span> broken;       ///< bars that go on on the next system
   /// The section, where its parts stand in several systems, for one would be higher than a page.
   std::optional<source::Span> shared_out{};
 };

@@ -53,6 +53,8 @@ enum class BarRepeat : std::uint8_t { None, One, FirstOfTwo, SecondOfTwo };
 std::vector<BarRepeat> bar_repeats(const score::Timeline& timeline, const score::Section& section, int part,
                                    const std::set<int>& written = {});
 
+struct BrokenBars;
+
 enum class Names : std::uint8_t { None, Full, Short };
 /// Bare: no clef, key or meter, for a picture of a sign.
 enum class Opening : std::uint8_t { Full, Bare };
@@ -75,6 +77,8 @@ struct SectionRequest {
   /// Bars that are written out though they repeat the ones before: a line of music does not begin with a sign whose
   /// bar is to be looked for on another line. engrave_section() adds the bars its lines begin with.
   std::set<int> written_out;
+  /// Set by engrave_section() itself, where bars are wider than the page.
+  const BrokenBars* broken = nullptr;
 };
 
 /// Place of a remark's number in its system's frame.
@@ -90,11 +94,13 @@ struct EngravedSystem {
   std::shared_ptr<const layout::Frame> frame;
   std::shared_ptr<const layout::Elastic> elastic;  ///< the same with its staves nearer or farther apart
   bool hands_free_after = false;                   ///< everyone rests long enough there to turn a leaf
-  int first_bar = 0, last_bar = 0;                 ///< half open
+  int first_bar = 0, last_bar = 0;                 ///< half open; two systems of a broken bar share it
+  bool more_staves = false;                        ///< the bars of the system before, and other staves
   std::vector<RemarkAnchor> remarks;
-  bool overfull = false;     ///< one bar alone is wider than the width even at the smallest size: rods give way
-  bool set_smaller = false;  ///< the section was set smaller because of a bar of this system: to be reported
-  source::Span overfull_at;
+  bool overfull = false;     ///< one beat alone is wider than the width even at the smallest size: rods give way
+  bool set_smaller = false;  ///< the section was set smaller because of a bar that begins here: to be reported
+  bool broken = false;       ///< its last bar is wider than the page and goes on on the next system
+  source::Span overfull_at;  ///< the bar of which one of these is true
 };
 
 struct EngravedSection {

@@ -31,6 +31,7 @@ struct RhythmSpan {
 enum class BarAlign : std::uint8_t {
   kStart,  ///< a bar cut short at its end
   kEnd,    ///< a pick-up: it ends where the full bar ends
+  kWithin  ///< it begins at BarShape::from
 };
 
 /// What a piece does at one beam level.
@@ -98,6 +99,7 @@ struct SpellError {
 struct BarShape {
   base::Fraction length;  ///< of the bar as it stands, at most the meter's
   BarAlign align = BarAlign::kStart;
+  base::Fraction from{};  ///< on the grid of the meter; with `length` within the full bar
 };
 
 /// Neighbouring rests become one silence before they are spelt (its id is the first one's). Spans with different ids
