@@ -39,6 +39,8 @@ class Sample {
         return arm();
       case LegendSign::Accent:
         return music(MusicSign::Accent);
+      case LegendSign::Marcato:
+        return music(MusicSign::MarcatoAbove);
       case LegendSign::Staccato:
         return music(MusicSign::Staccato);
       case LegendSign::Fermata:
@@ -105,6 +107,12 @@ class Sample {
         return half_open();
       case LegendSign::Held:
         return tied();
+      case LegendSign::Tie:
+        return arc();
+      case LegendSign::Repeat:
+        return repeat_signs();
+      case LegendSign::Ending:
+        return ending();
       default:
         return words(sign);
     }
@@ -262,6 +270,29 @@ class Sample {
     path(text::slur({at_.x + width_ * 0.15, y}, {at_.x + width_ * 0.85, y}, -style_.figure.size * 0.4, thin, thin * 2),
          {});
   }
+  /// The two bar lines of a repeat, facing each other.
+  void repeat_signs() {
+    const Length high = style_.figure.size * 0.95, mid = at_.y - style_.figure.size * 0.36;
+    const auto stroke = [&](double share, Length thick) {
+      layout::RectShape shape;
+      shape.size = {thick, high};
+      shape.fill = style_.ink;
+      frame_.items.push_back(
+          {{at_.x + width_ * share - thick / 2, mid - high / 2}, "legend-sign-path", Layer::Ink, {}, {}, shape});
+    };
+    for (const double side : {1.0, -1.0}) {  // opening, closing
+      stroke(0.5 - 0.34 * side, style_.staff_space * 0.4);
+      stroke(0.5 - 0.24 * side, style_.rule * 1.2);
+      for (const double up : {1.0, -1.0}) dot({at_.x + width_ * (0.5 - 0.15 * side), mid + high * 0.16 * up});
+    }
+  }
+  void ending() {
+    const Length top = at_.y - style_.figure.size * 0.95, x0 = at_.x + width_ * 0.1, x1 = at_.x + width_ * 0.9;
+    line({x0, at_.y}, {x0, top});
+    line({x0, top}, {x1, top});
+    put(frame_, setting_, {x0 + style_.small.size * 0.4, at_.y - style_.figure.size * 0.05}, "1.",
+        {style_.small, style_.ink, "legend-sign"});
+  }
   void head(double share, Length space) {
     const text::Sign& sign = setting_.music.sign(MusicSign::NoteheadBlack, space);
     const Point to{at_.x + width_ * share - sign.advance / 2, at_.y - style_.figure.size * 0.25};
@@ -308,6 +339,8 @@ class Sample {
         return figure("\u2261", 0.5);
       case LegendSign::Grace:
         return figure("5", 0.5, style_.small);
+      case LegendSign::FrettingFingers:
+        return figure("1 3", 0.5, style_.label);
       case LegendSign::PluckingFingers:
         return figure("p i m a", 0.5, italic(style_.note));
       case LegendSign::Slap:

@@ -53,7 +53,7 @@ class MoveBox {
       if (leaves(f) && !covered(*f.from)) ring(*f.from);
     }
     for (const FingerMove& f : move_.fingers) {
-      if (f.to) dot(*f.to, f.finger);
+      if (f.to) dot(*f.to, f);
     }
     for (const FingerMove& f : move_.fingers) {
       if (leaves(f) && covered(*f.from)) ring_on(*f.from);
@@ -107,50 +107,82 @@ class MoveBox {
     frame_->items.push_back({corner(p, r), "move-from", Layer::Ink, {}, {}, shape});
   }
 
+  /// Where a finger leaves and none comes: in dashes.
   void ring(const FingerPlace& p) {
     const Length r = gap_ * 0.36;
     layout::RectShape shape = round(p, r);
     shape.fill = style_.ground;
-    shape.stroke = layout::Stroke{style_.rule * 1.4, style_.ink, {}, {}};
+    shape.stroke = layout::Stroke{style_.rule * 1.4, style_.ink, {}, {gap_ * 0.17, gap_ * 0.13}};
     frame_->items.push_back({corner(p, r), "move-from", Layer::Ink, {}, {}, shape});
   }
 
-  void dot(const FingerPlace& p, theory::Finger finger) {
-    const Length r = gap_ * 0.46;
+  /// One that comes is full; one that stays is an outline.
+  void dot(const FingerPlace& p, const FingerMove& finger) {
+    const bool stays = finger.kind == MoveKind::Stays;
+    const Length r = gap_ * (stays ? 0.43 : 0.46);
     layout::RectShape shape = round(p, r);
-    shape.fill = style_.ink;
+    shape.fill = stays ? style_.ground : style_.ink;
+    if (stays) shape.stroke = layout::Stroke{style_.rule * 1.4, style_.ink, {}, {}};
     frame_->items.push_back({corner(p, r), "move-to", Layer::Ink, {}, {}, shape});
-    if (gap_ < least_gap_with_fingers()) return;  // the words beside the picture name them
+    if (gap_ < least_gap_with_fingers()) return;  // the words below the picture name them
     style::TypeRole role = neck_.figure_role(style_);
     role.weight = 700;
     put(*frame_, setting_, {x_of(p.from_string), y_of(p.fret) + role.size * 0.36},
-        std::string(1, theory::finger_sign(finger)), {role, style_.ground, "box-finger"}, Align::Centre);
+        std::string(1, theory::finger_sign(finger.finger)), {role, stays ? style_.ink : style_.ground, "box-finger"},
+        Align::Centre);
   }
 
-  /// From ring to dot, clear of both.
+  /// Whether a finger stands or stood near a place.
+  bool occupied(Point at) const {
+    return std::any_of(move_.fingers.begin(), move_.fingers.end(), [&](const FingerMove& f) {
+      const auto near = [&](const std::optional<FingerPlace>& p) {
+        if (!p) return false;
+        const Point m = middle(*p);
+        return base::abs(m.x - at.x) < gap_ * 0.55 && base::abs(m.y - at.y) < gap_ * 0.55;
+      };
+      return near(f.from) || near(f.to);
+    });
+  }
+
+  /// From ring to dot, in a bow that is seen between neighbouring strings too and keeps clear of other fingers.
   void way(const FingerMove& f) {
     if (!travels(f)) return;
     const Point a = middle(*f.from), z = middle(*f.to);
     const double dx = static_cast<double>((z.x - a.x).units()), dy = static_cast<double>((z.y - a.y).units());
-    const double length = std::sqrt(dx * dx + dy * dy);
-    const double clear_a = static_cast<double>((gap_ * 0.4).units()),
-                 clear_z = static_cast<double>((gap_ * 0.5).units());
-    if (length <= clear_a + clear_z) return;
-    const auto at = [&](double along) {
-      return Point{a.x + (z.x - a.x) * (along / length), a.y + (z.y - a.y) * (along / length)};
+    const double length = std::hypot(dx, dy), gap = static_cast<double>(gap_.units());
+    if (length < gap * 0.3) return;
+    const Point half{(a.x + z.x) / 2, (a.y + z.y) / 2};
+    const Point aside{gap_ * (dy / length), gap_ * (-dx / length)};
+    const auto bow_at = [&](double side, double share) {
+      return Point{half.x + aside.x * (side * share), half.y + aside.y * (side * share)};
     };
-    const Point tip = at(length - clear_z), tail = at(clear_a);
-    const Length head = std::min(gap_ * 0.4, Length::raw(static_cast<std::int64_t>(length - clear_a - clear_z)));
-    const double barb = static_cast<double>(head.units());
-    const Point neck = length - clear_z - barb * 0.6 > clear_a ? at(length - clear_z - barb * 0.6) : tail;
-    frame_->items.push_back({tail,
-                             "move-way",
-                             Layer::Ink,
-                             {},
-                             {},
-                             layout::LineShape{neck - tail, {style_.rule * 1.6, style_.accent, {}, {}}}});
-    const Point direction{head * (dx / length), head * (dy / length)};
-    layout::PathShape point{text::moved(text::arrow_head(direction, head, head * 0.8), tip), style_.accent,
+    // Upwards or to the right first; the other side where a finger is in the way.
+    const double first = aside.y < Length{} || (aside.y == Length{} && aside.x > Length{}) ? 1 : -1;
+    const double side = occupied(bow_at(first, 0.6)) && !occupied(bow_at(-first, 0.6)) ? -first : first;
+    bow(a, bow_at(side, length < gap * 1.5 ? 0.95 : 0.75), z);
+  }
+
+  static Point on_the_way(Point from, Point to, Length away) {
+    const double dx = static_cast<double>((to.x - from.x).units()), dy = static_cast<double>((to.y - from.y).units());
+    const double share = static_cast<double>(away.units()) / std::max(1.0, std::hypot(dx, dy));
+    return {from.x + (to.x - from.x) * share, from.y + (to.y - from.y) * share};
+  }
+
+  void bow(Point a, Point through, Point z) {
+    const Point tail = on_the_way(a, through, gap_ * 0.42), tip = on_the_way(z, through, gap_ * 0.5);
+    const Length head = gap_ * 0.34;
+    const Point neck = on_the_way(tip, through, head * 0.7);
+    const auto towards = [](Point from, Point to) {
+      return Point{from.x + (to.x - from.x) * (2.0 / 3), from.y + (to.y - from.y) * (2.0 / 3)};
+    };
+    const Point low{std::min({tail.x, through.x, neck.x}), std::min({tail.y, through.y, neck.y})};
+    layout::PathShape line;
+    line.steps = {{layout::PathVerb::Move, tail - low, {}, {}},
+                  {layout::PathVerb::Curve, towards(tail, through) - low, towards(neck, through) - low, neck - low}};
+    line.stroke = layout::Stroke{style_.rule * 1.8, style_.accent, {}, {}};
+    frame_->items.push_back({low, "move-way", Layer::Ink, {}, {}, line});
+    const Point direction = tip - neck;
+    layout::PathShape point{text::moved(text::arrow_head(direction, head, head * 0.85), tip), style_.accent,
                             std::nullopt};
     frame_->items.push_back({{}, "move-way", Layer::Ink, {}, {}, point});
   }
@@ -176,11 +208,17 @@ bool move_fits_a_box(const theory::Move& move) {
 }
 
 std::string move_box_words(const theory::Move& move) {
-  const bool rings = std::any_of(move.fingers.begin(), move.fingers.end(), leaves);
-  if (!rings) return {};
-  const bool ways = std::any_of(move.fingers.begin(), move.fingers.end(), travels);
-  return std::string("In the middle picture a ring is where a finger was, a dot where one comes or stays") +
-         (ways ? ", an arrow the way." : ".");
+  const auto any = [&](const auto& holds) { return std::any_of(move.fingers.begin(), move.fingers.end(), holds); };
+  std::vector<std::string> signs;
+  if (any([](const FingerMove& f) { return f.to && f.kind != MoveKind::Stays; }))
+    signs.push_back("a black dot is where a finger comes");
+  if (any([](const FingerMove& f) { return f.kind == MoveKind::Stays; })) signs.push_back("an outlined one stays");
+  if (any(leaves)) signs.push_back("a ring is where one was");
+  if (any(travels)) signs.push_back("an arrow is its way");
+  if (signs.empty()) return {};
+  std::string out = "In the middle picture ";
+  for (std::size_t i = 0; i < signs.size(); ++i) out += (i == 0 ? "" : ", ") + signs[i];
+  return out + ".";
 }
 
 }  // namespace tunesheaf::blocks

@@ -1,6 +1,7 @@
 #include "tunesheaf/blocks/practice.h"
 
 #include <algorithm>
+#include <cctype>
 #include <functional>
 #include <iterator>
 #include <utility>
@@ -21,9 +22,9 @@ using score::Section;
 
 class PracticeSheet {
  public:
-  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, int lines)
+  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, Writing writing)
       : setting_(setting),
-        lines_(lines),
+        writing_(writing),
         style_(setting.style),
         section_(setting.song.sections[static_cast<std::size_t>(plan.section)]),
         plan_(std::move(plan)) {
@@ -35,6 +36,7 @@ class PracticeSheet {
     if (named_only_) {
       head(section_heading(setting_, plan_.section, true));
       ladder();
+      cautions();
     } else if (plan_.rests) {
       out = section_block(setting_, plan_.section, Counting::None);
       head(std::move(out.flow.front()));
@@ -48,8 +50,7 @@ class PracticeSheet {
       listen();
       for (auto& item : sign_legend(setting_, signs_used(setting_, plan_.section))) flow_.push_back(std::move(item));
     }
-    if (!plan_.rests) cautions();
-    lines();
+    if (writing_.lines > 0) lines();
     flow_.back().break_after = layout::BreakAfter::Forced;
     const FramePtr name = continuation_line(setting_, plan_.section);
     for (std::size_t i = 1; i < flow_.size(); ++i) flow_[i].continuation = name;
@@ -115,14 +116,24 @@ class PracticeSheet {
     return list_words(out);
   }
 
-  /// `music`: the heading, which stands already, and the systems.
+  /// `music`: the heading, which stands already, and the systems. In the order of the steps.
   void practise(Flow music) {
-    first_minutes();
+    route();
+    cautions();
     for (auto& item : shapes_block(setting_, {plan_.section, BoxSize::Medium})) flow_.push_back(std::move(item));
-    flow_.push_back(block_heading(setting_, "The music"));
-    std::move(music.begin() + 1, music.end(), std::back_inserter(flow_));
     drill();
+    flow_.push_back(block_heading(setting_, "The music", "count aloud; in brackets: said, not struck"));
+    std::move(music.begin() + 1, music.end(), std::back_inserter(flow_));
     loops();
+  }
+
+  /// "Step 3: the change"; the name alone where the way has no such step.
+  std::string step_name(StepKind kind, const std::string& name) const {
+    const int number = step_number(plan_, kind);
+    if (number > 0) return "Step " + std::to_string(number) + ": " + name;
+    std::string out = name;
+    out.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(out.front())));
+    return out;
   }
 
   const Section& section(int index) const { return setting_.song.sections[static_cast<std::size_t>(index)]; }
@@ -152,10 +163,7 @@ class PracticeSheet {
     if (!plan_.before.empty()) {
       text += (plan_.begins ? "It comes again after " : "Comes after ") + names(plan_.before) + ". ";
     }
-    if (!plan_.after.empty()) {
-      text += "Leads to " + names(plan_.after) + ": practise the last bar together with the first bar " +
-              (plan_.after.size() == 1 ? "there. " : "of each. ");
-    }
+    text += way_on();
     if (plan_.ends) text += plan_.after.empty() ? "The song ends here. " : "The last time, the song ends here. ";
     if (plan_.like) {
       const std::string other = names({plan_.like->section});
@@ -169,6 +177,26 @@ class PracticeSheet {
     paragraph(text, style_.body, "practice-place", style_.body.size * 0.3);
   }
 
+  /// "bar 13", "its pick-up".
+  std::string first_bar_of(int index) const {
+    const std::vector<score::Bar>& bars = section(index).bars;
+    if (bars.empty()) return "it";
+    return bars.front().number == 0 ? "its pick-up" : "bar " + std::to_string(bars.front().number);
+  }
+
+  /// Where its last bar leads: to its own beginning, then to others.
+  std::string way_on() const {
+    const bool again = section_.times > 1 || !section_.until.empty();
+    if (plan_.after.empty() && !again) return {};
+    std::vector<std::string> bars;
+    if (again) bars.push_back(first_bar_of(plan_.section));
+    for (const int next : plan_.after) bars.push_back(first_bar_of(next));
+    std::string out = again ? "Goes back to its own beginning" : "";
+    if (!plan_.after.empty()) out += (again ? ", then leads to " : "Leads to ") + names(plan_.after);
+    return out + ": practise going on from " + (section_.bars.back().ending.empty() ? "the last bar" : "each ending") +
+           " into " + list_words(bars) + ". ";
+  }
+
   /// Nothing to play is something to count.
   void rests() {
     const auto bars = static_cast<int>(section_.bars.size());
@@ -179,9 +207,11 @@ class PracticeSheet {
               style_.body, "practice-rests", style_.body.size * 0.6);
   }
 
-  void first_minutes() {
-    flow_.push_back(block_heading(setting_, "The first five minutes"));
-    hanging(plan_.first_minutes, [](std::size_t i) { return std::to_string(i + 1); });
+  void route() {
+    flow_.push_back(block_heading(setting_, "The way through this sheet"));
+    std::vector<std::string> sentences;
+    for (const Step& step : plan_.route) sentences.push_back(step.text);
+    hanging(sentences, [](std::size_t i) { return std::to_string(i + 1); });
   }
 
   /// Sentences with their sign in the accent colour, hanging.
@@ -230,8 +260,8 @@ class PracticeSheet {
     const Change& change = *plan_.hardest;
     const score::ShapeUse& from = setting_.song.shapes[static_cast<std::size_t>(change.from)];
     const score::ShapeUse& to = setting_.song.shapes[static_cast<std::size_t>(change.to)];
-    flow_.push_back(
-        block_heading(setting_, "Drill this change first", bars_words(section_, change.first_bar, change.last_bar)));
+    flow_.push_back(block_heading(setting_, step_name(StepKind::Change, "the change"),
+                                  bars_words(section_, change.first_bar, change.last_bar)));
     auto frame = std::make_shared<Frame>();
     frame->name = "drill";
     frame->role = Role::Figure;
@@ -239,27 +269,17 @@ class PracticeSheet {
     for (const BoxSize smaller : {BoxSize::Medium, BoxSize::Small}) {
       if (pictures.width > setting_.body()) pictures = drill_pictures(change, from, to, smaller);
     }
-    const Length deepest = pictures.deepest, x = pictures.width + style_.body.size;
+    const Length deepest = pictures.deepest;
     Length height;
     for (const auto& [left, picture] : pictures.placed) {
       frame->children.push_back({{left, deepest - picture->baseline}, picture});
       height = std::max(height, deepest - picture->baseline + picture->size.height);
     }
-    // The words stand beside the pictures where there is room for them, else below.
-    const Length room = setting_.body() - x;
-    const bool beside = room > style_.body.size * 7;
-    const FramePtr words = drill_words(change.move->move, beside ? room : setting_.body());
-    if (beside) {
-      frame->children.push_back({{x, deepest}, words});
-      height = std::max(height, deepest + words->size.height);
-    }
     frame->baseline = deepest;
     frame->size = {setting_.body(), height};
     flow_.push_back(flow_item(frame, style_.body.size * 0.4));
-    if (!beside) {
-      flow_.back().break_after = layout::BreakAfter::Forbidden;
-      flow_.push_back(flow_item(words, style_.body.size * 0.4));
-    }
+    flow_.back().break_after = layout::BreakAfter::Forbidden;
+    flow_.push_back(flow_item(drill_words(change.move->move, setting_.body()), style_.body.size * 0.4));
     const std::string gloss = move_box_words(change.move->move);
     if (gloss.empty() || !move_fits_a_box(change.move->move)) return;
     flow_.back().break_after = layout::BreakAfter::Forbidden;
@@ -277,7 +297,11 @@ class PracticeSheet {
 
   void loops() {
     if (plan_.loops.empty()) return;
-    flow_.push_back(block_heading(setting_, "Bars to play over and over"));
+    const bool timed = !plan_.ladder.empty() && plan_.ladder.front().per_minute;
+    flow_.push_back(
+        block_heading(setting_, step_name(StepKind::Phrases, "a phrase at a time"),
+                      timed ? "at " + std::to_string(*plan_.ladder.front().per_minute) + "; a box for each clean time"
+                            : "a box for each clean time"));
     for (const Loop& loop : plan_.loops) {
       auto frame = std::make_shared<Frame>();
       frame->name = "loop";
@@ -319,14 +343,15 @@ class PracticeSheet {
   void ladder() {
     if (plan_.ladder.empty()) return;
     const bool timed = plan_.ladder.front().per_minute.has_value();
-    flow_.push_back(
-        block_heading(setting_, "Tempo ladder", timed ? "a box for each clean time; three, then one rung up" : ""));
+    flow_.push_back(block_heading(setting_, step_name(StepKind::Ladder, "up the tempo ladder"),
+                                  "a box for each clean time; three, then one rung up"));
     auto frame = std::make_shared<Frame>();
     frame->name = "ladder";
     frame->role = Role::Figure;
     const double count = static_cast<double>(plan_.ladder.size());
     const Length gap = style_.body.size * 0.5;
-    const Length width = (setting_.body() - gap * (count - 1)) * (1.0 / count), rise = style_.body.size * 0.65;
+    constexpr int kColumns = 6;  // a shorter ladder has rungs of the same width
+    const Length width = (setting_.body() - gap * (kColumns - 1)) * (1.0 / kColumns), rise = style_.body.size * 0.65;
     const style::TypeRole figure = bold(style_.section_name);
     const Length rung_height = figure.size * 1.25 + style_.body.size * 1.35;
     const Length floor = rise * (count - 1) + rung_height;
@@ -344,11 +369,7 @@ class PracticeSheet {
       const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
       put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
       const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
-      const Length end = boxes(*frame, {x, base}, 3) + style_.body.size * 0.2;
-      if (rung.per_minute && end + style_.small.size * 2.6 < x + width) {
-        put(*frame, setting_, {x + width, base}, std::to_string(rung.percent) + " %",
-            {style_.small, style_.faint, "ladder-share", section_.origin}, Align::Right);
-      }
+      boxes(*frame, {x, base}, 3);
     }
     frame->baseline = floor;
     frame->size = {setting_.body(), floor + style_.body.size * 0.2};
@@ -356,6 +377,12 @@ class PracticeSheet {
     if (plan_.quickens) {
       paragraph("100 % is the tempo at the beginning; from there it grows faster.", italic(style_.note), "ladder-gloss",
                 style_.body.size * 0.3);
+    }
+    if (plan_.beyond_clicks) {
+      paragraph(
+          "Few metronomes click faster than 208 a minute: on the upper rungs play along with the recording, or "
+          "without a click.",
+          italic(style_.note), "ladder-gloss", style_.body.size * 0.3);
     }
     if (!timed) {
       paragraph("The song states no tempo: 100 % is as fast as the recording.", italic(style_.note), "ladder-gloss",
@@ -381,16 +408,16 @@ class PracticeSheet {
     frame->role = Role::Artifact;
     const Length pitch = kWritingPitch;
     put(*frame, setting_, {{}, style_.label.size}, "Notes", {style_.label, style_.faint, "writing-label"});
-    for (int i = 1; i <= lines_; ++i) {
+    for (int i = 1; i <= writing_.lines; ++i) {
       rule(*frame, {{}, style_.label.size + pitch * i}, setting_.body(), style_.rule, style_.faint, "writing-line");
     }
     frame->baseline = style_.label.size;
-    frame->size = {setting_.body(), style_.label.size + pitch * lines_ + style_.rule};
-    flow_.push_back(flow_item(frame, style_.body.size));
+    frame->size = {setting_.body(), style_.label.size + pitch * writing_.lines + style_.rule};
+    flow_.push_back(flow_item(frame, style_.body.size + writing_.drop));
   }
 
   const Setting& setting_;
-  int lines_;
+  Writing writing_;
   const style::Style& style_;
   const Section& section_;
   PracticePlan plan_;
@@ -400,8 +427,8 @@ class PracticeSheet {
 
 }  // namespace
 
-SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, int lines) {
-  return PracticeSheet(setting, std::move(plan), same, lines).draw();
+SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Writing writing) {
+  return PracticeSheet(setting, std::move(plan), same, writing).draw();
 }
 
 }  // namespace tunesheaf::blocks

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "practice_words.h"
+#include "tunesheaf/base/lists.h"
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
@@ -95,7 +96,7 @@ class Planner {
     loops();
     neighbours();
     likeness();
-    plan_.first_minutes = first_minutes(setting_, plan_);
+    plan_.route = route_of(setting_, plan_, events_);
     plan_.listen = listen_for(setting_, plan_, events_);
     plan_.cautions = cautions_for(setting_, plan_, events_);
     return std::move(plan_);
@@ -121,6 +122,8 @@ class Planner {
   }
 
   void rests() {
+    constexpr std::size_t kLittle = 4;  // attacks
+    plan_.little = plan_.part >= 0 && events_.size() < kLittle;
     const auto plays = [](const score::PartMusic& music) {
       for (const score::Voice& voice : music.voices) {
         for (const auto& bar : voice.bars) {
@@ -201,19 +204,60 @@ class Planner {
   }
 
   void ladder() {
-    constexpr int kRungs = 6;
-    const double start = 80.0 - 35.0 * plan_.difficulty;
-    if (tempo_) plan_.ladder_unit = tempo_->unit;
     plan_.quickens = quickens();
-    for (int i = 0; i < kRungs; ++i) {
-      const double share = start + (100.0 - start) * i / (kRungs - 1);
-      Rung rung{static_cast<int>(std::lround(share)), std::nullopt};
-      if (tempo_) {
-        rung.per_minute = static_cast<int>(std::lround(tempo_->per_minute * share / 100.0));
-        rung.percent = static_cast<int>(std::lround(100.0 * *rung.per_minute / tempo_->per_minute));
+    if (plan_.little && !plan_.rests) return;
+    if (tempo_) click();
+    const double start = 80.0 - 35.0 * plan_.difficulty;
+    for (int share = 50; share <= 100; share += 10) {
+      if (share + 5 < start) continue;
+      Rung rung{share, std::nullopt};
+      if (clicked_ > 0) {
+        rung.per_minute = share == 100 ? static_cast<int>(std::lround(clicked_)) : on_metronome(clicked_ * share / 100);
+        if (share < 100 && *rung.per_minute >= std::lround(clicked_)) continue;
+        if (!plan_.ladder.empty() && *rung.per_minute <= *plan_.ladder.back().per_minute) continue;
       }
       plan_.ladder.push_back(rung);
     }
+    plan_.beyond_clicks = clicked_ > kFastest;
+  }
+
+  static constexpr double kSlowest = 40, kFastest = 208;  // clicks a minute
+
+  /// The beat that a metronome gives: the one of the tempo, or a part or a multiple of it that bars hold evenly.
+  void click() {
+    const Fraction bar = section_.bars.empty() ? Fraction(1) : section_.bars.front().meter.bar_length();
+    Fraction unit = tempo_->unit;
+    double per_minute = tempo_->per_minute;
+    const auto dotted = [&] { return unit.num() == 3; };
+    while (per_minute * 0.6 < kSlowest && Fraction(1, 16) < unit) {
+      const int parts = dotted() ? 3 : 2;
+      unit = unit / Fraction(parts);
+      per_minute *= parts;
+    }
+    while (per_minute > kFastest) {
+      const auto holds = [&](int count) { return (bar / (unit * Fraction(count))).den() == 1; };
+      const bool compound =
+          section_.bars.front().meter.is_compound() && unit == Fraction(1, section_.bars.front().meter.unit);
+      const int together = compound && holds(3) ? 3 : !compound && holds(2) ? 2 : 0;
+      if (together == 0) break;
+      unit = unit * Fraction(together);
+      per_minute /= together;
+    }
+    plan_.ladder_unit = unit;
+    clicked_ = per_minute;
+  }
+
+  /// The nearest number of a metronome's scale, whose steps grow with the tempo; in steps of 8 beyond it.
+  static int on_metronome(double wanted) {
+    struct Stretch {
+      int from, step;
+    };
+    static constexpr Stretch kScale[] = {{0, 2}, {60, 3}, {72, 4}, {120, 6}, {144, 8}};
+    Stretch at = kScale[0];
+    for (const Stretch& stretch : kScale) {
+      if (wanted >= stretch.from) at = stretch;
+    }
+    return at.from + at.step * static_cast<int>(std::lround((wanted - at.from) / at.step));
   }
 
   bool quickens() const {
@@ -227,30 +271,34 @@ class Planner {
     return std::all_of(attacks_.begin() + first, attacks_.begin() + last + 1, [](int count) { return count == 0; });
   }
 
-  void add_loop(int first, int last, const char* why) {
+  void add_loop(int first, int last, const std::string& why) {
     if (plan_.part < 0 || !silent(first, last)) plan_.loops.push_back({first, last, why});
   }
 
-  /// The hard place first, then halves (or fours), then the way on: each ending with the bar before it.
+  /// Halves (or fours), then the way on: each bar once. One phrase that is the whole section is the ladder's.
   void loops() {
+    if (plan_.little) return;
     const int bars = static_cast<int>(section_.bars.size());
-    if (plan_.hardest) {
-      add_loop(plan_.hardest->first_bar, plan_.hardest->last_bar, "the hardest change");
-    } else if (bars > 1) {
-      add_loop(plan_.busiest_bar, plan_.busiest_bar, "the busiest bar");
-    }
     const int body = body_bars();
     const int step = body > 8 ? 4 : body > 3 ? (body + 1) / 2 : body;
     for (int first = 0; first < body; first += step) {
       const int last = std::min(body, first + step) - 1;
-      add_loop(first, last, first == 0 && last == bars - 1 ? "the whole section" : "a phrase at a time");
+      if (first > 0 || last < bars - 1) add_loop(first, last, "");
     }
     for (int first = body; first < bars;) {
       int last = first;
       while (last + 1 < bars && !section_.bars[static_cast<std::size_t>(last + 1)].ending_begin) ++last;
-      add_loop(first, last, "the ending, after the bar before it");
+      add_loop(first, last, ending_words(first));
       first = last + 1;
     }
+  }
+
+  /// An ending is learned from the bar before it.
+  std::string ending_words(int first) const {
+    std::vector<std::string> passes;
+    for (const int pass : section_.bars[static_cast<std::size_t>(first)].ending)
+      passes.push_back(std::to_string(pass) + ".");
+    return "ending " + base::list_words(passes) + ", after the bar before it";
   }
 
   /// Bars before the endings.
@@ -307,10 +355,16 @@ class Planner {
   std::vector<const Event*> events_;
   std::vector<int> attacks_;  // by bar
   std::optional<Tempo> tempo_;
+  double clicked_ = 0;  // of the ladder's unit a minute, at full tempo; 0 without a tempo
   PracticePlan plan_;
 };
 
 }  // namespace
+
+int step_number(const PracticePlan& plan, StepKind kind) {
+  const auto at = std::find_if(plan.route.begin(), plan.route.end(), [&](const Step& s) { return s.kind == kind; });
+  return at == plan.route.end() ? 0 : static_cast<int>(at - plan.route.begin()) + 1;
+}
 
 PracticePlan practice_plan(const Setting& setting, int section) {
   return Planner(setting, section).run();

@@ -7,10 +7,12 @@
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
+#include "tunesheaf/theory/count.h"
 
 namespace tunesheaf::blocks {
 namespace {
 
+using base::Fraction;
 using score::Event;
 using score::Section;
 using Events = std::vector<const Event*>;
@@ -77,13 +79,17 @@ std::string shapes_sentence(const Setting& setting, const PracticePlan& plan) {
 
 std::string change_sentence(const Setting& setting, const PracticePlan& plan) {
   const Section& section = section_of(setting, plan);
-  if (plan.hardest) {
-    return "Change from " + shape_name(setting, plan.hardest->from) + " to " + shape_name(setting, plan.hardest->to) +
-           " and back, ten times, with the fretting hand alone and without a clock.";
-  }
+  const Change& change = *plan.hardest;
+  return "Change from " + shape_name(setting, change.from) + " to " + shape_name(setting, change.to) +
+         " and back, ten times, with the fretting hand alone and without a metronome. It comes in " +
+         bars_words(section, change.first_bar, change.last_bar) + ".";
+}
+
+std::string busiest_sentence(const Setting& setting, const PracticePlan& plan) {
+  const Section& section = section_of(setting, plan);
   const bool pick_up = section.bars[static_cast<std::size_t>(plan.busiest_bar)].number == 0;
   return "Play " + std::string(pick_up ? "" : "bar ") + bar_words(section, plan.busiest_bar) +
-         " alone, so slowly that nothing goes wrong, without a clock.";
+         ", the busiest, alone, so slowly that nothing goes wrong, without a metronome.";
 }
 
 std::string picking_sentence(const Setting& setting, const PracticePlan& plan) {
@@ -107,20 +113,22 @@ std::string tempo_unit_words(const PracticePlan& plan) {
   return " " + unit + " a minute";
 }
 
-std::string loop_sentence(const Setting& setting, const PracticePlan& plan) {
-  const Section& section = section_of(setting, plan);
-  const Loop& loop = plan.loops.size() > 1 ? plan.loops[1] : plan.loops.front();
-  std::string out = "Play " + bars_words(section, loop.first_bar, loop.last_bar);
+std::string phrases_sentence(const PracticePlan& plan) {
+  std::string out = "Play a phrase at a time";
   if (!plan.ladder.empty() && plan.ladder.front().per_minute) {
-    out += " at " + std::to_string(*plan.ladder.front().per_minute) + tempo_unit_words(plan);
-  } else {
-    out += " at a tempo that feels too slow";
+    return out + " at " + std::to_string(*plan.ladder.front().per_minute) + tempo_unit_words(plan) +
+           ", until the boxes are full.";
   }
-  return out + ". Each clean time earns a box of the ladder.";
+  return out + " at a tempo that feels too slow, until the boxes are full.";
 }
 
-void add_if(std::vector<std::string>& list, std::string sentence) {
-  if (!sentence.empty()) list.push_back(std::move(sentence));
+/// A part that hardly plays: where it comes in is all there is to learn.
+std::string entry_sentence(const Setting& setting, const PracticePlan& plan, int bar) {
+  const Section& section = section_of(setting, plan);
+  const std::string where = section.bars[static_cast<std::size_t>(bar)].number == 0
+                                ? "with the pick-up"
+                                : "at bar " + bar_words(section, bar);
+  return "Count aloud along with the recording and come in " + where + ".";
 }
 
 /// Frets without a needless ".0", quarter tones as "a quarter tone above fret 9".
@@ -193,8 +201,89 @@ void dynamics(std::vector<std::string>& out, const Section& section, const Pract
   }
   if (words.empty()) return;
   const bool moves = words.back()->text != words.front()->text;
-  out.push_back(begins + (moves ? " and comes to " + words.back()->text + ": hear the way from the one to the other."
-                                : ": hear that it stays so where it gets hard."));
+  if (moves)
+    out.push_back(begins + " and comes to " + words.back()->text + ": hear the way from the one to the other.");
+}
+
+/// Where in its bar something is struck, as the page counts: "2 &"; nothing on a beat, and where the count has no word.
+/// `next`: the number of the next beat, and when it comes in the bar.
+struct OffBeat {
+  std::string count;
+  int next_number = 1;
+  Fraction next;
+};
+std::optional<OffBeat> off_beat(const score::Bar& bar, Fraction onset) {
+  const Fraction missing = bar.pick_up ? bar.meter.bar_length() - bar.length : Fraction();
+  onset = onset + missing;
+  const std::vector<theory::BarSpan> beats = bar.meter.beats();
+  for (std::size_t i = 0; i < beats.size(); ++i) {
+    if (onset <= beats[i].onset || beats[i].end() <= onset) continue;
+    const bool in_three = beats[i].length == Fraction(3, bar.meter.unit);
+    const Fraction share = (onset - beats[i].onset) / beats[i].length;
+    if (!in_three && (share * Fraction(4)).den() != 1) return {};  // a triplet goes by a count of its own
+    const std::string_view word = theory::spoken_share(share, in_three);
+    if (word.empty()) return {};
+    return OffBeat{std::to_string(i + 1) + " " + std::string(word), i + 1 < beats.size() ? static_cast<int>(i) + 2 : 1,
+                   beats[i].end() - missing};
+  }
+  return {};
+}
+
+/// "In bar 5", "In bars 5 to 8 and 10".
+std::string in_bars(const Section& section, const std::vector<int>& bars) {
+  if (bars.size() == 1) return in_bar(section, bars.front());
+  std::vector<std::string> runs;
+  for (std::size_t i = 0, j = 0; i < bars.size(); i = ++j) {
+    while (j + 1 < bars.size() && bars[j + 1] == bars[j] + 1) ++j;
+    const std::string last = bar_words(section, bars[j]);
+    if (i == j || j == i + 1) runs.push_back(bar_words(section, bars[i]));
+    if (j == i + 1) runs.push_back(last);
+    if (j > i + 1) runs.push_back(bar_words(section, bars[i]) + " to " + last);
+  }
+  return "In bars " + list_words(runs);
+}
+
+/// What is struck off the beat and held over the next one, on which nothing is struck: where, in all the bars that have
+/// it at the count of the first.
+void held_over(std::vector<std::string>& out, const Section& section, const Events& events) {
+  std::optional<OffBeat> first;
+  std::string what;
+  bool changes = false;
+  std::vector<int> bars;
+  for (const Event* event : events) {
+    if (!event->push) continue;
+    const score::Bar& bar = section.bars[static_cast<std::size_t>(event->at.bar)];
+    const auto place = off_beat(bar, event->at.onset);
+    if (!place || (first && place->count != first->count)) continue;
+    const score::Place over =
+        place->next < bar.length ? score::Place{event->at.bar, place->next} : score::Place{event->at.bar + 1, {}};
+    if (std::any_of(events.begin(), events.end(), [&](const Event* e) { return e->at == over; })) continue;
+    const bool ahead = std::any_of(section.harmony.begin(), section.harmony.end(),
+                                   [&](const score::Harmony& h) { return h.push && h.at == event->at; });
+    if (!first) {
+      first = place;
+      changes = ahead;
+      what = event->strum ? "stroke" : event->notes.size() > 1 ? "chord" : "note";
+    }
+    if (ahead == changes && (bars.empty() || bars.back() != event->at.bar)) bars.push_back(event->at.bar);
+  }
+  if (bars.empty()) return;
+  const std::string on = std::to_string(first->next_number) + (first->next_number == 1 ? " of the next bar" : "");
+  const std::string count = "\u201c" + first->count + "\u201d";
+  out.push_back(in_bars(section, bars) +
+                (changes ? " the chord changes ahead of the beat, on " + count + ", and is held over " + on + "."
+                         : " the " + what + " on " + count + " is held over " + on + ": nothing new is played there."));
+}
+
+std::string swing_sentence(const song::Feel& feel) {
+  const auto value = theory::value_of_duration(feel.unit);
+  const std::string unit = value ? theory::print_value_words(*value) : std::string("note");
+  const bool triplet = feel.first == feel.second * Fraction(2);
+  const bool late = feel.second < feel.first;
+  return "The feel is " + feel.words + ": of each two " + unit + "s the first is " +
+         (late ? "long and the second short" : "short and the second long") +
+         (triplet ? ", as the first and the last of a triplet."
+                  : ", as " + feel.first.text() + " to " + feel.second.text() + ".");
 }
 
 void rhythm(std::vector<std::string>& out, const Setting& setting, const Section& section, const PracticePlan& plan,
@@ -204,27 +293,32 @@ void rhythm(std::vector<std::string>& out, const Setting& setting, const Section
   if (voices.size() > 1 && part.instrument.family == theory::Family::Fretted) {
     out.push_back("The lower voice is the clock: play it once alone, and hear it go on when the upper one joins.");
   }
-  const auto pushed = std::find_if(events.begin(), events.end(), [](const Event* event) { return event->push; });
-  if (pushed != events.end() && part.kit.empty()) {
-    const std::string what = (*pushed)->notes.size() > 1 ? " the chord comes" : " a note comes";
-    out.push_back(in_bar(section, (*pushed)->at.bar) + what + " ahead of the beat and is held over it.");
-  }
+  if (part.kit.empty()) held_over(out, section, events);
   const song::Feel& feel = score::feel_of(setting.song, section);
-  if (!feel.words.empty() && feel.words != "straight") {
-    out.push_back("The feel is " + feel.words + ": the halves of a beat are not alike.");
-  }
+  if (feel.first != feel.second) out.push_back(swing_sentence(feel));
 }
 
 }  // namespace
 
-std::vector<std::string> first_minutes(const Setting& setting, const PracticePlan& plan) {
-  std::vector<std::string> out;
-  if (const score::Part* part = part_of(setting, plan))
-    add_if(out, tune_sentence(*part, section_of(setting, plan).parts[static_cast<std::size_t>(plan.part)]));
-  add_if(out, shapes_sentence(setting, plan));
-  add_if(out, change_sentence(setting, plan));
-  add_if(out, picking_sentence(setting, plan));
-  if (!plan.loops.empty()) add_if(out, loop_sentence(setting, plan));
+std::vector<Step> route_of(const Setting& setting, const PracticePlan& plan, const Events& events) {
+  std::vector<Step> out;
+  const auto add = [&out](StepKind kind, std::string sentence) {
+    if (!sentence.empty()) out.push_back({kind, std::move(sentence)});
+  };
+  if (const score::Part* part = part_of(setting, plan)) {
+    add(StepKind::Tune, tune_sentence(*part, section_of(setting, plan).parts[static_cast<std::size_t>(plan.part)]));
+  }
+  add(StepKind::Shapes, shapes_sentence(setting, plan));
+  if (plan.hardest) add(StepKind::Change, change_sentence(setting, plan));
+  if (plan.little) {
+    if (!events.empty()) add(StepKind::Entry, entry_sentence(setting, plan, events.front()->at.bar));
+    return out;
+  }
+  if (!plan.hardest && section_of(setting, plan).bars.size() > 1)
+    add(StepKind::Change, busiest_sentence(setting, plan));
+  add(StepKind::Picking, picking_sentence(setting, plan));
+  if (!plan.loops.empty()) add(StepKind::Phrases, phrases_sentence(plan));
+  if (!plan.ladder.empty()) add(StepKind::Ladder, "Play the whole section up the tempo ladder.");
   return out;
 }
 

@@ -96,6 +96,9 @@ class Heading {
 
   std::string fact_words() const {
     std::string out = counted(bars_of_a_pass(), "bar", "bars");
+    const auto endings = std::count_if(section_.bars.begin(), section_.bars.end(),
+                                       [](const score::Bar& bar) { return bar.ending_begin; });
+    if (endings > 1) out += " each time, " + std::to_string(endings) + " endings";
     if (const std::string numbers = number_words(); !numbers.empty()) out = numbers + " · " + out;
     if (section_.times != 1 || !section_.until.empty()) out += " · " + times_words(section_);
     if (const std::string like = like_words(); !like.empty()) out += " · " + like;

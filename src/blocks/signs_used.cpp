@@ -21,16 +21,22 @@ class Collector {
   std::vector<LegendSign> collect() {
     for (const score::Section& section : setting_.song.sections) add(section);
     for (const score::FormStep& step : setting_.song.form) form(step.entry.word);
-    return {found_.begin(), found_.end()};
+    return found();
   }
 
   std::vector<LegendSign> collect(int section) {
     add(setting_.song.sections[static_cast<std::size_t>(section)]);
     for (const engrave::FormSign& sign : engrave::form_signs(setting_.song, section)) form(sign.word);
-    return {found_.begin(), found_.end()};
+    return found();
   }
 
  private:
+  /// One row says what a tie is.
+  std::vector<LegendSign> found() {
+    if (found_.count(LegendSign::Held) > 0) found_.erase(LegendSign::Tie);
+    return {found_.begin(), found_.end()};
+  }
+
   void add(const score::Section& section) {
     section_ = &section;
     for (const int p : setting_.parts) {
@@ -38,7 +44,6 @@ class Collector {
       owner_ = &setting_.song.parts[index];
       if (index < section.parts.size()) part(section.parts[index]);
     }
-    if (!section.remarks.empty()) found_.insert(LegendSign::RemarkNumber);
     shared(section);
   }
 
@@ -49,6 +54,8 @@ class Collector {
       if (harmony.none) found_.insert(LegendSign::NoChord);
     }
     for (const score::Bar& bar : section.bars) {
+      if (bar.repeat_begin || bar.end == score::BarLine::RepeatEnd) found_.insert(LegendSign::Repeat);
+      if (bar.ending_begin) found_.insert(LegendSign::Ending);
       if (bar.end == score::BarLine::RepeatEnd && bar.repeat_times > 2) found_.insert(LegendSign::RepeatTimes);
     }
   }
@@ -64,6 +71,7 @@ class Collector {
   }
 
   void said(const score::Word& word) {
+    if (word.kind == score::WordKind::RemarkRef) found_.insert(LegendSign::RemarkNumber);
     if (word.kind == score::WordKind::Arm) found_.insert(LegendSign::ArmMove);
     if (word.kind == score::WordKind::Bow) found_.insert(LegendSign::Bow);
     if (word.kind == score::WordKind::Pedal) found_.insert(LegendSign::Pedal);
@@ -90,7 +98,10 @@ class Collector {
     for (const score::Voice& voice : music.voices) {
       for (const auto& bar : voice.bars) {
         for (const score::Segment& segment : bar) {
-          if (segment.event >= 0) event(setting_.song.events[static_cast<std::size_t>(segment.event)]);
+          if (segment.event < 0) continue;
+          const Event& now = setting_.song.events[static_cast<std::size_t>(segment.event)];
+          event(now);
+          if (tied(segment, now)) found_.insert(LegendSign::Tie);
         }
       }
     }
@@ -102,6 +113,13 @@ class Collector {
     for (const engrave::BarRepeat repeat : engrave::bar_repeats(setting_.song, *section_, music.part)) {
       if (repeat != engrave::BarRepeat::None) found_.insert(LegendSign::BarRepeat);
     }
+  }
+
+  /// Held over a bar line or over a beat: written as two that are tied.
+  bool tied(const score::Segment& segment, const Event& event) const {
+    if (segment.rest || !owner_->kit.empty()) return false;
+    const bool again = std::any_of(event.notes.begin(), event.notes.end(), [](const Note& n) { return n.tied_from; });
+    return segment.tied_from || again || (event.kind == score::EventKind::Slash && event.push);
   }
 
   /// A tab that stands alone ties what it holds; beneath notation only what a line of music begins with is recalled.
@@ -167,11 +185,12 @@ class Collector {
 
   void event(const Event& event) {
     if (event.kind == score::EventKind::Slash) found_.insert(LegendSign::Slash);
-    // Strums are drawn as arrows, strokes of a pick by the signs of a bow.
-    if (event.stroke == song::StrokeDirection::Down) {
+    // Strums are drawn as arrows, strokes of a pick by the signs of a bow; a roll or a brush has an arrow of its own.
+    const bool arrow = !event.strum && (event.rolled || event.brushed);
+    if (event.stroke == song::StrokeDirection::Down && !arrow) {
       found_.insert(event.strum ? LegendSign::StrumDown : LegendSign::DownStroke);
     }
-    if (event.stroke == song::StrokeDirection::Up) {
+    if (event.stroke == song::StrokeDirection::Up && !arrow) {
       found_.insert(event.strum ? LegendSign::StrumUp : LegendSign::UpStroke);
     }
     if (event.rolled) found_.insert(LegendSign::Rolled);
@@ -180,7 +199,8 @@ class Collector {
     if (event.muted) found_.insert(LegendSign::Dead);
     if (event.soft) found_.insert(LegendSign::Ghost);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
-    if (event.accents.accent || event.accents.marcato) found_.insert(LegendSign::Accent);
+    if (event.accents.marcato) found_.insert(LegendSign::Marcato);
+    if (event.accents.accent) found_.insert(LegendSign::Accent);
     if (event.accents.staccato) found_.insert(LegendSign::Staccato);
     if (event.accents.tenuto) found_.insert(LegendSign::Tenuto);
     if (event.accents.fermata) found_.insert(LegendSign::Fermata);
@@ -191,13 +211,14 @@ class Collector {
 
   /// A strum over some of the strings that its shape sounds.
   bool partial(const Event& event) const {
-    if (!event.strum || event.shape < 0 || event.notes.empty()) return false;
+    if (event.kind != score::EventKind::Slash || !event.strum || event.shape < 0 || event.notes.empty()) return false;
     const auto& frets = setting_.song.shapes[static_cast<std::size_t>(static_cast<int>(event.shape))].shape.frets;
     const auto sounding = std::count_if(frets.begin(), frets.end(), [](const auto& f) { return f.has_value(); });
     return static_cast<std::ptrdiff_t>(event.notes.size()) < sounding;
   }
 
   void note(const Note& note) {
+    if (note.finger > 0) found_.insert(LegendSign::FrettingFingers);
     if (note.pluck == 'T') found_.insert(LegendSign::Slap);
     if (note.pluck == 'P') found_.insert(LegendSign::Pop);
     if (note.pluck != 0 && note.pluck != 'T' && note.pluck != 'P') found_.insert(LegendSign::PluckingFingers);

@@ -51,6 +51,10 @@ std::string_view words_of(LegendSign sign) {
       return "right hand, left hand";
     case LegendSign::BarRepeat:
       return "the bar (with a 2: the two bars) before again";
+    case LegendSign::Repeat:
+      return "play again what stands between the two";
+    case LegendSign::Ending:
+      return "played only at that time through";
     case LegendSign::RepeatTimes:
       return "how often it is played in all";
     case LegendSign::Segno:
@@ -87,6 +91,8 @@ std::string_view words_of(LegendSign sign) {
       return "muted: a click without pitch";
     case LegendSign::Ghost:
       return "hardly played, more felt than heard";
+    case LegendSign::Tie:
+      return "tied: sounds on, is not struck again";
     case LegendSign::Held:
       return "tied: sounds on, is not struck again";
     case LegendSign::NaturalHarmonic:
@@ -111,6 +117,8 @@ std::string_view words_of(LegendSign sign) {
       return "bow down, bow up";
     case LegendSign::Rolled:
       return "roll the strings one after the other";
+    case LegendSign::FrettingFingers:
+      return "finger of the fretting hand, 1 the index to 4 the little finger";
     case LegendSign::PluckingFingers:
       return "thumb, index, middle, ring of the picking hand";
     case LegendSign::Slap:
@@ -119,6 +127,8 @@ std::string_view words_of(LegendSign sign) {
       return "pop: pull the string off the neck";
     case LegendSign::Accent:
       return "accent: stronger";
+    case LegendSign::Marcato:
+      return "strong accent";
     case LegendSign::Staccato:
       return "short";
     case LegendSign::Fermata:

@@ -131,7 +131,8 @@ class BarRows {
   void repeat_times() {
     for (int i = system_.first_bar; i < system_.last_bar; ++i) {
       if (bar(i).end != score::BarLine::RepeatEnd || bar(i).repeat_times <= 2) continue;
-      const text::Line line = top_.shape("\u00d7" + std::to_string(bar(i).repeat_times), system_.style.label);
+      const std::string times = "\u00d7" + std::to_string(bar(i).repeat_times);
+      const text::Line line = top_.shape(system_.section.about ? "about " + times : times, system_.style.label);
       top_.words_in_row({"repeat-times", bar(i).origin, top_.subject()}, Side::Above, system_.bar_end[local(i)],
                         StaffContext::Anchor::Right, line, system_.style.ink);
     }

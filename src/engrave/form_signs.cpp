@@ -1,6 +1,7 @@
 // Signs of the form at the ends of a section. In: the Timeline's form and its bars as played. Out: segno, coda, fine
 // and jumps, a jump with the time at which it is taken where the section's end is passed at others too.
 #include <algorithm>
+#include <set>
 
 #include "tunesheaf/engrave/system.h"
 
@@ -32,6 +33,7 @@ std::string words_of(const song::FormEntry& entry) {
 /// A step of the form as it is played: how often in a row.
 struct Visit {
   int step = 0, section = 0, times = 1;
+  int ending = 0;  ///< that its last pass takes; 0 where it has none
 };
 
 std::vector<Visit> visits_of(const score::Timeline& timeline) {
@@ -44,10 +46,22 @@ std::vector<Visit> visits_of(const score::Timeline& timeline) {
     } else if (played.pass != pass) {
       ++out.back().times;
     }
+    const score::Section& section = timeline.sections[static_cast<std::size_t>(played.section)];
+    const std::vector<int>& ending = section.bars[static_cast<std::size_t>(played.bar)].ending;
+    if (!ending.empty()) out.back().ending = ending.back();
     pass = played.pass;
     bar = played.bar;
   }
   return out;
+}
+
+/// What a section without its repeats ends with, where all of them that the jump comes to have that ending: the last.
+std::string ending_words(const std::vector<Visit>& visits, std::size_t first) {
+  std::set<int> taken;
+  for (std::size_t i = first; i < visits.size() && (i == first || visits[i].step > visits[i - 1].step); ++i) {
+    if (visits[i].ending > 1 && visits[i].times == 1) taken.insert(visits[i].ending);
+  }
+  return taken.size() == 1 ? ", ending " + std::to_string(*taken.begin()) : std::string();
 }
 
 /// Whether the jump before `first` plays once what was repeated before it; what is new there has its own repeats.
@@ -82,7 +96,7 @@ std::string jump_words(const score::Timeline& timeline, const score::FormStep& j
   std::string out = leaving_time(section, count) + words_of(jump.entry);
   for (std::size_t i = 1; i < visits.size(); ++i) {
     if (!here(visits[i - 1]) || visits[i].step > visits[i - 1].step) continue;
-    return out + (without_repeats(visits, i) ? ", no repeats" : "");
+    return out + (without_repeats(visits, i) ? ", no repeats" + ending_words(visits, i) : "");
   }
   return out;
 }

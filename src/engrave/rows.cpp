@@ -162,6 +162,37 @@ void draw_part_rows_below(StaffContext& staff) {
   draw_dynamics(staff, staff.words(), staff.marks());
 }
 
+namespace {
+
+/// What is struck as it is; what is only said in brackets and smaller. A part of a beat that is not struck gives way
+/// where there is no room for it.
+void add_counted(StaffContext& staff, int bar, std::vector<RowText>& row) {
+  const SystemContext& system = staff.system;
+  style::TypeRole small = system.style.label;
+  small.size = std::max(base::Length::pt(7), small.size * 0.8);
+  small.weight = std::min(small.weight, 400);
+  std::vector<std::pair<RowText, bool>> words;  // and whether it may give way
+  for (const Counted& one : count_of(staff, bar)) {
+    const text::Line line =
+        one.struck ? staff.shape(one.word, system.style.label) : staff.shape("(" + one.word + ")", small);
+    const bool number = one.word.front() >= '0' && one.word.front() <= '9';
+    words.emplace_back(RowText{system.x_of({bar, one.at}) - line.width / 2,
+                               line,
+                               {"count", system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()}},
+                       !one.struck && !number);
+  }
+  const Length room = staff.space(0.3);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const RowText& text = words[i].first;
+    const bool meets_left = i > 0 && !row.empty() && row.back().left + row.back().line.width + room > text.left;
+    const bool meets_right = i + 1 < words.size() && text.left + text.line.width + room > words[i + 1].first.left;
+    if (words[i].second && (meets_left || meets_right)) continue;
+    row.push_back(text);
+  }
+}
+
+}  // namespace
+
 void draw_count(StaffContext& staff, bool first_part) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
@@ -174,13 +205,7 @@ void draw_count(StaffContext& staff, bool first_part) {
   }
   if (row.empty() && first_part && system.request.beat_count) {
     for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
-      if (staff.plan.bars[static_cast<std::size_t>(bar)].rest_bars != 0) continue;
-      for (const auto& [at, word] : count_of(staff, bar)) {
-        const text::Line line = staff.shape(word, system.style.label);
-        row.push_back({system.x_of({bar, at}) - line.width / 2,
-                       line,
-                       {"count", system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()}});
-      }
+      if (staff.plan.bars[static_cast<std::size_t>(bar)].rest_bars == 0) add_counted(staff, bar, row);
     }
   }
   draw_row(staff, Side::Below, row, system.style.ink, 0.7);

@@ -73,8 +73,14 @@ enum class SpanLine : std::uint8_t { Dashed, Solid };
 void draw_span_line(StaffContext& staff, StaffContext::Tag tag, const SpanOnSystem& span, Length from, Length baseline,
                     SpanLine look);
 
-/// Beats of a bar as they are said: numbers always, and a syllable under every note struck between them: "e & a" for
-/// quarters of a beat, "la li" for its thirds. Beats of unequal length have all their units said.
-std::vector<std::pair<Fraction, std::string>> count_of(const StaffContext& staff, int bar);
+/// A word of the count at its onset in the bar.
+struct Counted {
+  Fraction at;
+  std::string word;
+  bool struck = false;  ///< else it is said and nothing is played
+};
+/// Beats of a bar as they are said: numbers always, and a syllable (theory/count.h) for everything that begins between
+/// them; where a beat is parted in three, all three parts. Beats of unequal length have all their units said.
+std::vector<Counted> count_of(const StaffContext& staff, int bar);
 
 }  // namespace tunesheaf::engrave

@@ -90,14 +90,13 @@ bool feel_changes(const Timeline& timeline, int section) {
 std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section) {
   const Section& here = timeline.sections[static_cast<std::size_t>(section)];
   if (here.tempo || !timeline.tempo || timeline.tempo->per_minute <= Fraction{}) return std::nullopt;
-  for (std::size_t i = 0; i < timeline.played.size(); ++i) {
+  for (std::size_t i = 1; i < timeline.played.size(); ++i) {
     const PlayedBar& now = timeline.played[i];
-    if (now.section != section) continue;
-    if (i == 0) return std::nullopt;
     const PlayedBar& before = timeline.played[i - 1];
+    if (now.section != section || before.step == now.step) continue;
     const Section& left = timeline.sections[static_cast<std::size_t>(before.section)];
     const double rate = tempo_within(before, left.bars[static_cast<std::size_t>(before.bar)].length).rate;
-    if (!heard_apart(rate, now.rate)) return std::nullopt;
+    if (!heard_apart(rate, now.rate)) continue;
     song::TempoMark mark = *timeline.tempo;
     mark.words.clear();
     mark.unit = counted_unit(mark, timeline.meter);

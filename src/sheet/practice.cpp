@@ -18,7 +18,7 @@ using blocks::Setting;
 /// How much larger than on a handout, for one player on the far side of a stand: the first is wanted, the others are
 /// taken where they save a page.
 constexpr double kLarger[] = {1.18, 1.1, 1.02};
-constexpr int kLeastLines = 3, kMostLines = 24;  // to write on
+constexpr int kLeastLines = 2, kMostLines = 6;  // to write on
 
 /// Larger staves, type and boxes.
 style::Style practice_style(const style::Style& style, double larger) {
@@ -52,24 +52,18 @@ class SectionPages {
   SectionPages(const HandoutRequest& request, blocks::PracticePlan plan, SameMusic same)
       : request_(request), plan_(std::move(plan)), same_(same) {}
 
-  std::size_t pages(double larger) {
-    return tried_.try_emplace(larger, laid_out(larger, kLeastLines)).first->second.fill.pages;
-  }
+  std::size_t pages(double larger) { return tried_.try_emplace(larger, laid_out(larger, {})).first->second.fill.pages; }
 
-  /// In a size that pages() has tried.
+  /// In a size that pages() has tried. What is left of the last page is for writing, down to its foot.
   blocks::SectionBlock draw(double larger) {
     LaidOut best = std::move(tried_.at(larger));
     tried_.clear();
-    int lines = kLeastLines;
-    // More lines may move a break upwards, which leaves room for more again.
-    for (int round = 0; round < 3; ++round) {
-      const int more = static_cast<int>(std::max(0.0, best.fill.left / blocks::kWritingPitch));
-      const int wanted = std::min(kMostLines, lines + more);
-      if (wanted == lines) break;
-      LaidOut next = laid_out(larger, wanted);
-      if (next.fill.pages != best.fill.pages) break;
-      best = std::move(next);
-      lines = wanted;
+    const std::size_t pages = best.fill.pages;
+    for (int lines = std::min(kMostLines, lines_in(best.fill.left)); lines >= kLeastLines; --lines) {
+      LaidOut above = laid_out(larger, {lines, {}});
+      if (above.fill.pages != pages) continue;
+      LaidOut foot = laid_out(larger, {lines, std::max(base::Length{}, above.fill.left - base::Length::pt(1))});
+      return std::move(foot.fill.pages == pages ? foot.block : above.block);
     }
     return std::move(best.block);
   }
@@ -82,9 +76,10 @@ class SectionPages {
     blocks::SectionBlock block;
     Fill fill;
   };
-  LaidOut laid_out(double larger, int lines) const {
+  static int lines_in(base::Length left) { return static_cast<int>(std::max(0.0, left / blocks::kWritingPitch)); }
+  LaidOut laid_out(double larger, blocks::Writing writing) const {
     const style::Style style = practice_style(request_.style, larger);
-    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, lines), {}};
+    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, writing), {}};
     out.fill = measure(setting_for(request_.style), out.block.flow);
     return out;
   }
@@ -95,7 +90,7 @@ class SectionPages {
   const HandoutRequest& request_;
   blocks::PracticePlan plan_;
   SameMusic same_;
-  std::map<double, LaidOut> tried_;  ///< by size, with the least lines
+  std::map<double, LaidOut> tried_;  ///< by size, without lines
 };
 
 /// One size for all sheets of a song: the largest that takes no page more than another.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <numeric>
+#include <set>
 
 #include "audit_rules.h"
 #include "press.h"
@@ -76,9 +77,13 @@ TEST_P(PracticeOfDemo, NeighboursFollowTheOrderOfPlayingAndEveryEndingIsPractise
     const auto& bars = song.sections[static_cast<std::size_t>(s)].bars;
     for (int b = 0; b < static_cast<int>(bars.size()); ++b) {
       const auto holds = [b](const blocks::Loop& loop) { return loop.first_bar <= b && b <= loop.last_bar; };
-      EXPECT_TRUE(std::any_of(plan.loops.begin(), plan.loops.end(), holds)) << "bar " << b;
+      const auto times = std::count_if(plan.loops.begin(), plan.loops.end(), holds);
+      EXPECT_EQ(times, plan.loops.empty() ? 0 : 1) << "bar " << b << " in one phrase and no other";
     }
-    EXPECT_EQ(plan.ladder.back().percent, 100);
+    EXPECT_EQ(plan.ladder.empty(), plan.little);
+    if (!plan.ladder.empty()) {
+      EXPECT_EQ(plan.ladder.back().percent, 100);
+    }
   }
   EXPECT_EQ(begin, 1);
   EXPECT_EQ(end, 1);
@@ -113,13 +118,55 @@ blocks::PracticePlan plan_of(const std::string& name, const std::string& section
 std::string said(const std::vector<std::string>& sentences) {
   return std::accumulate(sentences.begin(), sentences.end(), std::string());
 }
+std::string said(const std::vector<blocks::Step>& route) {
+  std::string out;
+  for (const blocks::Step& step : route) out += step.text;
+  return out;
+}
 
 TEST(PracticeSays, TheLadderInTheBeatsOfTheTempoInForce) {
   const blocks::PracticePlan coda = plan_of("lamplighters-goat", "coda", "mandolin");
   EXPECT_EQ(coda.ladder_unit, base::Fraction(1, 2)) << "half 88 is stated within the section before";
   EXPECT_EQ(coda.ladder.back().per_minute, 88);
   EXPECT_TRUE(coda.quickens);
-  EXPECT_TRUE(holds(said(coda.first_minutes), " halves a minute.")) << said(coda.first_minutes);
+  EXPECT_TRUE(holds(said(coda.route), " halves a minute,")) << said(coda.route);
+}
+
+TEST(PracticeSays, SectionsOfOneTempoShareTheRungsAndAMetronomeHasThem) {
+  std::set<int> rungs;
+  for (const char* section : {"intro", "verse", "refrain"}) {
+    for (const blocks::Rung& rung : plan_of("biscuit-weather", section, "ukulele").ladder)
+      rungs.insert(*rung.per_minute);
+  }
+  EXPECT_LE(rungs.size(), 6U);
+  for (const int rung : rungs) EXPECT_TRUE((std::set<int>{56, 66, 80, 88, 100, 112}.count(rung))) << rung;
+}
+
+TEST(PracticeSays, NoLadderForAPartThatHardlyPlays) {
+  const blocks::PracticePlan call = plan_of("lamplighters-goat", "call", "mandolin");
+  EXPECT_TRUE(call.little);
+  EXPECT_TRUE(call.ladder.empty());
+  EXPECT_TRUE(call.loops.empty());
+  EXPECT_TRUE(holds(said(call.route), "come in at bar 4.")) << said(call.route);
+}
+
+TEST(PracticeSays, ABeatThatMetronomesClickOrThatTheyDoNot) {
+  const blocks::PracticePlan goat = plan_of("lamplighters-goat", "goat steps", "mandolin");
+  EXPECT_EQ(goat.ladder_unit, base::Fraction(1, 8)) << "seven of them fit no longer beat";
+  EXPECT_TRUE(goat.beyond_clicks);
+  EXPECT_FALSE(plan_of("biscuit-weather", "verse", "ukulele").beyond_clicks);
+}
+
+TEST(PracticeSays, WhichStrokeIsHeldOverWhichBeatAndNothingOfTripletsOnTheBeat) {
+  EXPECT_TRUE(
+      holds(said(plan_of("biscuit-weather", "verse", "ukulele").listen),
+            "In bars 5 to 10 and 12 the stroke on \u201c2 &\u201d is held over 3: nothing new is played there."))
+      << said(plan_of("biscuit-weather", "verse", "ukulele").listen);
+  EXPECT_FALSE(holds(said(plan_of("nine-pylons", "outro", "guitar").listen), "held over"));
+}
+
+TEST(PracticeSays, NothingOfALoudnessThatStays) {
+  EXPECT_FALSE(holds(said(plan_of("lamplighters-goat", "first strain", "mandolin").listen), "It begins"));
 }
 
 TEST(PracticeSays, OnlyWhatTheStudentsOwnPartDoes) {
@@ -130,8 +177,8 @@ TEST(PracticeSays, OnlyWhatTheStudentsOwnPartDoes) {
 }
 
 TEST(PracticeSays, TheOrderOfStringsWhereTheFirstIsNotTheLowest) {
-  EXPECT_TRUE(holds(said(plan_of("biscuit-weather", "verse", "ukulele").first_minutes), "from string 4 to string 1."));
-  EXPECT_TRUE(holds(said(plan_of("nine-pylons", "verse", "guitar").first_minutes), "low string first."));
+  EXPECT_TRUE(holds(said(plan_of("biscuit-weather", "verse", "ukulele").route), "from string 4 to string 1."));
+  EXPECT_TRUE(holds(said(plan_of("nine-pylons", "verse", "guitar").route), "low string first."));
 }
 
 TEST(Practice, AnUnknownSectionNamesTheNearest) {

@@ -93,6 +93,21 @@ TEST(Clock, ALaneThatSlowsIsHeardToItsEndAndTheTempoComesBackWithTheNextSection)
   EXPECT_FALSE(returning_tempo(t, 2)) << "it states its own";
 }
 
+TEST(Clock, TheTempoThatComesBackAfterAJumpIsPrintedThereToo) {
+  const Built built = build_text("t.yaml",
+                                 "song: T\nmeter: 4/4\ntempo: 60\nparts:\n  fiddle: {instrument: violin}\nsections:\n"
+                                 "  a:\n    fiddle: |\n      notes | D5 |\n"
+                                 "  b:\n    fiddle: |\n      notes | D5 |\n"
+                                 "  c:\n    fiddle: |\n      notes | D5 | E5 |\n      ritardando | | on |\n"
+                                 "  d:\n    tempo: 60\n    fiddle: |\n      notes | D5 |\n"
+                                 "form: [a, segno, b, c, D.S., d]\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  EXPECT_FALSE(returning_tempo(*built.timeline, 0));
+  EXPECT_TRUE(returning_tempo(*built.timeline, 1))
+      << "the first time the tempo is the same, the second time it comes back";
+  EXPECT_FALSE(returning_tempo(*built.timeline, 2));
+}
+
 TEST(Clock, APickUpKeepsTheTimeOfTheBarsItLiesOver) {
   const Built built = build_text("t.yaml",
                                  "song: T\nmeter: 12/8\ntempo: quarter 60\nparts:\n  fiddle: {instrument: violin}\n"

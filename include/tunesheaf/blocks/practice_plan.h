@@ -34,6 +34,13 @@ struct Likeness {
   std::vector<int> new_bars;  ///< bars that differ; empty: all is the same
 };
 
+/// What a step of the way through a sheet is about; Phrases and Ladder have boxes to tick.
+enum class StepKind : std::uint8_t { Tune, Shapes, Change, Picking, Entry, Phrases, Ladder };
+struct Step {
+  StepKind kind{};
+  std::string text;  ///< a whole sentence
+};
+
 struct PracticePlan {
   int section = 0, part = -1;
   std::vector<int> shapes;        ///< in the order in which the section needs them
@@ -42,19 +49,28 @@ struct PracticePlan {
   int busiest_bar = 0;            ///< index: most attacks for its length
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
   bool rests = false;             ///< others play, the student does not
+  bool little = false;            ///< so few notes that nothing is to be climbed
   std::vector<Rung> ladder;
   std::optional<base::Fraction> ladder_unit;  ///< the note value that its figures count; nothing without a tempo
   bool quickens = false;                      ///< the tempo grows within the section
+  bool beyond_clicks = false;                 ///< the upper rungs are faster than metronomes click
   std::vector<Loop> loops;
   std::vector<int> before, after;     ///< sections next to it as played, each once
   bool begins = false, ends = false;  ///< whether the song begins or ends with it
   std::optional<Likeness> like;
-  std::vector<std::string> first_minutes, listen, cautions;
+  std::vector<Step> route;  ///< from the tuning to the whole section, in the order of doing
+  std::vector<std::string> listen, cautions;
 };
 
+/// The number of the first step of a kind, from 1; 0 where the way has none.
+int step_number(const PracticePlan& plan, StepKind kind);
+
 /// Difficulty: half of it the speed of the busiest bar (1 at ten attacks a second), half of it the hardest change (1 at
-/// 12 points of theory::Move); without changes the speed alone. The ladder begins at 80 % of the tempo for difficulty 0
-/// and at 45 % for difficulty 1, in even steps to 100 %. Both are rules of thumb of this project.
+/// 12 points of theory::Move); without changes the speed alone. The ladder goes up in tenths of the tempo, from 80 %
+/// for difficulty 0 and from 50 % for difficulty 1; so sections of one tempo share its rungs. Each is set to the
+/// nearest number of the metronome's old scale (40, 42 … 60, 63 … 72, 76 … 120, 126 … 144, 152 … 208). What it counts
+/// is halved where that is slower than a metronome clicks, and taken together where it is faster. A section with hardly
+/// a note has no ladder. These are rules of thumb of this project.
 PracticePlan practice_plan(const Setting& setting, int section);
 
 /// Printed number of a bar, or "the pick-up".

@@ -25,7 +25,7 @@ Fraction counted_unit(const song::TempoMark& mark, const Section& section);
 /// Whether two tempos (in whatever unit, the same for both) are heard as two: they differ by more than 4 in a thousand.
 bool heard_apart(double rate, double other);
 /// The song's tempo where it comes back by itself: a section that states none begins at it, and what is played before
-/// the section for the first time ends at another.
+/// the section, some time that it is come to, ends at another.
 std::optional<song::TempoMark> returning_tempo(const Timeline& timeline, int section);
 /// Seconds at which a place sounds; an onset beyond the bar lies in the bars played after it.
 double seconds_at(const Timeline& timeline, std::size_t played, Fraction onset);
