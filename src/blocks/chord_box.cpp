@@ -119,33 +119,56 @@ class Grid {
   Point at_;
 };
 
-/// Names of notes under the strings; where neighbours would touch, every second one stands lower.
-Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
-  style::TypeRole role = setting.style.small;
-  role.size = std::max(kLeastBoxText, setting.style.small.size);
-  struct NoteName {
-    Length x, width;
-    std::string text;
-  };
-  std::vector<NoteName> labels;
+struct NoteName {
+  Length x, width;
+  std::string text;
+};
+
+style::TypeRole note_role(const style::Style& style) {
+  style::TypeRole role = style.small;
+  role.size = std::max(kLeastBoxText, role.size);
+  return role;
+}
+
+/// From left to right.
+std::vector<NoteName> note_names(const Setting& setting, const Grid& grid, const ShapeUse& shape) {
+  std::vector<NoteName> names;
   for (std::size_t s = 0; s < shape.sounding.size(); ++s) {
     if (!shape.sounding[s]) continue;
     const std::string text = theory::print(shape.sounding[s]->name, theory::Accidentals::Signs);
-    labels.push_back({grid.x_of(s), width_of(setting, text, role), text});
+    names.push_back({grid.x_of(s), width_of(setting, text, note_role(setting.style)), text});
   }
-  std::sort(labels.begin(), labels.end(), [](const NoteName& a, const NoteName& b) { return a.x < b.x; });
-  bool crowded = false;
-  for (std::size_t i = 1; i < labels.size(); ++i) {
-    const Length white = labels[i].x - labels[i].width / 2 - labels[i - 1].x - labels[i - 1].width / 2;
-    crowded = crowded || white < role.size * 0.25;
+  std::sort(names.begin(), names.end(), [](const NoteName& a, const NoteName& b) { return a.x < b.x; });
+  return names;
+}
+
+bool crowded(const std::vector<NoteName>& names, Length size) {
+  for (std::size_t i = 1; i < names.size(); ++i) {
+    const Length white = names[i].x - names[i].width / 2 - names[i - 1].x - names[i - 1].width / 2;
+    if (white < size * 0.3) return true;
   }
+  return false;
+}
+
+/// Names of notes under the strings; where neighbours would touch, every second one stands lower. Their height is the
+/// same for all shapes of a part, so that the names of chords below them stand on one line.
+Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Length gap,
+                    Point at) {
+  const style::TypeRole role = note_role(setting.style);
+  const std::vector<NoteName> names = note_names(setting, grid, shape);
+  const bool two_rows = crowded(names, role.size);
   const Length line = role.size * 1.1;
-  for (std::size_t i = 0; i < labels.size(); ++i) {
-    const Length drop = crowded && i % 2 == 1 ? line : Length{};
-    put(frame, setting, {at.x + labels[i].x, at.y + role.size * 0.95 + drop}, labels[i].text,
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const Length drop = two_rows && i % 2 == 1 ? line : Length{};
+    put(frame, setting, {at.x + names[i].x, at.y + role.size * 0.95 + drop}, names[i].text,
         {role, setting.style.ink, "box-note", shape.origin}, Align::Centre);
   }
-  return crowded ? line * 2 : line;
+  const auto& all = setting.song.shapes;
+  const bool any = two_rows || std::any_of(all.begin(), all.end(), [&](const ShapeUse& other) {
+                     return other.used && other.part == shape.part && other.shape.count() == shape.shape.count() &&
+                            crowded(note_names(setting, Grid(setting, other, gap), other), role.size);
+                   });
+  return any ? line * 2 : line;
 }
 
 /// In boxes too small for figures in their dots the fingers stand under their strings.
@@ -249,7 +272,7 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   drawn->name = "box-grid";
   grid.draw(*drawn, {x, {}});
   Length height = grid.bottom() + gap * 0.25;
-  if (text == BoxText::Full) height += string_notes(*drawn, setting, grid, shape, {x, height});
+  if (text == BoxText::Full) height += string_notes(*drawn, setting, grid, shape, gap, {x, height});
   const bool below = text == BoxText::NameOnly && !grid.fingers_inside() && gap >= kLeastBoxText * 0.66;
   if (below) height += fingers_below(*drawn, setting, grid, shape, {x, height});
   drawn->size = {width, height};

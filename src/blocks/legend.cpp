@@ -78,7 +78,7 @@ class Sample {
       case LegendSign::Slur:
         return arc();
       case LegendSign::Glissando:
-        return wave();
+        return line({at_.x + width_ * 0.15, at_.y}, {at_.x + width_ * 0.85, at_.y - style_.figure.size * 0.7});
       case LegendSign::Flam:
         return drum_graces(1);
       case LegendSign::Drag:
@@ -352,7 +352,7 @@ class Sample {
       case LegendSign::Barre:
         return figure("barre 5", 0.5, italic(style_.note));
       case LegendSign::Dynamics:
-        return figure("p mf f", 0.5, italic(style_.note));
+        return figure("p\u2002mf\u2002f", 0.5, italic(style_.note));
       case LegendSign::EffectSpan:
         return figure("wah", 0.5, italic(style_.note));
       case LegendSign::Choke:

@@ -229,6 +229,7 @@ class PracticeSheet {
       frame->children.push_back({{indent, {}}, text});
       frame->size = {setting_.body(), text->size.height};
       flow_.push_back(flow_item(frame, style_.body.size * 0.4));
+      if (i + 1 < sentences.size()) flow_.back().break_cost = 15;  // a list had better stay whole
     }
   }
 

@@ -319,6 +319,7 @@ class Shapes {
         flow.back().break_after = layout::BreakAfter::Forbidden;
       }
       flow.push_back(flow_item(line, style_.body.size * (first ? 0.35 : 0.25)));
+      if (!first) flow.back().continuation = continued_line(setting_, {}, "Shapes", {});
       first = false;
     }
   }

@@ -61,7 +61,9 @@ std::string ending_words(const std::vector<Visit>& visits, std::size_t first) {
   for (std::size_t i = first; i < visits.size() && (i == first || visits[i].step > visits[i - 1].step); ++i) {
     if (visits[i].ending > 1 && visits[i].times == 1) taken.insert(visits[i].ending);
   }
-  return taken.size() == 1 ? ", ending " + std::to_string(*taken.begin()) : std::string();
+  if (taken.size() != 1) return {};
+  const int last = *taken.begin();
+  return ", " + std::to_string(last) + (last == 2 ? "nd" : last == 3 ? "rd" : "th") + " ending";
 }
 
 /// Whether the jump before `first` plays once what was repeated before it; what is new there has its own repeats.

@@ -196,9 +196,9 @@ TEST(ChartSays, WhoComesInWhereInTheOrderOfPlaying) {
 TEST(ChartSays, WhatAJumpLeavesOutAndWhatChangesBehindIt) {
   const auto goat = content_of_demo("lamplighters-goat");
   ASSERT_FALSE(lettered(goat, "D").signs.empty());
-  EXPECT_EQ(lettered(goat, "D").signs.front().text, "2nd time: D.S. al Coda, no repeats");
+  EXPECT_EQ(lettered(goat, "D").signs.front().text, "2nd time: D.S. al Coda, no repeats, 2nd ending");
   const auto heron = content_of_demo("heron-stair");
-  EXPECT_EQ(lettered(heron, "D").signs.front().text, "D.C. al Fine, no repeats");
+  EXPECT_EQ(lettered(heron, "D").signs.front().text, "D.C. al Fine, no repeats, 2nd ending");
   EXPECT_EQ(lettered(heron, "B′").signs.front().text, "1st time: D.S.");
   EXPECT_EQ(lettered(content_of_demo("nine-pylons"), "D").signs.front().text, "2nd time: D.C. al Coda, no repeats")
       << "what comes first behind the jump keeps its repeats";

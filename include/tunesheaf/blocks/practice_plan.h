@@ -18,7 +18,7 @@ struct Change {
   int first_bar = 0, last_bar = 0;       ///< where the one is left and the other taken
 };
 
-/// Bars to play over and over.
+/// A phrase to play by itself.
 struct Loop {
   int first_bar = 0, last_bar = 0;  ///< both included
   std::string why;
