@@ -298,6 +298,11 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::TempoChange:
     case S::Sticking:
     case S::BarRepeat:
+    case S::Tie:
+    case S::FrettingFingers:
+    case S::Marcato:
+    case S::Repeat:
+    case S::Ending:
     case S::RepeatTimes:
     case S::Segno:
     case S::Coda:

@@ -10,6 +10,7 @@
 #include "press.h"
 #include "runner.h"
 #include "support/temp_dir.h"
+#include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/blocks/practice_plan.h"
 
 namespace tunesheaf {
@@ -97,7 +98,9 @@ INSTANTIATE_TEST_SUITE_P(Songs, PracticeOfDemo,
                            return name;
                          });
 
-blocks::PracticePlan plan_of(const std::string& name, const std::string& section, const std::string& part) {
+/// What `made` makes of a section for the player of a part.
+template <class Made>
+auto of_section(const std::string& name, const std::string& section, const std::string& part, const Made& made) {
   support::use_house_styles();
   app::Work work;
   app::DiskFiles disk;
@@ -112,7 +115,18 @@ blocks::PracticePlan plan_of(const std::string& name, const std::string& section
     return static_cast<int>(at - list.begin());
   };
   const blocks::Setting setting{song, style, *shaper, music, {index_of(song.parts, part)}, -1};
-  return blocks::practice_plan(setting, index_of(song.sections, section));
+  return made(setting, index_of(song.sections, section));
+}
+
+blocks::PracticePlan plan_of(const std::string& name, const std::string& section, const std::string& part) {
+  return of_section(name, section, part, blocks::practice_plan);
+}
+
+std::set<blocks::LegendSign> signs_of(const std::string& name, const std::string& section, const std::string& part) {
+  const auto signs = of_section(name, section, part, [](const blocks::Setting& setting, int index) {
+    return blocks::signs_used(setting, index);
+  });
+  return {signs.begin(), signs.end()};
 }
 
 std::string said(const std::vector<std::string>& sentences) {
@@ -179,6 +193,24 @@ TEST(PracticeSays, OnlyWhatTheStudentsOwnPartDoes) {
 TEST(PracticeSays, TheOrderOfStringsWhereTheFirstIsNotTheLowest) {
   EXPECT_TRUE(holds(said(plan_of("biscuit-weather", "verse", "ukulele").route), "from string 4 to string 1."));
   EXPECT_TRUE(holds(said(plan_of("nine-pylons", "verse", "guitar").route), "low string first."));
+}
+
+TEST(PracticeSigns, AreThoseOnTheSheetAndNoOthers) {
+  using blocks::LegendSign;
+  const auto intro = signs_of("biscuit-weather", "intro", "ukulele");
+  EXPECT_EQ(intro.count(LegendSign::RemarkNumber), 0U) << "its remarks are the clarinet's and the small things'";
+  EXPECT_EQ(intro.count(LegendSign::Tie), 1U) << "the stroke on 2 & rings over 3";
+  EXPECT_EQ(signs_of("biscuit-weather", "verse", "ukulele").count(LegendSign::RemarkNumber), 1U);
+  EXPECT_EQ(signs_of("nine-pylons", "verse", "guitar").count(LegendSign::PartialStrum), 0U)
+      << "the tab has the figures";
+  EXPECT_EQ(signs_of("heron-stair", "turn", "guitar").count(LegendSign::DownStroke), 0U);
+  const auto air = signs_of("heron-stair", "air", "guitar");
+  EXPECT_EQ(air.count(LegendSign::FrettingFingers), 1U);
+  EXPECT_EQ(air.count(LegendSign::Ending), 1U);
+  EXPECT_EQ(air.count(LegendSign::Repeat), 1U);
+  const auto riff = signs_of("nine-pylons", "riff", "guitar");
+  EXPECT_EQ(riff.count(LegendSign::Marcato), 1U);
+  EXPECT_EQ(riff.count(LegendSign::Ending), 0U);
 }
 
 TEST(Practice, AnUnknownSectionNamesTheNearest) {
