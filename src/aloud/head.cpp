@@ -53,6 +53,15 @@ void tell_facts(Teller& teller) {
   ours("Meter: " + meter_words(song.meter));
   if (song.tempo) ours("Tempo: " + tempo_words(*song.tempo, song.meter));
   if (song.feel.unit != Fraction(0)) ours("Feel: " + feel_words(song.feel));
+  if (song.counts_in) {
+    const std::string name = plain(song.counts_in->value);
+    ours(name == song::kNobody ? "Nobody counts in" : "Counted in by: " + name);
+  }
+  if (!song.starts.empty()) {
+    std::vector<std::string> names;
+    for (const score::Text& name : song.starts) names.push_back(plain(name.value));
+    ours(std::string(names.size() == 1 ? "Starts: " : "Start: ") + list_words(names));
+  }
   if (song.tempo && song.seconds > 0) ours("It lasts about " + time_words(song.seconds));
   if (song.video) out.push_back({"Video of the lesson", "", song.video->value});
   if (song.about) fact("", plain(song.about->value));

@@ -66,6 +66,7 @@ std::vector<MayTouch> joined_marks() {
       {"bar-line", "bar-line"},
       {"tab-line", "tab-figure"},
       {"tab-line", "tab-figure-held"},
+      {"tab-line", "string-letter"},
       {"tab-line", "grace-figure"},
       {"tab-line", "strum-figure"},
       {"tab-line", "touch-figure"},

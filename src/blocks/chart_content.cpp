@@ -89,6 +89,7 @@ class Reader {
     }
     drop_pick_up(out);
     no_chords(from, out);
+    rests_without_chord(out);
     off_beat_changes(out);
     change(index, from, out);
     for (std::size_t b = 1; b < out.bars.size(); ++b) {
@@ -112,6 +113,16 @@ class Reader {
     }
     next.repeat_begin = next.repeat_begin || out.bars.front().repeat_begin;
     out.bars.erase(out.bars.begin());
+  }
+
+  /// Where no chord is in force nobody plays on before a hit.
+  void rests_without_chord(ChartSection& out) const {
+    if (!song_.parts.empty()) return;  // what sounds is known
+    for (ChartBar& bar : out.bars) {
+      const bool none =
+          bar.chords.empty() || bar.chords.front().onset != Fraction{} || bar.chords.front().name.root == "N.C.";
+      if (none) bar.plays_until = Fraction{};
+    }
   }
 
   /// A section without a chord says so, where others have chords.
@@ -185,6 +196,8 @@ class Reader {
           made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
         if (!made.hits.empty()) {
           made.plays_until = plays_on(from, b, made.hits.front().onset);
+          // Without parts the lane itself says whether the band went on before: by a dot it did not.
+          if (song_.parts.empty() && !from.hits[b].front().after_silence) made.plays_until = made.hits.front().onset;
           made.plays_from = plays_again(song_, from, b, made.hits.back().onset + made.hits.back().duration);
         }
       }

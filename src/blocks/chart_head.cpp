@@ -9,6 +9,7 @@
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
 #include "tunesheaf/text/cut.h"
+#include "tunesheaf/theory/note_value.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -237,6 +238,43 @@ FramePtr chart_head(const Setting& setting, const ChartContent& chart, Length wi
   return Head(setting, chart, width).draw();
 }
 
+namespace {
+
+/// "the slashes are 2+2+3 eighths", "a slash is a dotted quarter"; nothing where it is the quarter that all expect.
+std::string slash_value(const theory::Meter& meter) {
+  const auto beats = meter.beats();
+  const Fraction first = beats.front().length;
+  const bool alike = std::all_of(beats.begin(), beats.end(), [&](const auto& beat) { return beat.length == first; });
+  const auto value = theory::value_of_duration(alike ? first : Fraction(1, meter.unit));
+  if (!value || (alike && first == Fraction(1, 4))) return {};
+  const std::string words = theory::print_value_words(*value);
+  if (alike) return "a slash is " + std::string(words.front() == 'e' ? "an " : "a ") + words + " note";
+  std::string groups;
+  for (const auto& beat : beats) groups += (groups.empty() ? "" : "+") + (beat.length / Fraction(1, meter.unit)).text();
+  return "the slashes are " + groups + " " + words + "s";
+}
+
+/// What a slash is worth in each meter in which slashes are drawn.
+std::string slash_values(const ChartContent& chart, const theory::Meter& usual) {
+  std::vector<theory::Meter> told;
+  std::string out;
+  for (const ChartSection& section : chart.sections) {
+    for (const ChartBar& bar : section.bars) {
+      const bool slashes = bar.hits.empty() ? bar.shows_beats() : bar.plays_until != Fraction{} || bar.plays_from;
+      if (!slashes || std::find(told.begin(), told.end(), bar.meter) != told.end()) continue;
+      told.push_back(bar.meter);
+      const std::string value = slash_value(bar.meter);
+      if (value.empty()) continue;
+      out += (out.empty() ? "" : "; ") + value;
+      if (!(bar.meter == usual)) out += " in " + theory::print_meter(bar.meter);
+    }
+  }
+  if (!out.empty()) out.front() = out.front() == 'a' ? 'A' : 'T';
+  return out.empty() ? out : out + ".";
+}
+
+}  // namespace
+
 FramePtr chart_foot(const Setting& setting, const FoldedChart& chart, Length width) {
   const style::Style& style = setting.style;
   style::TypeRole role = style.note;
@@ -245,6 +283,8 @@ FramePtr chart_foot(const Setting& setting, const FoldedChart& chart, Length wid
   std::string text;
   for (const std::string& told : chart.told) text += (text.empty() ? "Folded to fit one page: " : "; ") + told;
   if (!text.empty()) text += ".";
+  const std::string slashes = slash_values(chart.content, setting.song.meter);
+  text += (text.empty() || slashes.empty() ? "" : " ") + slashes;
   if (chart.content.player.instead) {
     for (const InsteadChord& chord : chart.content.player.instead->chords) {
       if (chord.shape) continue;

@@ -207,7 +207,7 @@ Length beats_height(Length chord_size) {
 }
 
 Length hits_height(Length chord_size) {
-  return std::max(chord_size * 0.95, Length::pt(14));
+  return std::max(chord_size * 1.25, Length::pt(16));
 }
 
 void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,

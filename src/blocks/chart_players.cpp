@@ -154,7 +154,7 @@ std::string translated(const score::Timeline& song, const theory::Key& page_key,
       if (std::find(known.begin(), known.end(), page) != known.end()) continue;
       known.push_back(page);
       const auto read = chord_for(*harmony->name, reader, ChartNames::Hand, key);
-      out += (out.empty() ? "" : ", ") + page + " is\u00a0" + theory::print(read, theory::Accidentals::Signs);
+      out += (out.empty() ? "" : ", ") + page + "\u00a0is\u00a0" + theory::print(read, theory::Accidentals::Signs);
     }
   }
   return out;
@@ -218,7 +218,8 @@ void who_starts(const score::Timeline& song, const std::set<int>& said, ChartCon
   const score::Section& first = section_of(song, chart.form.front());
   // Where the count is written out, the song says itself who counts.
   const bool written = !chart.count_in.empty();
-  if (!written) chart.count_in = count_of(first);
+  const bool uncounted = song.counts_in && song.counts_in->value == song::kNobody;
+  if (!written) chart.count_in = uncounted ? "none" : count_of(first);
   std::vector<std::string> starts;
   std::vector<std::pair<std::size_t, std::size_t>> later;  // index into the bars played, part
   const score::Part* counts = nullptr;
@@ -230,10 +231,15 @@ void who_starts(const score::Timeline& song, const std::set<int>& said, ChartCon
       continue;
     }
     const score::Part& part = song.parts[p];
-    starts.push_back(part.name.value);
+    if (song.starts.empty()) starts.push_back(part.name.value);
     if (counts == nullptr || (!part.kit.empty() && counts->kit.empty())) counts = &part;
   }
-  if (counts != nullptr && !written) chart.counts = counts->name.value;
+  for (const score::Text& name : song.starts) starts.push_back(name.value);
+  if (song.counts_in) {
+    chart.counts = uncounted ? std::string() : song.counts_in->value;
+  } else if (counts != nullptr && !written) {
+    chart.counts = counts->name.value;
+  }
   chart.starts = list_words(starts);
   std::sort(later.begin(), later.end());
   for (std::size_t i = 0; i < later.size();) {

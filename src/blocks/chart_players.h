@@ -15,8 +15,8 @@ namespace tunesheaf::blocks {
 std::string who_rests(const score::Timeline& song, const score::Section& section, const std::set<int>& said);
 /// "tabla only in D" for parts that rest in most sections; these parts are put into `said`.
 std::string rests_in_most(const score::Timeline& song, std::set<int>& said);
-/// Fills count_in (unless it is stated), counts, starts and enters; of the parts in `said` the head tells where they
-/// play.
+/// Fills count_in (unless it is stated), counts and starts (as stated, else worked out), and enters; of the parts in
+/// `said` the head tells where they play.
 void who_starts(const score::Timeline& song, const std::set<int>& said, ChartContent& chart);
 /// Fills reads: what those read whose part stands in another key than the song's page.
 void who_reads(const score::Timeline& song, ChartContent& chart);

@@ -212,12 +212,15 @@ std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& 
   bool found = section.bars.empty();
   if (found) best.lines.push_back({{}, marks_floor(size), same_below(setting, section, size)});
   if (found) best.height = best.lines[0].above + best.lines[0].below;
-  // Few columns are easier to read: more of them only where they save a line.
-  for (const int columns : std::array{4, 8, 2}) {
-    if (columns > size.most_columns || section.bars.empty() || (columns == 2 && found)) continue;
+  // Few columns are easier to read, and bars are found soonest where all sections have as many in a line.
+  for (const int columns : std::array{8, 4, 2}) {
+    const bool another = size.mixed && columns == 4;
+    if (columns > (size.mixed ? 8 : size.columns) || section.bars.empty() || (found && !another)) continue;
+    if (columns < 8 && size.columns == 8 && !size.mixed) break;  // eight are for all sections or for none
     for (const Endings endings : {Endings::Narrow, Endings::Under}) {
       auto rows = rows_with(setting, section, columns, endings, size);
-      if (!rows || (found && rows->height >= best.height)) continue;
+      const bool readier = found && best.columns > columns && rows && rows->height == best.height;
+      if (!rows || (found && !readier && rows->height >= best.height)) continue;
       best = std::move(*rows);
       found = true;
     }

@@ -113,6 +113,10 @@ class Sample {
         return repeat_signs();
       case LegendSign::Ending:
         return ending();
+      case LegendSign::HalfOnTab:
+        return half_stem();
+      case LegendSign::MirroredTab:
+        return figure("E A D", 0.5, style_.small);
       default:
         return words(sign);
     }
@@ -153,6 +157,12 @@ class Sample {
     const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
     path(text::slur({at_.x + width_ * 0.25, y}, {at_.x + width_ * 0.62, y}, -style_.figure.size * 0.2, thin, thin * 2),
          {});
+  }
+  /// The stem of a quarter and the half as long one of a half note, with their ends level.
+  void half_stem() {
+    const Length foot = at_.y, quarter = style_.figure.size * 0.9;
+    line({at_.x + width_ * 0.35, foot - quarter}, {at_.x + width_ * 0.35, foot});
+    line({at_.x + width_ * 0.65, foot - quarter / 2}, {at_.x + width_ * 0.65, foot});
   }
   void slide(double from, double to, const std::string& a, const std::string& b) {
     if (!a.empty()) figure(a, a.empty() || b.empty() ? 0.3 : 0.15);

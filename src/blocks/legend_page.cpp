@@ -88,6 +88,7 @@ class SignTable {
   std::vector<engrave::EngravedSystem> picture(const SignCell& sign, Length width) const {
     style::Style style = style_;
     style.show_staves = sign.staves;
+    style.engraving.max_stretch_last = 100;  // all pictures are of one width
     engrave::SectionRequest request;
     request.timeline = &setting_.song;
     request.section = sign.section;
@@ -108,7 +109,7 @@ class SignTable {
 
   FramePtr cell(const SignCell& sign) {
     const Span origin = setting_.song.sections[static_cast<std::size_t>(sign.section)].origin;
-    constexpr double kPicture = 0.4;  // of the column
+    constexpr double kPicture = 0.36;  // of the column
     const Length narrow = width_ * kPicture, between = style_.note.size * 0.6;
     std::vector<engrave::EngravedSystem> systems = picture(sign, narrow);
     const bool beside = fits(systems, narrow + between);

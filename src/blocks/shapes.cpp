@@ -342,7 +342,7 @@ const MoveUse* find_move(const score::Timeline& song, int from, int to) {
 std::string shape_words(const Setting& setting, const score::ShapeUse& shape) {
   const std::string ear = name_on_score(setting, shape);
   const std::string name = shape.name.value;
-  return ear.empty() || ear == with_signs(name) ? name : name + " (" + ear + ")";
+  return ear.empty() || ear == with_signs(name) ? name : name + "\u00a0(" + ear + ")";
 }
 
 Flow shapes_block(const Setting& setting, const ShapesWish& wish) {

@@ -5,6 +5,7 @@
 #include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/engrave/system.h"
+#include "tunesheaf/theory/rhythm.h"
 
 namespace tunesheaf::blocks {
 namespace {
@@ -126,6 +127,7 @@ class Collector {
   void held(const score::PartMusic& music) {
     const std::string& staves = setting_.style.show_staves;
     if (owner_->tuning.count() == 0 || !owner_->tab || music.strummed || staves == "notation") return;
+    if (setting_.style.tab_mirrored && !music.voices.empty()) found_.insert(LegendSign::MirroredTab);
     const bool alone = (!owner_->notation || staves == "tab") && !engrave::needs_notation(setting_.song, music);
     for (const score::Voice& voice : music.voices) {
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
@@ -137,8 +139,23 @@ class Collector {
                                          [&](const Note& n) { return segment.tied_from || n.tied_from; });
           if (again && (alone || (b > 0 && segment.onset == base::Fraction()))) found_.insert(LegendSign::Held);
         }
+        if (alone && holds_a_half(voice.bars[b], section_->bars[b])) found_.insert(LegendSign::HalfOnTab);
       }
     }
+  }
+
+  /// Some note of the bar is written as a half, which a tab shows by its stem alone.
+  static bool holds_a_half(const std::vector<score::Segment>& segments, const score::Bar& bar) {
+    std::vector<theory::RhythmSpan> spans;
+    for (std::size_t i = 0; i < segments.size(); ++i) {
+      const score::Segment& s = segments[i];
+      spans.push_back({s.onset, s.duration, s.rest || s.event < 0, s.tied_from, s.tied_to, static_cast<int>(i)});
+    }
+    const theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
+    const auto spelt = theory::spell_bar(bar.meter, shape, spans);
+    return spelt && std::any_of(spelt->pieces.begin(), spelt->pieces.end(), [](const theory::SpelledPiece& piece) {
+             return !piece.rest && piece.value == theory::NoteValue::kHalf;
+           });
   }
 
   /// Who rests through a section has a staff for a cue only where nobody else shows it.

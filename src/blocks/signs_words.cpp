@@ -8,7 +8,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Glissando:
       return "glide over every pitch between the two";
     case LegendSign::Slur:
-      return "slur: in one breath, without a new stroke";
+      return "slur: in one breath or one bow, without a new stroke";
     case LegendSign::Rake:
       return "drag over muted strings into the note";
     case LegendSign::PartialStrum:
@@ -70,7 +70,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::PullOff:
       return "pull-off (p): the finger plucks as it leaves";
     case LegendSign::Slide:
-      return "slide along the string";
+      return "slide: the note glides to the next";
     case LegendSign::SlideIn:
       return "slide into the note from nowhere";
     case LegendSign::SlideOff:
@@ -84,9 +84,9 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Vibrato:
       return "vibrato: the wider the wave, the wider the vibrato";
     case LegendSign::Trill:
-      return "trill with the fret in brackets";
+      return "trill: to and fro with the note in brackets or the next above";
     case LegendSign::Tremolo:
-      return "pick as fast as you can";
+      return "tremolo: again and again, as fast as you can";
     case LegendSign::Dead:
       return "muted: a click without pitch";
     case LegendSign::Ghost:
@@ -95,8 +95,12 @@ std::string_view words_of(LegendSign sign) {
       return "tied: sounds on, is not struck again";
     case LegendSign::Held:
       return "tied: sounds on, is not struck again";
+    case LegendSign::HalfOnTab:
+      return "tab: a long stem is a quarter note, a short one a half; a whole note has none";
+    case LegendSign::MirroredTab:
+      return "this tab is mirrored: the letters are its strings, string 1 is the lowest line";
     case LegendSign::NaturalHarmonic:
-      return "harmonic: touch over the fret";
+      return "harmonic: only touch the string there";
     case LegendSign::ArtificialHarmonic:
       return "artificial harmonic: touch and pick with one hand";
     case LegendSign::PinchedHarmonic:
@@ -116,7 +120,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Bow:
       return "bow down, bow up";
     case LegendSign::Rolled:
-      return "roll the strings one after the other";
+      return "rolled: one note after the other";
     case LegendSign::FrettingFingers:
       return "finger of the fretting hand, 1 the index to 4 the little finger";
     case LegendSign::PluckingFingers:
@@ -140,7 +144,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::HalfPalmMute:
       return "the palm lies on the strings lightly";
     case LegendSign::LetRing:
-      return "let the strings ring on";
+      return "let it ring on";
     case LegendSign::Barre:
       return "one finger lies across the strings at this fret";
     case LegendSign::Swell:

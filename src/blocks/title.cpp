@@ -196,6 +196,23 @@ FramePtr stand_in_line(const Setting& setting, const score::Part& part) {
                          Role::Paragraph, "stand-in"});
 }
 
+/// "Counted in by drums; guitar starts.", as far as the song states it.
+FramePtr start_line(const Setting& setting) {
+  const style::Style& style = setting.style;
+  const score::Timeline& song = setting.song;
+  std::string text;
+  if (song.counts_in) {
+    text = song.counts_in->value == song::kNobody ? "nobody counts in" : "counted in by " + song.counts_in->value;
+  }
+  std::vector<std::string> names;
+  for (const song::Text& name : song.starts) names.push_back(name.value);
+  if (!names.empty()) {
+    text += (text.empty() ? "" : "; ") + list_words(names) + (names.size() == 1 ? " starts" : " start");
+  }
+  const source::Span origin = song.counts_in ? song.counts_in->span : song.starts.front().span;
+  return prose(setting, sentence(text), {style.body, style.ink, "start", origin}, setting.body());
+}
+
 FramePtr lesson_line(const Setting& setting) {
   const style::Style& style = setting.style;
   auto frame = std::make_shared<Frame>();
@@ -308,6 +325,9 @@ Flow title_block(const Setting& setting) {
     if (!shown.stands_in_for.empty()) {
       flow.push_back(flow_item(stand_in_line(setting, shown), style.body.size * 0.35));
     }
+  }
+  if (setting.song.counts_in || !setting.song.starts.empty()) {
+    flow.push_back(flow_item(start_line(setting), style.body.size * (first ? 0.8 : 0.35)));
   }
   if (has_lesson_choices(setting)) flow.push_back(flow_item(lesson_line(setting), style.body.size * 0.4));
   return flow;

@@ -285,6 +285,8 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::Dynamics:
     case S::RemarkNumber:
     case S::Held:
+    case S::HalfOnTab:
+    case S::MirroredTab:
     case S::Cue:
     case S::Slur:
     case S::PartialStrum:

@@ -109,6 +109,7 @@ std::optional<CheckedSong> check(song::Song written, const source::File& file, d
   check_accents(context);
   if (context.wrong_sums.empty()) check_playing(context);  // who plays at once is known when the bars are
   if (context.wrong_sums.empty()) check_cues(context);
+  check_start(context);
   check_pick_up_lengths(context);
   check_tempo_returns(context);
   check_words(context);

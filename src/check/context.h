@@ -142,6 +142,11 @@ void check_pick_up_lengths(Context& context);
 void check_tempo_returns(Context& context);
 // cues.cpp
 void check_cues(Context& context);
+/// Whether something sounds, by bar.
+std::vector<bool> sounding_bars(const CheckedSection& section, const CheckedPart& part, const CheckedMusic& music);
+// start.cpp
+/// Who counts in and who starts, as stated, are parts of the song, and those who start play in the first bar.
+void check_start(Context& context);
 // accents.cpp
 void check_accents(Context& context);
 // changes.cpp

@@ -57,24 +57,6 @@ class VoiceBars {
   int from_ = 0, until_ = 0;
 };
 
-/// Whether something sounds, by bar.
-std::vector<bool> sounding_bars(const CheckedSection& section, const CheckedPart& part, const CheckedMusic& music) {
-  std::vector<bool> out(section.bars.size(), false);
-  std::map<bool, VoiceBars> voices;
-  for (const bool lower : {false, true}) voices.try_emplace(lower, section, part.drums(), out);
-  const std::vector<PlayedCell> cells = in_time(music);
-  for_each_moment(cells, [&](auto begin, auto end) {
-    for (const bool lower : {false, true}) {
-      std::vector<const PlayedCell*> own;
-      for (auto it = begin; it != end; ++it)
-        if (it->lane->lower == lower) own.push_back(&*it);
-      if (!own.empty()) voices.at(lower).take(own);
-    }
-  });
-  for (auto& [lower, voice] : voices) voice.end();
-  return out;
-}
-
 class Cues {
  public:
   explicit Cues(Context& context) : context_(context) {}
@@ -152,6 +134,23 @@ class Cues {
 };
 
 }  // namespace
+
+std::vector<bool> sounding_bars(const CheckedSection& section, const CheckedPart& part, const CheckedMusic& music) {
+  std::vector<bool> out(section.bars.size(), false);
+  std::map<bool, VoiceBars> voices;
+  for (const bool lower : {false, true}) voices.try_emplace(lower, section, part.drums(), out);
+  const std::vector<PlayedCell> cells = in_time(music);
+  for_each_moment(cells, [&](auto begin, auto end) {
+    for (const bool lower : {false, true}) {
+      std::vector<const PlayedCell*> own;
+      for (auto it = begin; it != end; ++it)
+        if (it->lane->lower == lower) own.push_back(&*it);
+      if (!own.empty()) voices.at(lower).take(own);
+    }
+  });
+  for (auto& [lower, voice] : voices) voice.end();
+  return out;
+}
 
 std::vector<CueSpan> cue_spans(const CheckedSection& section, const CheckedMusic& music) {
   std::vector<CueSpan> out;

@@ -162,6 +162,25 @@ void Hands::letters_above(std::vector<Letter> letters, double gap) {
   }
 }
 
+void Hands::letters_level(std::vector<Letter> letters, double gap) {
+  for (Letter& letter : letters) letter.x = beside_bar_line(letter.x, letter.line.width);
+  if (have_room(letters, {})) {
+    if (!letters.empty()) put_letters(letters, gap);
+  } else {
+    letters_above(std::move(letters), gap);
+  }
+}
+
+bool Hands::have_room(const std::vector<Letter>& some, const std::vector<Letter>& others) const {
+  std::vector<std::pair<Length, Length>> stretches;
+  for (const auto* letters : {&some, &others})
+    for (const Letter& letter : *letters) stretches.push_back(stretch_of(letter));
+  std::sort(stretches.begin(), stretches.end());
+  for (std::size_t i = 1; i < stretches.size(); ++i)
+    if (stretches[i].first < stretches[i - 1].second) return false;
+  return true;
+}
+
 std::pair<Length, Length> Hands::stretch_of(const Letter& letter) const {
   const Length half = letter.line.width / 2 + space(0.25);
   return {letter.x - half, letter.x + half};

@@ -77,6 +77,10 @@ class Hands {
     std::optional<Length> else_at{};  ///< its middle where the amount of a bend stands beside the first place
   };
   void letters_above(std::vector<Letter> letters, double gap = 0.45);
+  /// The same, all over the system at one height, where none is in another's way.
+  void letters_level(std::vector<Letter> letters, double gap = 0.45);
+  /// None of them is in another's way.
+  bool have_room(const std::vector<Letter>& some, const std::vector<Letter>& others) const;
   std::vector<Letter> pending;  ///< gathered by the marks near the notes, drawn with the signs of the notes
   Length space(double staff_spaces) const { return staff.space(staff_spaces); }
 

@@ -81,12 +81,15 @@ class BendDrawer {
 
   // ---------------------------------------------------------------- where the strokes are
 
-  /// Lower strings of one chord end further right, so that parallel arrows stand side by side.
+  /// The note of a chord that stands on its lowest line.
+  int lowest(const Played& p) const { return staff_.plan.mirrored ? 0 : static_cast<int>(p.event->notes.size()) - 1; }
+  /// Those on lower lines of one chord end further right, so that parallel arrows stand side by side.
   /// Side by side when the amounts are equal, else far enough apart for two amounts.
   Length offset(const Played& p, int n) const {
     Length off;
     const score::Note* last = nullptr;
-    for (int i = 0; i <= n; ++i) {
+    const int count = static_cast<int>(p.event->notes.size()), way = staff_.plan.mirrored ? -1 : 1;
+    for (int i = way > 0 ? 0 : count - 1; way > 0 ? i <= n : i >= n; i += way) {
       const score::Note& note = p.note(i);
       if (note.bend.empty()) continue;
       if (last != nullptr) off += hands_.space(heights(*last) == heights(note) ? 0.9 : 2.3);
@@ -115,7 +118,7 @@ class BendDrawer {
                                      : hands_.system.content_left;
     const bool here = b.figure != nullptr;
     if (note.prebend && here && note.bend.front().semitones > Fraction()) {
-      // A figure of a higher string in its way: the arrow rises beside the chord.
+      // A figure of a line over it in its way: the arrow rises beside the chord.
       const Length x = hooked(b) ? column_left(b) - hands_.space(0.5) : b.figure->box.x + b.figure->box.width / 2;
       b.strokes.push_back({Fraction(), note.bend.front().semitones, x, x, false, true});
       b.levels.insert(note.bend.front().semitones);
@@ -142,7 +145,7 @@ class BendDrawer {
       const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
       Length x1 = begin + std::max(std::min(wide, room), hands_.space(0.9)) + apart;
       // Before the next column, and each string of a chord short of the one under it.
-      const Length last = offset(p, static_cast<int>(p.event->notes.size()) - 1) - offset(p, n);
+      const Length last = offset(p, lowest(p)) - offset(p, n);
       x1 = std::min(x1, std::max(end - last, begin + hands_.space(0.9)));
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
       x1 = free_lane(x1, std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
@@ -161,7 +164,7 @@ class BendDrawer {
     return b;
   }
 
-  /// The x nearest to the wish at which an arrow passes between the figures over its string.
+  /// The x nearest to the wish at which an arrow passes between the figures over its line.
   Length free_lane(Length wish, Length least, Length most, Length y, bool rises) const {
     const Length half = hands_.space(0.4);
     const auto beside = [&](const Obstacle& o, Length x) {

@@ -33,7 +33,7 @@ void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, doub
 
 namespace {
 
-/// Notes of one moment with something to say of them, the highest string (or pitch) first.
+/// Notes of one moment with something to say of them, the top line of the tab (or the highest pitch) first.
 struct Said {
   const Played* played;
   int note;
@@ -49,10 +49,10 @@ std::map<score::Place, std::vector<Said>> by_moment(const Hands& hands, bool (*w
     }
   }
   for (auto& [place, said] : moments) {
-    std::stable_sort(said.begin(), said.end(), [](const Said& a, const Said& b) {
+    std::stable_sort(said.begin(), said.end(), [&plan = hands.staff.plan](const Said& a, const Said& b) {
       const score::Note& x = a.played->note(a.note);
       const score::Note& y = b.played->note(b.note);
-      if (x.string > 0 && y.string > 0) return x.string < y.string;
+      if (x.string > 0 && y.string > 0) return plan.line_of(x.string) < plan.line_of(y.string);
       return x.midi > y.midi;
     });
   }
@@ -223,7 +223,7 @@ void draw_pick_strokes(Hands& hands) {
 
 void draw_partial_strokes(Hands& hands) {
   if (!hands.staff.plan.slashes) return;
-  std::vector<Hands::Letter> letters;
+  std::vector<Hands::Letter> letters, downs, ups;
   for (const Played& p : hands.played) {
     if (p.begins && p.event->brushed && p.chord->slash) {
       letters.push_back({p.x, hands.label("brush"), hands.tag("brush", *p.event)});
@@ -240,9 +240,16 @@ void draw_partial_strokes(Hands& hands) {
     if (first < 1) continue;
     std::string words = std::to_string(first);
     if (last != first) words += "\u2013" + std::to_string(last);
-    letters.push_back({p.x, hands.label(words), hands.tag("partial-stroke", *p.event)});
+    (up ? ups : downs).push_back({p.x, hands.label(words), hands.tag("partial-stroke", *p.event)});
   }
   hands.letters_above(std::move(letters), 0.35);
+  // Over the whole system at one height; where neighbours have no room side by side, each direction at its own.
+  if (hands.have_room(downs, ups)) {
+    downs.insert(downs.end(), ups.begin(), ups.end());
+    ups.clear();
+  }
+  hands.letters_level(std::move(ups), 0.35);
+  hands.letters_level(std::move(downs), 0.35);
 }
 
 }  // namespace tunesheaf::engrave

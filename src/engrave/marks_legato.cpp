@@ -64,9 +64,10 @@ class LegatoDrawer {
     return j.how == Arrival::TapFrettingHand || (j.how == Arrival::HammerOn && j.from_event < 0);
   }
   bool below(const Joined& j) const {
-    if (j.voice != 2) return false;
+    const int under = staff_.plan.mirrored ? 1 : 2;
+    if (j.voice != under) return false;
     return std::any_of(hands_.played.begin(), hands_.played.end(),
-                       [](const Played& p) { return p.chord->voice == 1 && !p.chord->lone; });
+                       [under](const Played& p) { return p.chord->voice == 3 - under && !p.chord->lone; });
   }
   const score::Note& note(int event, int index) const {
     return hands_.event(event).notes[static_cast<std::size_t>(index)];

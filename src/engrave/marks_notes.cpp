@@ -207,28 +207,28 @@ void draw_rolls(Hands& hands) {
     if (p.chord->slash && !p.event->rolled) continue;  // a brushed slash is named in words
     if (!rolled.insert(p.from).second) continue;       // one sign for both voices
     const auto [top, bottom] = reach_of(hands, p);
-    const bool down_hand = p.event->stroke != song::StrokeDirection::Up;
-    // Towards the high strings is upwards on tab and staff alike: a down stroke rolls up.
+    const bool rises = (p.event->stroke != song::StrokeDirection::Up) != staff.plan.mirrored;
+    // Towards the high strings is upwards on tab and staff alike: a down stroke rolls up, on a mirrored tab down.
     // Over a slash the arrow of the stroke says the direction already.
     const bool arrow = !p.chord->slash && (p.event->stroke != song::StrokeDirection::None || p.event->brushed);
     const Length x = ink_left(hands, p) - hands.space(0.75);
     const Length head = hands.space(arrow ? 0.9 : 0), width = hands.space(0.75);
-    const Length from = top - hands.space(0.2) + (down_hand ? head : Length{});
-    const Length to = bottom + hands.space(0.2) - (down_hand ? Length{} : head);
+    const Length from = top - hands.space(0.2) + (rises ? head : Length{});
+    const Length to = bottom + hands.space(0.2) - (rises ? Length{} : head);
     const layout::Kind kind = p.event->brushed ? layout::Kind("brush") : layout::Kind("roll");
     const StaffContext::Tag tag = hands.tag(kind, *p.event);
     if (p.event->brushed) {
-      staff.line(tag, {x, from - hands.space(down_hand ? 0.1 : 0)}, {x, to + hands.space(down_hand ? 0 : 0.1)}, 0.16);
+      staff.line(tag, {x, from - hands.space(rises ? 0.1 : 0)}, {x, to + hands.space(rises ? 0 : 0.1)}, 0.16);
     } else {
       const Length wave = hands.space(0.95), height = hands.space(0.6);
       const Length length = std::max(to - from, wave);
       const Length whole = wave * static_cast<double>(length.units() / wave.units());
-      staff.fill(tag, text::wave_down(length, wave, height), {x, down_hand ? from : to - whole});
+      staff.fill(tag, text::wave_down(length, wave, height), {x, rises ? from : to - whole});
     }
     if (!arrow) continue;
-    const Length tip = down_hand ? top - hands.space(0.25) : bottom + hands.space(0.25);
+    const Length tip = rises ? top - hands.space(0.25) : bottom + hands.space(0.25);
     staff.fill({"roll-arrow", tag.origin, tag.subject},
-               text::arrow_head({Length{}, down_hand ? -hands.space(1) : hands.space(1)}, hands.space(0.95), width),
+               text::arrow_head({Length{}, rises ? -hands.space(1) : hands.space(1)}, hands.space(0.95), width),
                {x, tip});
   }
 }

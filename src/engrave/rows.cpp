@@ -142,7 +142,8 @@ void spoken(StaffContext& staff, const std::vector<Word>& words) {
     if (!system.holds(w.at)) continue;
     if (w.kind != WordKind::Say && w.kind != WordKind::Cue && w.kind != WordKind::Retune) continue;
     style::TypeRole role = w.kind == WordKind::Cue ? system.style.small : system.style.direction;
-    role.italic = w.kind != WordKind::Retune;
+    role.italic = true;
+    if (w.kind == WordKind::Retune) role.weight = 700;  // something to do before the next note
     const layout::Kind kind = w.kind == WordKind::Say   ? layout::Kind("direction")
                               : w.kind == WordKind::Cue ? layout::Kind("cue")
                                                         : layout::Kind("retune");

@@ -491,7 +491,10 @@ LeadIn lead_in(const SectionMusic& music, int bar, bool system_start) {
     return in;
   }
   for (const StaffPlan& plan : music.plans) {
-    if (system_start && plan.clef == ClefShape::Tab) {
+    if (system_start && plan.mirrored) {
+      const StringLetters of{music.timeline, music.section, inks.shaper, inks.style};
+      for (const text::Line& letter : string_letters(plan, of, bar)) clef = std::max(clef, letter.width);
+    } else if (system_start && plan.clef == ClefShape::Tab) {
       clef = std::max(clef, inks.music.tab_clef(sp * (plan.height() * 0.8)).box.width);
     } else if (system_start && plan.clef != ClefShape::None) {
       clef = std::max(clef, inks.sign(MusicSign::GClef).box.width);

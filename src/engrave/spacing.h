@@ -42,6 +42,16 @@ struct SectionMusic {
 };
 
 std::vector<BarSpacing> space_bars(SectionMusic music);
+/// What the letters of strings are made of.
+struct StringLetters {
+  const score::Timeline& timeline;
+  const score::Section& section;
+  text::Shaper& shaper;
+  const style::Style& style;
+};
+/// The note of every string of a tab as it is tuned at a bar, string 1 first: what stands at the lines of a mirrored
+/// tab, so that nobody takes it for the usual one.
+std::vector<text::Line> string_letters(const StaffPlan& plan, const StringLetters& of, int bar);
 LeadIn lead_in(const SectionMusic& music, int bar, bool system_start);
 /// White and signs after the last bar line of a system that announce the next one's key and meter.
 /// At the end of the section those of the section that follows.

@@ -67,9 +67,28 @@ void eight_below(StaffContext& staff, StaffContext::Tag tag, Length middle) {
 
 constexpr double kSmallClef = 0.75;  ///< size of a clef within the music
 
-void draw_clef(StaffContext& staff, Length x, ClefShape clef) {
+/// At each line of a mirrored tab the note of its string, in place of the clef.
+void draw_string_letters(StaffContext& staff, Length x, int bar) {
+  const SystemContext& system = staff.system;
+  const StaffContext::Tag tag{"string-letter", staff.part() != nullptr ? staff.part()->origin : Span{},
+                              staff.subject()};
+  const std::vector<text::Line> letters =
+      string_letters(staff.plan, {system.timeline, system.section, system.shaper, system.style}, bar);
+  Length width;
+  for (const text::Line& letter : letters) width = std::max(width, letter.width);
+  for (std::size_t i = 0; i < letters.size(); ++i) {
+    const text::Line& letter = letters[i];
+    const Length y = staff.string_y(static_cast<int>(i) + 1), left = x + (width - letter.width) / 2;
+    const Length baseline = y - (letter.ink.top() + letter.ink.bottom()) / 2, pad = staff.space(0.15);
+    staff.knock_out({left - pad, baseline + letter.ink.top(), letter.width + pad + pad, letter.ink.height});
+    staff.words(tag, letter, {left, baseline}, system.style.ink);
+  }
+}
+
+void draw_clef(StaffContext& staff, Length x, ClefShape clef, int bar) {
   const StaffContext::Tag tag{"clef", staff.part() != nullptr ? staff.part()->origin : Span{}, staff.subject()};
   if (clef == ClefShape::None) return;
+  if (staff.plan.mirrored) return draw_string_letters(staff, x, bar);
   if (clef == ClefShape::Tab) {
     const text::Sign sign = staff.system.music.tab_clef(staff.height() * 0.8);
     const Point at{x, staff.height() / 2};
@@ -125,6 +144,17 @@ void draw_number(StaffContext& staff, int number, Length x, Length width, Length
 
 }  // namespace
 
+std::vector<text::Line> string_letters(const StaffPlan& plan, const StringLetters& of, int bar) {
+  const auto p = static_cast<std::size_t>(plan.part);
+  const theory::Tuning& tuning = score::tuning_at(of.timeline.parts[p], of.section.parts[p], {bar, Fraction()});
+  std::vector<text::Line> letters;
+  for (int string = 1; string <= tuning.count(); ++string) {
+    const theory::Pitch note = tuning.string(string).pitch();
+    letters.push_back(of.shaper.line(theory::print(note.name, theory::Accidentals::Signs), text_style(of.style.small)));
+  }
+  return letters;
+}
+
 void draw_key(StaffContext& staff, ClefShape clef, int fifths, int before, Length x, Span origin) {
   const int shown = fifths != 0 ? fifths : before;
   if (shown == 0 || !shows_key(staff.plan)) return;
@@ -171,7 +201,7 @@ void draw_meter(StaffContext& staff, const theory::Meter& meter, Length x, Lengt
 void draw_lead_in(StaffContext& staff, const LeadIn& in, int bar, Length x, bool system_start) {
   const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
   const ClefShape clef = staff.plan.clef_at({bar, Fraction()});
-  if (in.has_clef && system_start) draw_clef(staff, x + in.clef, clef);
+  if (in.has_clef && system_start) draw_clef(staff, x + in.clef, clef, bar);
   if (in.has_key && (system_start || b.show_key)) {
     draw_key(staff, clef, staff.plan.fifths(bar), b.show_key ? staff.plan.fifths_before(bar) : 0, x + in.key, b.origin);
   }

@@ -100,8 +100,8 @@ class StaffContext {
   Length space(double staff_spaces) const { return system.sp * staff_spaces; }
   /// Line 1 is the top one.
   Length line_y(int line) const { return space(plan.line_distance * (line - 1)); }
-  /// Tab: string 1 (the last of the tuning list) is the top line.
-  Length string_y(int string) const { return line_y(string); }
+  /// Tab: string 1 (the last of the tuning list) is the top line, mirrored the lowest.
+  Length string_y(int string) const { return line_y(plan.line_of(string)); }
   /// Notation: half spaces above the middle line.
   Length position_y(int position) const { return space(plan.height() / 2 - position * 0.5); }
   Length height() const { return space(plan.height()); }

@@ -159,10 +159,12 @@ class Writer {
           continue;
         }
         spell(plan.bars[b], bar, spans, static_cast<int>(b), 1);
+        const bool goes_on = piece_at(request_, static_cast<int>(b)).continues;
+        if (!goes_on && !section_.hits[b].front().after_silence) play_on(plan.bars[b], bar, section_.hits[b].front().onset);
         std::size_t next = 0;
         for (Chord& chord : plan.bars[b].chords) {
           chord.event = -1;  // a hit is no event of the timeline
-          if (chord.rest) continue;
+          if (chord.rest || chord.slash) continue;
           Event event;
           chord.slash = true;
           chord.heads.push_back(slash_head(slash_sign(event, chord.value)));
@@ -173,19 +175,7 @@ class Writer {
           chord.accents = hits[next++].accents;
         }
       } else {
-        const BarPiece piece = piece_at(request_, static_cast<int>(b));
-        for (const theory::BarSpan& beat : bar.meter.beats()) {
-          if (beat.onset < piece.from) continue;
-          if (beat.onset - piece.from >= bar.length) break;
-          Chord chord;
-          chord.bar = static_cast<int>(b);
-          chord.onset = beat.onset - piece.from;
-          chord.duration = min(beat.length, bar.length - chord.onset);
-          chord.value = theory::NoteValue::kQuarter;
-          chord.slash = true;
-          chord.heads.push_back(slash_head(MusicSign::NoteheadSlash));
-          plan.bars[b].chords.push_back(chord);
-        }
+        plan.bars[b].chords = beat_slashes(bar, static_cast<int>(b), bar.length);
         continue;
       }
       decide_stems(plan.bars[b], Stems::ByPitch);
@@ -201,6 +191,39 @@ class Writer {
     for (int b = bar; !any && piece_at(request_, b).continues; --b) any = says(b - 1);
     for (int b = bar; !any && piece_at(request_, b).continued; ++b) any = says(b + 1);
     return any;
+  }
+
+  /// A slash without a stem for each beat that begins before `end`: the time is kept, in whatever rhythm.
+  std::vector<Chord> beat_slashes(const score::Bar& bar, int index, Fraction end) const {
+    const BarPiece piece = piece_at(request_, index);
+    std::vector<Chord> slashes;
+    for (const theory::BarSpan& beat : bar.meter.beats()) {
+      if (beat.onset < piece.from) continue;
+      const Fraction onset = beat.onset - piece.from;
+      if (onset >= end) break;
+      Chord chord;
+      chord.bar = index;
+      chord.onset = onset;
+      chord.duration = min(beat.length, end - onset);
+      chord.value = theory::NoteValue::kQuarter;
+      chord.slash = true;
+      chord.heads.push_back(slash_head(MusicSign::NoteheadSlash));
+      slashes.push_back(chord);
+    }
+    return slashes;
+  }
+
+  /// Until the first hit of a bar the time is kept: slashes stand where the speller put rests.
+  void play_on(StaffBar& out, const score::Bar& bar, Fraction first_hit) const {
+    std::vector<Chord> slashes = beat_slashes(bar, out.chords.empty() ? 0 : out.chords.front().bar, first_hit);
+    if (slashes.empty()) return;
+    for (Chord& chord : out.chords) chord.hidden = chord.hidden || (chord.rest && chord.onset < first_hit);
+    const int more = static_cast<int>(slashes.size());
+    for (BeamGroup& beam : out.beams)
+      for (int& index : beam.chords) index += more;
+    for (TupletGroup& tuplet : out.tuplets)
+      for (int& index : tuplet.chords) index += more;
+    out.chords.insert(out.chords.begin(), slashes.begin(), slashes.end());
   }
 
   void keys_of(StaffPlan& plan) const {
@@ -243,7 +266,8 @@ class Writer {
       for (std::size_t i = begin; i < out.chords.size(); ++i) {
         Chord& chord = out.chords[i];
         chord.lone = voices.size() == 1;
-        if (voices.size() > 1) chord.stem_up = voice == voices.front();
+        // The first voice has the strings of the melody: on a mirrored tab those are the lines below.
+        if (voices.size() > 1) chord.stem_up = (voice == voices.front()) != plan.mirrored;
         const auto id = static_cast<std::size_t>(chord.event);  // the speller's id: a segment
         const Segment& segment = segments[id];
         chord.event = chord.rest ? -1 : segment.event;
@@ -416,6 +440,7 @@ StaffPlan make_plan(const Timeline& timeline, int part_index, StaffKind kind, co
   if (kind == StaffKind::Tab) {
     plan.lines = std::max(1, part.tuning.count());
     plan.line_distance = style.engraving.tab_line_distance;
+    plan.mirrored = style.tab_mirrored;
   }
   return plan;
 }

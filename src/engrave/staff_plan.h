@@ -118,6 +118,7 @@ struct StaffPlan {
   int number = -1;
   int lines = 5;
   double line_distance = 1;            ///< sp
+  bool mirrored = false;               ///< tab: the top line is the last string, not string 1
   ClefShape clef = ClefShape::Treble;  ///< at the beginning of the section
   int octave_shift = 0;                ///< of that clef, as score::Part::octave_shift
   std::vector<ClefChange> clefs;       ///< in order of time, none at the beginning
@@ -138,6 +139,8 @@ struct StaffPlan {
   std::vector<score::StaffKey> keys;  ///< one per bar: that of the part's own staff
   std::vector<StaffBar> bars;
   std::optional<CuePlan> cue;
+  /// Tab: the line of a string, counted from the top.
+  int line_of(int string) const { return mirrored ? lines + 1 - string : string; }
   /// A note of the part as this staff has it: a cue is in the reader's key and transposition.
   theory::Pitch pitch(int bar, theory::Pitch written) const;
   int fifths(int bar) const { return keys[static_cast<std::size_t>(bar)].key.fifths(); }

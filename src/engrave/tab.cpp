@@ -213,17 +213,18 @@ class TabDrawer {
 
 namespace {
 
-/// An upper voice's note on the top line that is reached in legato, or has a grace note there.
+/// A note with its stem above that stands on the top line and is reached in legato, or has a grace note there.
 bool arc_under_stem(const StaffContext& staff, const Chord& chord) {
   using song::Arrival;
+  const int top = staff.plan.mirrored ? staff.plan.lines : 1;
   if (chord.event < 0 || chord.rest || chord.slash || !chord.stem_up) return false;
   const score::Event& event = staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
-  const bool joined = std::any_of(event.notes.begin(), event.notes.end(), [](const score::Note& note) {
+  const bool joined = std::any_of(event.notes.begin(), event.notes.end(), [top](const score::Note& note) {
     const Arrival how = note.link.kind;
-    return note.string == 1 && (how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide);
+    return note.string == top && (how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide);
   });
   return joined || std::any_of(event.grace.notes.begin(), event.grace.notes.end(),
-                               [](const score::Note& note) { return note.string == 1; });
+                               [top](const score::Note& note) { return note.string == top; });
 }
 
 /// Heights that the strings of a note are bent to, where stems of an upper voice stand over it.
@@ -246,7 +247,7 @@ TabRow tab_row(const StaffContext& staff, const StaffPlan& plan) {
   TabRow row;
   row.foot = staff.shape("(0)", staff.system.style.figure).ink.height / 2 + staff.space(0.3);
   Length length = staff.space(2.5);
-  bool arcs = false;  // over string 1, where the stems of the upper voice begin
+  bool arcs = false;  // over the top line, where stems begin
   std::size_t levels = 0;
   for (int bar = staff.system.first_bar; bar < staff.system.last_bar; ++bar) {
     for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {

@@ -20,6 +20,8 @@ Timeline build(const check::CheckedSong& checked) {
   out.meter = data.meter;
   if (song.tempo) out.tempo = song.tempo->value;
   if (song.feel) out.feel = song.feel->value;
+  out.counts_in = song.counts_in;
+  out.starts = song.starts;
   Builder builder{data, out};
   build_recordings(builder);
   build_parts(builder);

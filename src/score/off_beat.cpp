@@ -82,6 +82,7 @@ std::vector<std::vector<Hit>> build_hits(const CheckedSection& section) {
     const auto bar = static_cast<std::size_t>(cell.bar);
     const PlacedCell* next = i + 1 < lane->cells.size() ? &lane->cells[i + 1] : nullptr;
     hits[bar].push_back(hit_of(section.bars[bar], cell, next));
+    hits[bar].back().after_silence = i > 0 && silent(lane->cells[i - 1]);
   }
   return hits;
 }

@@ -134,6 +134,8 @@ class Printer {
     if (t_.key) out_ << "key " << theory::print(*t_.key) << "\n";
     out_ << "meter " << theory::print_meter(t_.meter) << "\n";
     if (t_.tempo) out_ << "tempo " << tempo_text(*t_.tempo) << "\n";
+    if (t_.counts_in) out_ << "counts-in " << quoted(t_.counts_in->value) << "\n";
+    for (const Text& name : t_.starts) out_ << "starts " << quoted(name.value) << "\n";
     if (t_.feel.unit != Fraction(0))
       out_ << "feel " << t_.feel.unit.text() << " " << t_.feel.first.text() << ":" << t_.feel.second.text() << "\n";
   }
@@ -208,7 +210,7 @@ class Printer {
       for (const Hit& hit : s.hits[b])
         out_ << "  hit " << b + 1 << ":" << hit.onset.text() << " for " << hit.duration.text()
              << accents_text(hit.accents) << (hit.ghost ? " ghost" : "") << (hit.push ? " push" : "")
-             << (hit.stop ? " stop" : "") << "\n";
+             << (hit.stop ? " stop" : "") << (hit.after_silence ? " after-silence" : "") << "\n";
     words(s.words, "  ");
     for (const PartMusic& music : s.parts) part_music(music);
     for (const Remark& r : s.remarks)

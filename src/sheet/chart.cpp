@@ -100,16 +100,27 @@ class Fitter {
   enum class Names : std::uint8_t { OneSize, CrowdedSmaller };
 
   std::optional<Fitting> with_any(const Fitting& fitting, Names names) const {
-    std::optional<Fitting> four = with_columns(fitting, 4, names), eight = with_columns(fitting, 8, names);
-    if (!four || !eight) return four ? four : eight;
+    const auto larger = [](std::optional<Fitting> one, std::optional<Fitting> other, double worth) {
+      if (!one || !other) return one ? one : other;
+      return other->size.chord > one->size.chord * worth ? other : one;
+    };
+    std::optional<Fitting> four = with_columns(fitting, {4, false}, names);
     // Four bars a line are a phrase that the eye takes in; eight must bring larger names than that is worth.
-    const double worth = four->size.chord >= kGood * 1.15 ? 1.3 : 1.0;
-    return eight->size.chord > four->size.chord * worth ? eight : four;
+    const double worth = four && four->size.chord >= kGood * 1.15 ? 1.3 : 1.0;
+    std::optional<Fitting> even = larger(std::move(four), with_columns(fitting, {8, false}, names), worth);
+    if (even && even->size.chord >= kGood) return even;
+    return larger(std::move(even), with_columns(fitting, {8, true}, names), 1.0);
   }
 
-  std::optional<Fitting> with_columns(Fitting fitting, int columns, Names names) const {
+  struct Columns {
+    int count;
+    bool mixed;
+  };
+
+  std::optional<Fitting> with_columns(Fitting fitting, Columns columns, Names names) const {
     const bool many = fitting.chart.content.cells() > kManyBars;
-    fitting.size.most_columns = columns;
+    fitting.size.columns = columns.count;
+    fitting.size.mixed = columns.mixed;
     const auto fits = [&](Length chord) {
       fitting.size.chord = chord;
       const Length smaller = std::max(chord * 0.62, !many && chord >= kGood ? kGood : kLeast);

@@ -107,9 +107,9 @@ class Expecter {
       const auto add = [&](StaffKind kind) {
         Expected expected{{engrave::staff_number(part, kind), event.id, static_cast<int>(n)}, note.origin};
         expected.tab = kind == StaffKind::Tab;
-        expected.halves = expected.tab ? height_on_tab(note)
-                                       : height_on_staff(setting_.song.parts[static_cast<std::size_t>(part)],
-                                                         kind == StaffKind::Lower, music, note, at);
+        const score::Part& player = setting_.song.parts[static_cast<std::size_t>(part)];
+        expected.halves = expected.tab ? height_on_tab(player, note, setting_.style.tab_mirrored)
+                                       : height_on_staff(player, kind == StaffKind::Lower, music, note, at);
         if (expected.tab) expected.text = figure_of(note);
         if (kind == (staves.notation ? StaffKind::Notation : StaffKind::Tab)) expected.with = marks_of(event, n);
         out_.push_back(std::move(expected));

@@ -38,8 +38,8 @@ std::optional<int> height_on_staff(const score::Part& part, bool lower, const sc
   return top_line(clef) - note.written.diatonic() - kStepsPerOctave * octaves;
 }
 
-int height_on_tab(const score::Note& note) {
-  return 2 * (note.string - 1);
+int height_on_tab(const score::Part& part, const score::Note& note, bool mirrored) {
+  return 2 * (mirrored ? part.tuning.count() - note.string : note.string - 1);
 }
 
 std::string figure_of(const score::Note& note) {

@@ -14,8 +14,9 @@ namespace tunesheaf::sheet {
 /// Halves of a line distance below the top of five lines; nothing for drums, whose places are the kit's own.
 std::optional<int> height_on_staff(const score::Part& part, bool lower, const score::PartMusic& music,
                                    const score::Note& note, score::Place at);
-/// The same on a tab, where a string's line is two halves below the next.
-int height_on_tab(const score::Note& note);
+/// The same on a tab, where a string's line is two halves below the next; string 1 is the top line, mirrored the
+/// lowest.
+int height_on_tab(const score::Part& part, const score::Note& note, bool mirrored);
 std::string figure_of(const score::Note& note);
 /// Marks of the event (with its first note) and of the note.
 std::vector<std::vector<layout::Kind>> marks_of(const score::Event& event, std::size_t note);

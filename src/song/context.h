@@ -59,6 +59,8 @@ std::optional<Text> read_choice(Context& context, std::string_view place, const 
 /// Words between blanks, or the items of a list, each with its place; nothing when the node is neither.
 std::optional<std::vector<Text>> read_words(Context& context, const yaml::Node& key, const yaml::Node& value,
                                             std::string_view wanted);
+/// One name, or several in a list or with commas between them; each once.
+std::vector<Text> read_names(Context& context, const yaml::Node& key, const yaml::Node& value, std::string_view wanted);
 std::vector<Spanned<int>> read_strings(Context& context, const yaml::Node& key, const yaml::Node& value);
 
 // Parts of a song, each in a file of its own.

@@ -39,6 +39,8 @@ class SongPrinter {
     tempo(song.tempo);
     feel(song.feel);
     text("pick-up", song.pick_up);
+    text("counts in", song.counts_in);
+    for (const Text& name : song.starts) line("starts " + word_in_quotes(name.value));
     for (const RecordingDef& recording : song.recordings) print_recording(recording);
     for (const PartDef& part : song.parts) print_part(part);
     for (const ShapeDef& shape : song.shapes) print_shape(shape);

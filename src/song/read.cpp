@@ -37,6 +37,8 @@ const std::vector<Field<Song>>& song_fields() {
       {"tempo", [](Context& c, E e, Song& s) { s.tempo = read_tempo(c, e.key, e.value); }},
       {"feel", [](Context& c, E e, Song& s) { s.feel = read_feel(c, e.key, e.value); }},
       {"pick-up", [](Context& c, E e, Song& s) { s.pick_up = read_pick_up(c, e.key, e.value); }},
+      {"counts in", [](Context& c, E e, Song& s) { s.counts_in = read_text(c, e.key, e.value); }},
+      {"starts", [](Context& c, E e, Song& s) { s.starts = read_names(c, e.key, e.value, "names of parts"); }},
       {"recordings", [](Context& c, E e, Song& s) { read_list(c, e, s.recordings, &read_recording); }},
       {"parts", [](Context& c, E e, Song& s) { read_list(c, e, s.parts, &read_part); }},
       {"shapes", [](Context& c, E e, Song& s) { read_list(c, e, s.shapes, &read_shape); }},

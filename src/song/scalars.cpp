@@ -165,36 +165,74 @@ std::optional<Text> read_choice(Context& context, std::string_view place, const 
   return std::nullopt;
 }
 
+namespace {
+
+/// The items of a list; nothing, and a fault, where it is empty or holds more than plain texts.
+std::optional<std::vector<Text>> list_items(Context& context, const yaml::Node& key, const yaml::Node& list,
+                                            std::string_view wanted) {
+  const std::string takes = "`" + diag::shown(key.text) + "` takes " + std::string(wanted);
+  if (list.items.empty()) {
+    context.fault(Kind::WrongValue, list.span, "the list behind `" + diag::shown(key.text) + "` is empty", takes,
+                  "fill it, or leave the key out");
+    return std::nullopt;
+  }
+  std::vector<Text> items;
+  for (const yaml::Node& item : list.items) {
+    if (item.kind != yaml::NodeKind::Scalar || single_blanks(item.text).empty()) {
+      context.fault(Kind::WrongValue, item.span, "an item of `" + diag::shown(key.text) + "` is no plain text", takes,
+                    "write one word for each item");
+      return std::nullopt;
+    }
+    items.push_back({single_blanks(item.text), item.span});
+  }
+  return items;
+}
+
+/// The stretches of a text between these separators, without the blanks at their ends, each with its place.
+std::vector<Text> pieces_of(const Context& context, const yaml::Node& value, const char* separators) {
+  const std::string& text = value.text;
+  std::vector<Text> pieces;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(separators, at), text.size());
+    const std::size_t begin = std::min(text.find_first_not_of(" \t\n", at), end);
+    std::size_t last = end;
+    while (last > begin && std::string_view(" \t\n").find(text[last - 1]) != std::string_view::npos) --last;
+    if (last > begin)
+      pieces.push_back({text.substr(begin, last - begin), inner_span(context, value, begin, last - begin)});
+    at = end + 1;
+  }
+  return pieces;
+}
+
+}  // namespace
+
+std::vector<Text> read_names(Context& context, const yaml::Node& key, const yaml::Node& value,
+                             std::string_view wanted) {
+  std::vector<Text> names;
+  if (value.kind == yaml::NodeKind::Sequence) {
+    names = list_items(context, key, value, wanted).value_or(std::vector<Text>{});
+  } else if (scalar_text(context, key, value, wanted, "guitar") != nullptr) {
+    names = pieces_of(context, value, ",");
+  }
+  std::vector<Text> once;
+  for (Text& name : names) {
+    name.value = single_blanks(name.value);
+    const auto same = [&](const Text& other) { return other.value == name.value; };
+    if (std::none_of(once.begin(), once.end(), same)) {
+      once.push_back(std::move(name));
+      continue;
+    }
+    context.fault(Kind::NameTwice, name.span, diag::quoted(name.value) + " is named twice",
+                  "`" + diag::shown(key.text) + "` names each once", "take one of the two away");
+  }
+  return once;
+}
+
 std::optional<std::vector<Text>> read_words(Context& context, const yaml::Node& key, const yaml::Node& value,
                                             std::string_view wanted) {
-  std::vector<Text> words;
-  if (value.kind == yaml::NodeKind::Sequence && !value.items.empty()) {
-    for (const yaml::Node& item : value.items) {
-      if (item.kind != yaml::NodeKind::Scalar || single_blanks(item.text).empty()) {
-        context.fault(Kind::WrongValue, item.span, "an item of `" + diag::shown(key.text) + "` is no plain text",
-                      "`" + diag::shown(key.text) + "` takes " + std::string(wanted), "write one word for each item");
-        return std::nullopt;
-      }
-      words.push_back({single_blanks(item.text), item.span});
-    }
-    return words;
-  }
-  const bool list = value.kind == yaml::NodeKind::Sequence;
-  const std::string* text = list ? nullptr : scalar_text(context, key, value, wanted, "5 4");
-  if (list) {
-    context.fault(Kind::WrongValue, value.span, "the list behind `" + diag::shown(key.text) + "` is empty",
-                  "`" + diag::shown(key.text) + "` takes " + std::string(wanted), "fill it, or leave the key out");
-  }
-  if (text == nullptr) return std::nullopt;
-  std::size_t at = 0;
-  while (at < text->size()) {
-    const std::size_t begin = text->find_first_not_of(" \t\n", at);
-    if (begin == std::string::npos) break;
-    const std::size_t end = std::min(text->find_first_of(" \t\n", begin), text->size());
-    words.push_back({text->substr(begin, end - begin), inner_span(context, value, begin, end - begin)});
-    at = end;
-  }
-  return words;
+  if (value.kind == yaml::NodeKind::Sequence) return list_items(context, key, value, wanted);
+  if (scalar_text(context, key, value, wanted, "5 4") == nullptr) return std::nullopt;
+  return pieces_of(context, value, " \t\n");
 }
 
 std::vector<Spanned<int>> read_strings(Context& context, const yaml::Node& key, const yaml::Node& value) {

@@ -136,6 +136,8 @@ Json value_schema(const LanguageEntry& entry) {
                   {"additionalProperties", false}};
     case ValueType::Form:
       return Json{{"type", "array"}, {"minItems", 1}, {"items", reference("words")}};
+    case ValueType::Parts:
+      return any_of({reference("words"), Json{{"type", "array"}, {"minItems", 1}, {"items", reference("words")}}});
     case ValueType::Words:
     case ValueType::None:
       break;

@@ -145,6 +145,13 @@ void add_general(std::vector<Row>& r) {
        &Style::show_staves});
   r.push_back(
       {{"mirrored boxes", Unit::YesNo, "chord boxes for left-handed players", "no", {}}, &Style::boxes_mirrored});
+  r.push_back(
+      {{"mirrored tab",
+        Unit::YesNo,
+        "tab with string 1 as its lowest line, each line with the note of its string; time still runs to the right",
+        "no",
+        {}},
+       &Style::tab_mirrored});
 }
 
 const std::vector<Row>& rows() {

@@ -68,8 +68,21 @@ void add_attribute(PangoAttrList* list, PangoAttribute* attribute, const Stretch
   pango_attr_list_insert(list, attribute);
 }
 
+/// The name of a chord over another bass is one word: no line ends after its slash.
+void keep_bass_with_chord(PangoAttrList* list, const std::string& text) {
+  for (std::size_t at = text.find('/'); at != std::string::npos; at = text.find('/', at + 1)) {
+    const bool before = at > 0 && text[at - 1] != '/' && text[at - 1] != ' ';
+    if (!before || at + 1 >= text.size() || text[at + 1] < 'A' || text[at + 1] > 'G') continue;
+    PangoAttribute* whole = pango_attr_allow_breaks_new(FALSE);
+    whole->start_index = static_cast<guint>(at);
+    whole->end_index = static_cast<guint>(at + 2);
+    pango_attr_list_insert(list, whole);
+  }
+}
+
 PangoAttrList* attributes_of(const Prepared& prepared) {
   PangoAttrList* list = pango_attr_list_new();
+  keep_bass_with_chord(list, prepared.text);
   const Scale scale(prepared.size());
   for (const Stretch& stretch : prepared.stretches) {
     PangoFontDescription* description = description_of(stretch.face, scale.up(stretch.style->size));

@@ -155,12 +155,13 @@ TEST(ChartSays, OnWhatStringsTheShapesAreHeld) {
 }
 
 TEST(ChartSays, WhoReadsInAnotherKey) {
-  EXPECT_EQ(
-      content_of_demo("heron-stair").reads.find("fiddle and double bass read in A major: G is\u00a0A, C/G is\u00a0D/A"),
-      0U);
-  EXPECT_EQ(content_of_demo("biscuit-weather").reads.find("clarinet reads in D major: F is\u00a0G"), 0U);
-  EXPECT_NE(content_of_demo("biscuit-weather").reads.find("; in C′ and E in E major: G is\u00a0A, D is\u00a0E"),
-            std::string::npos);
+  EXPECT_EQ(content_of_demo("heron-stair")
+                .reads.find("fiddle and double bass read in A major: G\u00a0is\u00a0A, C/G\u00a0is\u00a0D/A"),
+            0U);
+  EXPECT_EQ(content_of_demo("biscuit-weather").reads.find("clarinet reads in D major: F\u00a0is\u00a0G"), 0U);
+  EXPECT_NE(
+      content_of_demo("biscuit-weather").reads.find("; in C′ and E in E major: G\u00a0is\u00a0A, D\u00a0is\u00a0E"),
+      std::string::npos);
   EXPECT_EQ(content_of_demo("nine-pylons").reads, "");
 }
 
@@ -233,6 +234,41 @@ TEST(ChartSays, NoRestWhereTheBandPlaysOnBeforeAHit) {
   EXPECT_EQ(first_bar(early + "      1 | 0 : 0 : 0 : 0 |\n").plays_from, base::Fraction(1, 4));
   EXPECT_EQ(first_bar(early + "      1 | 0 : . : 0 : 0 |\n").plays_from, base::Fraction(1, 2));
   EXPECT_EQ(first_bar(early + "      1 | 0 : 0 : 0 : . |\n").plays_from, std::nullopt);
+}
+
+TEST(ChartSays, WithoutPartsTheLaneOfHitsTellsWhatGoesOnBeforeAHit) {
+  const auto first_bar = [&](const std::string& chords, const std::string& hits) {
+    const auto work = worked_text("song: Push\nsections:\n  a:\n    chart: |\n      chords | " + chords +
+                                  " |\n      hits | " + hits + " |\n");
+    const auto chart = blocks::chart_content(*work->timeline, blocks::page_player(*work->timeline), ChartNames::Hand);
+    return chart.sections[0].bars.at(0);
+  };
+  EXPECT_EQ(first_bar("C", "- : - : - : >x").plays_until, base::Fraction(3, 4)) << "nothing new: it goes on";
+  EXPECT_EQ(first_bar("C", ". : - : - : >x").plays_until, base::Fraction{}) << "silence is written";
+  EXPECT_EQ(first_bar("N.C.", "- : - : - : >x").plays_until, base::Fraction{}) << "nobody has a chord to play";
+}
+
+TEST(ChartSays, WhoCountsInAndWhoStartsAsTheSongStatesIt) {
+  const auto head = [&](const std::string& keys, const std::string& first) {
+    const auto work = worked_text("song: Start\n" + keys +
+                                  "parts:\n  guitar: {instrument: guitar}\n  drums: {instrument: drum kit}\n"
+                                  "sections:\n  a:\n    guitar: |\n      1 | 0 : 0 : 0 : 0 | 0 |\n    drums: |\n"
+                                  "      snare | " +
+                                  first + " | x : x : x : x |\n");
+    return blocks::chart_content(*work->timeline, blocks::page_player(*work->timeline), ChartNames::Hand);
+  };
+  const auto worked_out = head("", ".");
+  EXPECT_EQ(worked_out.counts, "guitar");
+  EXPECT_EQ(worked_out.starts, "guitar");
+  const auto stated = head("counts in: drums\nstarts: [guitar]\n", ".");
+  EXPECT_EQ(stated.counts, "drums");
+  EXPECT_EQ(stated.count_in, "1 2 3 4");
+  EXPECT_EQ(stated.starts, "guitar");
+  EXPECT_EQ(stated.enters, "drums at A bar 2");
+  const auto nobody = head("counts in: nobody\nstarts: drums, guitar\n", "x");
+  EXPECT_EQ(nobody.count_in, "none");
+  EXPECT_EQ(nobody.counts, "");
+  EXPECT_EQ(nobody.starts, "drums and guitar") << "in the order stated";
 }
 
 /// Real fonts, opened once.

@@ -103,6 +103,19 @@ TEST(Set, IsRefusedWithTheNearest) {
   EXPECT_EQ(run_words({"legend", "--set", "body=3"}).code, 2);
 }
 
+TEST(MirroredTab, PrintsEverySheetOfEveryDemoSongWithACleanAudit) {
+  support::use_house_styles();
+  for (const char* staves : {"both", "tab"}) {
+    for (const auto& song : fs::directory_iterator(kSource / "songs-demo")) {
+      if (song.path().extension() != ".yaml") continue;
+      const Outcome audit = run_words({"audit", song.path(), "--style", "left-handed", "--set", "mirrored tab=yes",
+                                       "--set", std::string("show staves=") + staves});
+      EXPECT_EQ(audit.code, 0) << song.path() << staves << audit.out;
+      EXPECT_TRUE(holds(audit.out, " 0 breaches")) << song.path() << staves << audit.out;
+    }
+  }
+}
+
 TEST(SongStyle, IsLookedForBesideTheSong) {
   support::use_house_styles();
   const TempDir folder;

@@ -257,6 +257,50 @@ TEST(ChartPage, BarLinesStandOnOneGrid) {
   EXPECT_GE(lines, 5 + 9);
 }
 
+TEST(ChartPage, SectionsShareOneNumberOfBarsALine) {
+  Bench bench(song_of({section("verse", "A", {"C", "Am", "F", "G"}),
+                       section("bridge", "B", {"C", "Am", "F", "G", "C", "Am", "F", "G"})}));
+  const Setting setting = bench.setting();
+  ChartContent chart = content_of(bench.song);
+  measure_chart(setting, chart);
+  for (const int columns : {4, 8}) {
+    const ChartSize size{Length::pt(500), Length::pt(14), Length::pt(14), columns};
+    for (const ChartSection& one : chart.sections) {
+      const auto rows = chart_rows(setting, one, size);
+      ASSERT_TRUE(rows);
+      EXPECT_EQ(rows->columns, columns) << one.name;
+      EXPECT_EQ(rows->lines.front().cells.front().span, kChartGrid / columns);
+    }
+  }
+  const ChartSize mixed{Length::pt(500), Length::pt(14), Length::pt(14), 4, true};
+  EXPECT_EQ(chart_rows(setting, chart.sections[0], mixed)->columns, 4) << "eight would save it no line";
+  EXPECT_EQ(chart_rows(setting, chart.sections[1], mixed)->columns, 8);
+}
+
+std::string foot_of(const std::string& meter) {
+  score::Section verse = section("verse", "A", {"C Am", "G"});
+  for (score::Bar& bar : verse.bars) {
+    bar.meter = theory::parse_meter(meter).value();
+    bar.length = bar.meter.bar_length();
+  }
+  verse.harmony[1].at.onset = verse.bars[0].meter.beats()[1].onset;
+  score::Timeline song = song_of({verse});
+  song.meter = verse.bars[0].meter;
+  Bench bench(song);
+  const FoldedChart folded = folded_chart(content_of(bench.song), ChartFold::Nothing);
+  const auto foot = chart_foot(bench.setting(), folded, Length::pt(500));
+  std::string text = foot ? text_of(*foot) : "";
+  while (!text.empty() && text.back() == ' ') text.pop_back();
+  return text;
+}
+
+TEST(ChartPage, TheFootSaysWhatASlashIsWorthWhereItIsNoQuarter) {
+  EXPECT_EQ(foot_of("4/4"), "");
+  EXPECT_EQ(foot_of("2/2"), "A slash is a half note.");
+  EXPECT_EQ(foot_of("6/8"), "A slash is a dotted quarter note.");
+  EXPECT_EQ(foot_of("7/8 (2+2+3)"), "The slashes are 2+2+3 eighths.");
+}
+
 score::Section with_endings(const std::vector<std::string>& bars) {
   score::Section air = section("air", "A", bars);
   air.times = 2;

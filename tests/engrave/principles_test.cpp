@@ -242,5 +242,65 @@ TEST(Principles, NoFingerIsWrittenAmongTheHeads) {
   for (const Item* finger : fingers) EXPECT_LT(layout::box_of(*finger).bottom(), top);
 }
 
+// ---------------------------------------------------------------- a tab with its lines upside down
+
+/// A melody on string 1 over a bass on string 6, a chord rolled downwards by a down stroke, on tab alone.
+Engraved mirrored(bool mirror) {
+  SongMaker song("4/4", "C major", 1);
+  const int g = song.guitar();
+  for (int i = 0; i < 2; ++i) song.event(g, 1, q(i), q(1), {song.fretted(g, 1, 3 + i)});
+  score::Event& chord = song.event(g, 1, q(2), q(2), {song.fretted(g, 1, 0), song.fretted(g, 2, 1)});
+  chord.rolled = true;
+  chord.stroke = song::StrokeDirection::Down;
+  song.event(g, 2, q(0), q(4), {song.fretted(g, 6, 8)});
+  return engraved(song.finish(), 150, "tab", {},
+                  mirror ? +[](style::Style& style) { style.tab_mirrored = true; } : nullptr);
+}
+
+TEST(MirroredTab, EveryFigureStandsOnTheLineOfItsStringFromTheOtherEnd) {
+  const Engraved usual = mirrored(false), turned = mirrored(true);
+  const auto heights = [](const Engraved& e) {
+    std::vector<std::pair<std::string, Length>> found;
+    const Length top = layout::box_of(*of_kind(frame_of(e), "tab-line").front()).top();
+    for (const Item* item : of_kind(frame_of(e), "tab-figure"))
+      found.emplace_back(text_of(*item), middle_y(layout::box_of(*item)) - top);
+    std::sort(found.begin(), found.end());
+    return found;
+  };
+  const auto a = heights(usual), b = heights(turned);
+  ASSERT_EQ(a.size(), 5u);
+  ASSERT_EQ(b.size(), 5u);
+  const auto lines = of_kind(frame_of(usual), "tab-line");
+  const Length height = layout::box_of(*lines.back()).top() - layout::box_of(*lines.front()).top();
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    EXPECT_EQ(a[i].first, b[i].first);
+    EXPECT_LT(base::abs(a[i].second + b[i].second - height), Length::pt(0.1)) << a[i].first;
+  }
+}
+
+TEST(MirroredTab, TheBassHasItsStemsAboveAndADownStrokeRollsDown) {
+  for (const bool mirror : {false, true}) {
+    const Engraved e = mirrored(mirror);
+    const Length top = layout::box_of(*of_kind(frame_of(e), "tab-line").front()).top();
+    for (const Item* stem : of_kind(frame_of(e), "stem"))
+      EXPECT_EQ(layout::box_of(*stem).top() < top, !mirror) << "the melody's, for a whole note has none";
+    const Rect roll = layout::box_of(*of_kind(frame_of(e), "roll").front());
+    const Rect arrow = layout::box_of(*of_kind(frame_of(e), "roll-arrow").front());
+    EXPECT_EQ(middle_y(arrow) < middle_y(roll), !mirror);
+  }
+}
+
+TEST(MirroredTab, LettersOfTheStringsStandInPlaceOfTheClef) {
+  const Engraved e = mirrored(true);
+  EXPECT_TRUE(of_kind(frame_of(e), "clef").empty());
+  std::vector<std::pair<Length, std::string>> letters;
+  for (const Item* item : of_kind(frame_of(e), "string-letter"))
+    letters.emplace_back(middle_y(layout::box_of(*item)), text_of(*item));
+  std::sort(letters.begin(), letters.end());
+  std::string all;
+  for (const auto& letter : letters) all += letter.second;
+  EXPECT_EQ(all, "EADGBE") << "from the top line down: strings 6 to 1";
+}
+
 }  // namespace
 }  // namespace tunesheaf::test

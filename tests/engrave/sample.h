@@ -18,11 +18,12 @@ struct Engraved {
 };
 
 inline Engraved engraved(const score::Timeline& timeline, double width_mm = 150, const std::string& staves = "both",
-                         engrave::SectionRequest request = {}) {
+                         engrave::SectionRequest request = {}, void (*set)(style::Style&) = nullptr) {
   const auto shaper = text::make_fixed_shaper();
   Engraved out;
   out.style = style::house_style();
   out.style.show_staves = staves;
+  if (set != nullptr) set(out.style);
   text::MusicFont music(*shaper, out.style.music_family);
   request.timeline = &timeline;
   request.width = Length::mm(width_mm);

@@ -37,7 +37,8 @@ const char* any_feel(Random& random) {
 
 class SongMaker {
  public:
-  SongMaker(std::uint64_t seed, Size size) : random_(seed), more_(~seed), words_(random_), size_(size) {}
+  SongMaker(std::uint64_t seed, Size size)
+      : random_(seed), more_(~seed), start_(seed * 31 + 7), words_(random_), size_(size) {}
 
   Node make() {
     heading();
@@ -45,6 +46,7 @@ class SongMaker {
       const int parts = size_ == Size::Small ? 1 : random_.weighed<int>({{45, 1}, {35, 2}, {15, 3}, {5, 5}});
       parts_ = make_parts({random_, words_}, parts, meter_, key_, song_);
     }
+    start();
     sections();
     return std::move(song_);
   }
@@ -69,6 +71,15 @@ class SongMaker {
     if (random_.chance(80)) song_.add("tempo", any_tempo(random_));
     if (random_.chance(30)) song_.add("feel", any_feel(random_));
     if (random_.chance(30)) recordings();
+  }
+
+  /// Who counts in, and in a song for one player who starts.
+  void start() {
+    if (start_.chance(15)) {
+      const bool nobody = parts_.empty() || start_.chance(20);
+      song_.add("counts in", nobody ? "nobody" : start_.pick(parts_).name);
+    }
+    if (parts_.size() == 1 && start_.chance(15)) song_.add("starts", parts_.front().name);
   }
 
   void recordings() {
@@ -346,7 +357,7 @@ class SongMaker {
     song_.add("form", std::move(form));
   }
 
-  Random random_, more_;
+  Random random_, more_, start_;
   Words words_;
   Size size_;
   Node song_;

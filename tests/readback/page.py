@@ -190,6 +190,13 @@ def tab_staves(path, counts, begin):
     return [staff for staff in staves if abs(staff.gap - spacing) < 0.03 * spacing]
 
 
+def turn_over(staves):
+    """String 1 is the lowest line of a mirrored tab."""
+    for staff in staves:
+        for figure in staff.figures:
+            figure.string = len(staff.lines) + 1 - figure.string
+
+
 def columns_of(staff):
     """Figures of a staff by their vertical, left to right: lists of figures."""
     columns = []

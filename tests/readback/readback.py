@@ -15,7 +15,7 @@ import tempfile
 
 import timeline
 from compare import Comparison
-from page import main_size, tab_staves
+from page import main_size, tab_staves, turn_over
 
 
 def run(*words, **more):
@@ -33,7 +33,8 @@ class Readback:
     def __init__(self, program, song_path, paper, style, folder):
         self.program, self.song_path, self.paper, self.folder = program, song_path, paper, folder
         self.style = ["--style", style] if style else []
-        self.tab_only = bool(style) and shows_tab_only(style)
+        self.tab_only = bool(style) and says(style, "show staves: *tab")
+        self.mirrored = bool(style) and says(style, "mirrored tab: *yes")
         self.pdf = os.path.join(folder, "page.pdf")
         self.faults = []
         self.notes = []
@@ -158,6 +159,8 @@ class Readback:
         if not shown:
             return
         staves = tab_staves(self.pdf, shown, min(self.place(section) for section in self.song.sections))
+        if self.mirrored:
+            turn_over(staves)
         self.size = main_size(staves)
         total = 0
         for section, own in self.by_section(staves):
@@ -230,9 +233,10 @@ class Readback:
                 return
 
 
-def shows_tab_only(style):
+def says(style, line):
+    """Whether a style file has this line."""
     with open(style, encoding="utf-8") as file:
-        return re.search(r"^show staves: *tab *(#.*)?$", file.read(), re.MULTILINE) is not None
+        return re.search(r"^" + line + r" *(#.*)?$", file.read(), re.MULTILINE) is not None
 
 
 def eval_fraction(text):

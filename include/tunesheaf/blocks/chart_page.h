@@ -22,10 +22,11 @@ namespace tunesheaf::blocks {
 void measure_chart(const Setting& setting, ChartContent& chart);
 
 struct ChartSize {
-  base::Length width;    ///< of the page's body
-  base::Length chord;    ///< size (the em) of a chord's root
-  base::Length least;    ///< a crowded bar may set its names as small as this; as `chord`: all names have one size
-  int most_columns = 8;  ///< bars in a line, at most: 8, 4 or 2
+  base::Length width;  ///< of the page's body
+  base::Length chord;  ///< size (the em) of a chord's root
+  base::Length least;  ///< a crowded bar may set its names as small as this; as `chord`: all names have one size
+  int columns = 4;     ///< bars in a line: 8, or 4 and in a section of crowded bars 2
+  bool mixed = false;  ///< a section may have 8 where that saves it a line, while others have 4
 };
 
 /// Size of all words on a chart whose chords have that size: never below 9 pt nor the style's smallest.

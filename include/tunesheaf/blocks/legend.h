@@ -30,6 +30,8 @@ enum class LegendSign : std::uint8_t {
   Ghost,
   Held,
   Tie,
+  HalfOnTab,
+  MirroredTab,
   NaturalHarmonic,
   ArtificialHarmonic,
   PinchedHarmonic,

@@ -249,9 +249,10 @@ struct Harmony {
 struct Hit {  ///< rhythm hits of the chart
   Fraction onset, duration;
   song::Accents accents;
-  bool ghost = false;  ///< softly, hardly there
-  bool push = false;   ///< off the beat and held over the next one, or over the bar line
-  bool stop = false;   ///< silence is written within its beat
+  bool ghost = false;          ///< softly, hardly there
+  bool push = false;           ///< off the beat and held over the next one, or over the bar line
+  bool stop = false;           ///< silence is written within its beat
+  bool after_silence = false;  ///< silence is written before it; else what was played went on
 };
 
 struct Remark {
@@ -375,6 +376,8 @@ struct Timeline {
   theory::Meter meter;
   std::optional<song::TempoMark> tempo;
   song::Feel feel;
+  std::optional<Text> counts_in;  ///< as stated: a part, or song::kNobody; nothing: whoever keeps the beat
+  std::vector<Text> starts;       ///< as stated; empty: whoever sounds in the first bar
   std::vector<Recording> recordings;
   std::vector<Part> parts;
   std::vector<ShapeUse> shapes;

@@ -35,7 +35,8 @@ enum class ValueType : unsigned char {
   CountOrKeys,  ///< a number, or the keys of `inside`
   Lanes,        ///< lanes, or the keys of `inside`
   BarLanes,     ///< bars ("first", "3-4"), each with lanes
-  Form          ///< a list of section names and form words
+  Form,         ///< a list of section names and form words
+  Parts         ///< a name of a part, or a list of them
 };
 
 struct LanguageEntry {

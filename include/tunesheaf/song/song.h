@@ -161,6 +161,9 @@ struct FormEntry {
   Text text;
 };
 
+/// Who counts in where no one does.
+inline constexpr const char* kNobody = "nobody";
+
 struct Song {
   Text title;
   std::optional<Text> by, lesson, revision, video, credits, language, about, style;
@@ -168,6 +171,8 @@ struct Song {
   std::optional<Spanned<TempoMark>> tempo;
   std::optional<Spanned<Feel>> feel;
   std::optional<Text> pick_up;
+  std::optional<Text> counts_in;  ///< name of a part, or "nobody"
+  std::vector<Text> starts;       ///< names of parts
   std::vector<RecordingDef> recordings;
   std::vector<PartDef> parts;
   std::vector<ShapeDef> shapes;

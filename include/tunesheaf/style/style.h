@@ -74,6 +74,7 @@ struct Style {
       direction, tempo, small, running, heading;
   std::string music_family;          ///< family of the music signs
   bool boxes_mirrored = false;       ///< for left-handed players
+  bool tab_mirrored = false;         ///< the lines of the tab upside down, string 1 the lowest
   std::string show_staves = "both";  ///< both, notation, tab
   friend bool operator==(const Style&, const Style&) = default;
 };
