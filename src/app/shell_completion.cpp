@@ -6,7 +6,7 @@ namespace tunesheaf::app {
 namespace {
 
 /// Within single quotes of a shell of the Bourne family.
-std::string quoted(std::string_view text) {
+std::string shell_quoted(std::string_view text) {
   std::string out = "'";
   for (const char c : text) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
   return out + "'";
@@ -26,7 +26,7 @@ std::string bash_option(const OptionSpec& option) {
   const std::string head = "        " + names_of(option, "|") + ") ";
   switch (offer_of(option)) {
     case Offer::Words:
-      return head + "options= kind= words=" + quoted(joined(option.choices, " ")) + " ;;\n";
+      return head + "options= kind= words=" + shell_quoted(joined(option.choices, " ")) + " ;;\n";
     case Offer::AnyFile:
     case Offer::SongFiles:
       return head + "options= words= kind=any ;;\n";
@@ -45,8 +45,8 @@ std::string bash_command(const CommandSpec& command) {
   }
   const Offer operands = offer_of_operands(command);
   const char* kind = operands == Offer::SongFiles ? "yaml" : operands == Offer::AnyFile ? "any" : "";
-  std::string out = "    " + std::string(command.name) + ")\n      options=" + quoted(options) + " kind=" + kind +
-                    " words=" + quoted(words_of(command)) + "\n";
+  std::string out = "    " + std::string(command.name) + ")\n      options=" + shell_quoted(options) + " kind=" + kind +
+                    " words=" + shell_quoted(words_of(command)) + "\n";
   if (!cases.empty()) out += "      case $prev in\n" + cases + "      esac\n";
   return out + "      ;;\n";
 }
@@ -82,9 +82,9 @@ std::string zsh_command(const CommandSpec& command) {
     const std::string rest = "[" + zsh_text(option.meaning) + "]" + zsh_value(option);
     out += " \\\n        ";
     if (option.alias.empty()) {
-      out += quoted(std::string(option.name) + rest);
+      out += shell_quoted(std::string(option.name) + rest);
     } else {
-      out += "'(" + names_of(option, " ") + ")'{" + names_of(option, ",") + "}" + quoted(rest);
+      out += "'(" + names_of(option, " ") + ")'{" + names_of(option, ",") + "}" + shell_quoted(rest);
     }
   }
   switch (offer_of_operands(command)) {
@@ -189,7 +189,7 @@ std::string bash_completion() {
 std::string zsh_completion() {
   std::string list, cases;
   for (const CommandSpec& command : commands()) {
-    list += "    " + quoted(zsh_text(command.name) + ":" + zsh_text(command.summary)) + "\n";
+    list += "    " + shell_quoted(zsh_text(command.name) + ":" + zsh_text(command.summary)) + "\n";
     cases += zsh_command(command);
   }
   return "#compdef tunesheaf\n"

@@ -10,7 +10,7 @@ namespace {
 
 using layout::PathVerb;
 
-constexpr double kStep = 0.8;  ///< sp from one stroke to the next
+constexpr double kStrokeStep = 0.8;  ///< sp from one stroke to the next
 constexpr double kHalfWidth = kTremoloHalf, kHalfDepth = 0.2, kTilt = 0.18;
 constexpr double kReach = kHalfDepth + kTilt;  ///< of one stroke from its middle, upwards or downwards
 
@@ -86,7 +86,7 @@ int tremolo_strokes(const score::Timeline& timeline, const Chord& chord) {
 double tremolo_room(const StaffContext& staff, const Chord& chord) {
   const int strokes = strokes_of(staff, chord);
   if (strokes == 0) return 0;
-  return from_tip(staff, chord) + kStep * (strokes - 1) + 2 * kReach + from_head(chord);
+  return from_tip(staff, chord) + kStrokeStep * (strokes - 1) + 2 * kReach + from_head(chord);
 }
 
 void draw_tremolo(StaffContext& staff, const Chord& chord) {
@@ -98,14 +98,15 @@ void draw_tremolo(StaffContext& staff, const Chord& chord) {
   const Length head = staff.position_y(up ? chord.top() : chord.bottom());
   if (!chord.has_stem) {
     if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x, head + staff.space(1.3 * way)});
-    for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStep * i) * way)});
+    for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStrokeStep * i) * way)});
     return;
   }
   const Length first = chord.stem_tip - staff.space((from_tip(staff, chord) + kReach) * way);
   const Length last = head + staff.space((from_head(chord) + kReach) * way);
-  const Length begin = (first + last) / 2 + staff.space(kStep * (strokes - 1) / 2 * way);
+  const Length begin = (first + last) / 2 + staff.space(kStrokeStep * (strokes - 1) / 2 * way);
   if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x + chord.stem_x, begin});
-  for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x + chord.stem_x, begin - staff.space(kStep * i * way)});
+  for (int i = 0; i < strokes; ++i)
+    stroke(staff, tag, {chord.x + chord.stem_x, begin - staff.space(kStrokeStep * i * way)});
 }
 
 }  // namespace tunesheaf::engrave

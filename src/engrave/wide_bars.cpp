@@ -174,12 +174,12 @@ void as_written(EngravedSystem& system, const std::vector<BarPiece>& pieces) {
 }
 
 EngravedSection engrave_wide(const SectionRequest& request, const style::Style& style, const NewSetter& set) {
-  constexpr double kStep = 0.9, kSmallest = 0.55;  // of the size that was asked for
+  constexpr double kSmaller = 0.9, kSmallest = 0.55;  // of the size that was asked for
   Attempt best = attempt(request, style, set, BreakAt::Beats);
   const std::vector<int> smaller_for = best.too_wide;
   style::Style smaller = style;  // what is set keeps a reference
-  for (double size = kStep; !best.too_wide.empty(); size *= kStep) {
-    const bool last = size * kStep < kSmallest;
+  for (double size = kSmaller; !best.too_wide.empty(); size *= kSmaller) {
+    const bool last = size * kSmaller < kSmallest;
     smaller = style::with_staff_space(style, style.staff_space * size);
     best = attempt(request, smaller, set, last ? BreakAt::AnyNote : BreakAt::Beats);
     if (last) break;

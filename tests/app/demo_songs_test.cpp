@@ -66,7 +66,7 @@ TEST_P(DemoSong, SaysWhereItComesFrom) {
   EXPECT_FALSE(song.recordings.empty());
 }
 
-std::string test_name(const testing::TestParamInfo<fs::path>& info) {
+std::string name_of_song_file(const testing::TestParamInfo<fs::path>& info) {
   std::string name = info.param.stem().string();
   for (char& c : name) {
     if (std::isalnum(static_cast<unsigned char>(c)) == 0) c = '_';
@@ -74,7 +74,7 @@ std::string test_name(const testing::TestParamInfo<fs::path>& info) {
   return name;
 }
 
-INSTANTIATE_TEST_SUITE_P(SongsDemo, DemoSong, testing::ValuesIn(demo_songs()), test_name);
+INSTANTIATE_TEST_SUITE_P(SongsDemo, DemoSong, testing::ValuesIn(demo_songs()), name_of_song_file);
 
 /// Keys that stand in a file, each with its place, as "section/times".
 class KeysUsed {

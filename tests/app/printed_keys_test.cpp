@@ -27,7 +27,7 @@ std::string fill(std::string text, const std::map<std::string, std::string>& gap
   return text;
 }
 
-const char* const kSong =
+const char* const kSongOfKeys =
     "song: Gate Song\n"
     "<song>recordings:\n"
     "  studio: {note: The last verse is cut.<recording>}\n"
@@ -223,8 +223,8 @@ TEST_P(PrintedKeys, ChangeSomethingOrAreNamed) {
   const auto filling = fillings().find(GetParam());
   ASSERT_NE(filling, fillings().end()) << "no song is written for `" << GetParam().second << "` of a "
                                        << GetParam().first;
-  const std::string without = fill(kSong, {{filling->second.gap, filling->second.without}});
-  const std::string with = fill(kSong, {{filling->second.gap, filling->second.with}});
+  const std::string without = fill(kSongOfKeys, {{filling->second.gap, filling->second.without}});
+  const std::string with = fill(kSongOfKeys, {{filling->second.gap, filling->second.with}});
   EXPECT_TRUE(changes(without, with)) << with;
 }
 
