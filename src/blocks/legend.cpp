@@ -432,7 +432,8 @@ Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs) {
   if (signs.empty()) return {};
   const style::Style& style = setting.style;
   Flow flow{block_heading(setting, "Signs")};
-  const Length room = sample_width(setting, signs), row_gap = style.body.size * 0.45;
+  const Length room = sample_width(setting, signs), reach = style.figure.size * 0.22,
+               row_gap = style.body.size * 0.45 - reach;
   const Length sample = room + style.body.size * 0.6, gap = style.body.size * 1.2;
   const Length least = sample + style.note.size * 10;  // words of some 22 letters a line
   const auto columns = static_cast<std::size_t>(std::max(1.0, (setting.body() + gap) / (least + gap)));
@@ -441,8 +442,8 @@ Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs) {
     auto frame = std::make_shared<Frame>();
     frame->name = "legend";
     frame->role = Role::Table;
-    // Slurs and arrows of the first row reach up here.
-    const Length top = first == 0 ? style.figure.size * 0.4 : Length{};
+    // Slurs, arrows and tall signs reach up here.
+    const Length top = first == 0 ? style.figure.size * 0.4 : reach;
     frame->baseline = top + style.note.size * 0.82;
     Length height;
     for (std::size_t i = first; i < std::min(first + columns, signs.size()); ++i) {

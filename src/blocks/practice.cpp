@@ -355,7 +355,10 @@ class PracticeSheet {
     const Length width = (setting_.body() - gap * (kColumns - 1)) * (1.0 / kColumns), rise = style_.body.size * 0.65;
     const style::TypeRole figure = bold(style_.section_name);
     const Length rung_height = figure.size * 1.25 + style_.body.size * 1.35;
-    const Length floor = rise * (count - 1) + rung_height;
+    // What the figures count has a row of its own where the lowest rung is too narrow or too high for it.
+    const Length said = width_of(setting_, " a minute", style_.small) + style_.small.size * 1.2;
+    const bool own_row = plan_.ladder_unit && (said > width + gap || rise * (count - 1) < style_.small.size * 1.4);
+    const Length floor = rise * (count - 1) + rung_height + (own_row ? style_.small.size * 1.6 : Length{});
     if (plan_.ladder_unit) {  // what the figures count: in the corner over the lowest rung
       const Length base = style_.small.size;
       const Length note =

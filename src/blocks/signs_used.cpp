@@ -96,6 +96,7 @@ class Collector {
 
   void part(const score::PartMusic& music) {
     held(music);
+    figures_ = owner_->tuning.count() > 0 && owner_->tab && !music.strummed && setting_.style.show_staves != "notation";
     for (const score::Voice& voice : music.voices) {
       for (const auto& bar : voice.bars) {
         for (const score::Segment& segment : bar) {
@@ -212,7 +213,7 @@ class Collector {
     }
     if (event.rolled) found_.insert(LegendSign::Rolled);
     if (event.brushed) found_.insert(LegendSign::Brush);
-    if (partial(event)) found_.insert(LegendSign::PartialStrum);
+    if (!figures_ && partial(event)) found_.insert(LegendSign::PartialStrum);
     if (event.muted) found_.insert(LegendSign::Dead);
     if (event.soft) found_.insert(LegendSign::Ghost);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
@@ -319,6 +320,7 @@ class Collector {
   const score::Section* section_ = nullptr;
   const score::Part* owner_ = nullptr;  ///< whose notes are looked at
   std::set<LegendSign> found_;
+  bool figures_ = false;  ///< the part has a tab, whose figures say which strings are strummed
 };
 
 }  // namespace

@@ -83,7 +83,6 @@ const std::map<std::string_view, std::string_view>& unexplained() {
   static const std::string_view kWords = "it stands there in whole words";
   static const std::string_view kRead = "whoever reads music or words knows it, and the map of the form tells repeats";
   static const std::map<std::string_view, std::string_view> kReasons{
-      {"fret, finger", "figures speak for themselves"},
       {"retune", kWords},
       {"with a slide", kWords},
       {"with mute", kWords},
@@ -94,8 +93,6 @@ const std::map<std::string_view, std::string_view>& unexplained() {
       {"snares off", kWords},
       {"words to sing", kRead},
       {"held vowel", kRead},
-      {"repeat", kRead},
-      {"endings", kRead},
       {"cue", "beside the part itself it is not printed"},
   };
   return kReasons;

@@ -80,6 +80,8 @@ const std::map<Key, Filling>& fillings() {
       {{"song", "meter"}, {"song", "", "meter: C\n"}},
       {{"song", "tempo"}, {"song", "", "tempo: 90\n"}},
       {{"song", "feel"}, {"song", "", "feel: swing 2:1\n"}},
+      {{"song", "counts in"}, {"song", "", "counts in: player\n"}},
+      {{"song", "starts"}, {"song", "", "starts: player\n"}},
       {{"recording", "sounds"}, {"recording", "", ", sounds: +18 cents"}},
       {{"recording", "tempo"}, {"recording", "", ", tempo: 104"}},
       {{"recording", "key"}, {"recording", "", ", key: F major"}},

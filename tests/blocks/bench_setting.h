@@ -57,6 +57,8 @@ inline bool has(const std::string& text, const std::string& part) {
 /// Text broken over lines is compared without its blanks.
 inline std::string packed(std::string text) {
   std::erase(text, ' ');
+  for (const std::string joiner = "\u2060"; text.find(joiner) != std::string::npos;)
+    text.erase(text.find(joiner), joiner.size());  // what keeps a name on one line
   return text;
 }
 

@@ -363,15 +363,17 @@ TEST(Section, VideoLinkKeepsQueriesAndDropsOldFragments) {
 
 TEST(Legend, ListsWhatIsUsedAndNothingElse) {
   Bench bench;
-  EXPECT_EQ(signs_used(bench.setting()), (std::vector<LegendSign>{LegendSign::HammerOn, LegendSign::Segno,
-                                                                  LegendSign::Coda, LegendSign::RemarkNumber}));
+  EXPECT_EQ(signs_used(bench.setting()),
+            (std::vector<LegendSign>{LegendSign::HammerOn, LegendSign::Repeat, LegendSign::Segno, LegendSign::Coda,
+                                     LegendSign::RemarkNumber}));
   score::Note& note = bench.song.events.front().notes.front();
   note.bend = {{base::Fraction(1), base::Fraction(2)}};
   note.vibrato = song::Vibrato::Wide;
   bench.song.sections[0].parts[0].marks.push_back({"palm mute", "", {}, {}, {}});
-  EXPECT_EQ(signs_used(bench.setting()),
-            (std::vector<LegendSign>{LegendSign::HammerOn, LegendSign::Bend, LegendSign::Vibrato, LegendSign::PalmMute,
-                                     LegendSign::Segno, LegendSign::Coda, LegendSign::RemarkNumber}));
+  EXPECT_EQ(
+      signs_used(bench.setting()),
+      (std::vector<LegendSign>{LegendSign::HammerOn, LegendSign::Bend, LegendSign::Vibrato, LegendSign::PalmMute,
+                               LegendSign::Repeat, LegendSign::Segno, LegendSign::Coda, LegendSign::RemarkNumber}));
 }
 
 TEST(Legend, EverySignHasWords) {

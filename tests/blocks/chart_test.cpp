@@ -405,7 +405,7 @@ TEST(ChartPage, ABarTooFullForItsColumnIsRefused) {
   ChartContent chart = content_of(bench.song);
   measure_chart(setting, chart);
   EXPECT_FALSE(chart_rows(setting, chart.sections[0], {Length::pt(160), Length::pt(36), Length::pt(30), 8}));
-  EXPECT_TRUE(chart_rows(setting, chart.sections[0], {Length::pt(500), Length::pt(16), Length::pt(9), 8}));
+  EXPECT_TRUE(chart_rows(setting, chart.sections[0], {Length::pt(500), Length::pt(16), Length::pt(9), 4}));
 }
 
 }  // namespace

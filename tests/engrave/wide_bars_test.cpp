@@ -36,7 +36,7 @@ std::multiset<int> heads_of(const Engraved& out) {
 
 TEST(WideBars, ABarIsBrokenAtItsMiddleAndLosesNothing) {
   const SongMaker song = song_of(1, 32);
-  const Engraved out = engraved(song.timeline, 110);
+  const Engraved out = engraved(song.timeline, 70);
   ASSERT_EQ(out.section.systems.size(), 2U);
   EXPECT_TRUE(out.section.systems[0].broken);
   EXPECT_FALSE(out.section.systems[1].broken);
@@ -63,7 +63,7 @@ TEST(WideBars, OrdinaryBarsAreNotTouchedByABrokenNeighbour) {
   for (const int bar : {0, 2}) song.event(p, 1, Fraction(bar), Fraction(1), {song.pitched("C5")});
   for (int i = 0; i < 32; ++i) song.event(p, 1, Fraction(1) + Fraction(i, 32), Fraction(1, 32), {song.pitched("C5")});
   song.finish();
-  const Engraved out = engraved(song.timeline, 110);
+  const Engraved out = engraved(song.timeline, 70);
   std::size_t broken = 0;
   std::set<int> begun;
   for (const auto& system : out.section.systems) {
@@ -109,7 +109,7 @@ TEST(WideBars, AnAccidentalHoldsOverTheBreakAndIsSaidAgainInParentheses) {
   for (int i = 0; i < 32; ++i)
     song.event(p, 1, Fraction(i, 32), Fraction(1, 32), {song.pitched(i < 31 ? "C#5" : "C5")});
   song.finish();
-  const Engraved out = engraved(song.timeline, 110);
+  const Engraved out = engraved(song.timeline, 70);
   ASSERT_EQ(out.section.systems.size(), 2U);
   EXPECT_EQ(of_kind(*out.section.systems[0].frame, "accidental").size(), 1U);
   // The courtesy sharp, and the natural that is needed.
