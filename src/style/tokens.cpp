@@ -145,8 +145,8 @@ void add_general(std::vector<Row>& r) {
        &Style::show_staves});
   r.push_back(
       {{"mirrored boxes", Unit::YesNo, "chord boxes for left-handed players", "no", {}}, &Style::boxes_mirrored});
-  r.push_back({{"mirrored tab", Unit::YesNo, "tab upside down: string 1 the lowest line, each with its note", "no", {}},
-               &Style::tab_mirrored});
+  r.push_back(
+      {{"mirrored tab", Unit::YesNo, "tab upside down: string 1 is the lowest line", "no", {}}, &Style::tab_mirrored});
 }
 
 const std::vector<Row>& rows() {

@@ -112,7 +112,7 @@ const std::map<std::string, std::string> kShownElsewhere{
     {"book-song-refused", "book/song-refused.yaml"},
     {"book-same-title", "book/same-title.yaml"},
     {"sheet-overfull", "pages/bar-too-full.yaml"},
-    {"sheet-set-smaller", "pages/bar-set-smaller.yaml"},
+    {"sheet-set-smaller", "pages/bar-too-full.yaml"},
     {"sheet-missing-character", "pages/character-without-a-font.yaml"},
     {"sheet-word-too-wide", "pages/word-wider-than-the-page.yaml"},
 };

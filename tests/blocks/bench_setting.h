@@ -57,8 +57,11 @@ inline bool has(const std::string& text, const std::string& part) {
 /// Text broken over lines is compared without its blanks.
 inline std::string packed(std::string text) {
   std::erase(text, ' ');
-  for (const std::string joiner = "\u2060"; text.find(joiner) != std::string::npos;)
-    text.erase(text.find(joiner), joiner.size());  // what keeps a name on one line
+  for (const std::string joiner : {"\u2060", "\u00a0"}) {  // what keeps a name on one line
+    for (std::size_t at = text.find(joiner); at != std::string::npos; at = text.find(joiner)) {
+      text.erase(at, joiner.size());
+    }
+  }
   return text;
 }
 

@@ -91,7 +91,7 @@ def heads_on(page, staff):
     out = []
     for x, y, kind in found:
         position = (staff.middle - y) / (space / 2)
-        if staff.left < x < staff.right and abs(position) < 13:
+        if staff.left < x < staff.right and abs(position) < 10:  # farther off it is another staff's
             out.append((x, position, kind))
     return sorted(out)
 
