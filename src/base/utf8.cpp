@@ -128,6 +128,10 @@ int display_columns(char32_t c) {
 std::size_t display_columns(std::string_view text) {
   std::size_t n = 0;
   for (std::size_t i = 0; i < text.size();) {
+    if (static_cast<unsigned char>(text[i]) < 0x80) {  // most text is ASCII
+      ++n, ++i;
+      continue;
+    }
     const DecodedPoint p = decode_at(text, i);
     n += static_cast<std::size_t>(display_columns(p.code_point));
     i += p.length;
