@@ -76,6 +76,7 @@ class Sample {
       case LegendSign::BodyTap:
         return boxed_cross();
       case LegendSign::Slur:
+      case LegendSign::Tie:
         return arc();
       case LegendSign::Glissando:
         return line({at_.x + width_ * 0.15, at_.y}, {at_.x + width_ * 0.85, at_.y - style_.figure.size * 0.7});
@@ -107,8 +108,6 @@ class Sample {
         return half_open();
       case LegendSign::Held:
         return tied();
-      case LegendSign::Tie:
-        return arc();
       case LegendSign::Repeat:
         return repeat_signs();
       case LegendSign::Ending:

@@ -8,6 +8,7 @@
 #include "canvas.h"
 #include "pdf_language.h"
 #include "pdf_pack.h"
+#include "points.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/base/utf8.h"
 #include "tunesheaf/export/player.h"
@@ -53,10 +54,6 @@ std::string percent_encoded(const std::string& uri) {
 bool is_plain_name(const std::string& name) {
   return name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_.") ==
          std::string::npos;
-}
-
-std::string pt(base::Length length) {
-  return base::print_decimal(length.points(), 3);
 }
 
 /// SOURCE_DATE_EPOCH as an ISO 8601 date, or nothing: no date at all keeps the bytes the same from day to day.
@@ -209,8 +206,8 @@ class PdfPlayer {
   }
 
   void add_link(base::Point at, const paint::LinkShape& link) {
-    std::string attributes =
-        "rect=[" + pt(at.x) + " " + pt(at.y) + " " + pt(link.size.width) + " " + pt(link.size.height) + "] ";
+    std::string attributes = "rect=[" + in_pt(at.x) + " " + in_pt(at.y) + " " + in_pt(link.size.width) + " " +
+                             in_pt(link.size.height) + "] ";
     if (link.target.starts_with('#')) {
       const auto name = names_.find(link.target.substr(1));
       if (name == names_.end()) return;
@@ -225,7 +222,7 @@ class PdfPlayer {
   void add_bookmark(base::Point at, const paint::BookmarkShape& mark) {
     if (mark.name.empty() || !placed_.insert(mark.name).second) return;
     const std::string name = in_quotes(names_.at(mark.name));
-    const std::string attributes = "name=" + name + " x=" + pt(at.x) + " y=" + pt(at.y);
+    const std::string attributes = "name=" + name + " x=" + in_pt(at.x) + " y=" + in_pt(at.y);
     cairo_tag_begin(context_, CAIRO_TAG_DEST, attributes.c_str());
     cairo_tag_end(context_, CAIRO_TAG_DEST);
     while (!outline_.empty() && outline_.back().first >= mark.level) outline_.pop_back();

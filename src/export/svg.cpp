@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <string>
 
+#include "points.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/base/utf8.h"
 #include "tunesheaf/export/player.h"
@@ -10,10 +11,6 @@ namespace {
 
 using base::Length;
 using base::Point;
-
-std::string in_pt(Length length) {
-  return base::print_decimal(length.points(), 3);
-}
 
 /// Text for XML 1.0: markup escaped, characters it does not allow replaced.
 std::string escaped(const std::string& text) {

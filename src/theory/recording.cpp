@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "separators.h"
 #include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/number.h"
 #include "tunesheaf/theory/pitch.h"
@@ -12,10 +13,6 @@ namespace {
 using base::lower;
 
 constexpr double kMostCents = 2400.0;
-
-bool separates(char c) {
-  return c == ' ' || c == '\t' || c == ',';
-}
 
 /// Typed minus signs of every kind become "-", so that copied text works.
 std::string plain_minus(std::string_view text) {

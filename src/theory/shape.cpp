@@ -4,15 +4,13 @@
 #include <array>
 #include <cmath>
 
+#include "separators.h"
 #include "tunesheaf/base/number.h"
 
 namespace tunesheaf::theory {
 namespace {
 
 constexpr int kHighestFret = 36;
-bool separates(char c) {
-  return c == ' ' || c == '\t' || c == ',';
-}
 
 struct Word {
   std::string text;
