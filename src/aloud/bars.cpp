@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <span>
 
 #include "bar_words.h"
 
@@ -303,19 +304,20 @@ class BarTeller {
     return voice.number > 1 || voice.staff > 0 ? "left hand " : "right hand ";
   }
 
-  const std::vector<Segment>* segments(const score::Voice& voice) const {
+  /// Of this bar; none where the voice has no such bar.
+  std::span<const Segment> segments(const score::Voice& voice) const {
     const auto i = static_cast<std::size_t>(index_);
-    return i < voice.bars.size() ? &voice.bars[i] : nullptr;
+    return i < voice.bars.size() ? voice.bars[i] : std::span<const Segment>{};
   }
 
   bool all_rest() const {
     return std::all_of(music_->voices.begin(), music_->voices.end(), [&](const score::Voice& voice) {
-      const auto* list = segments(voice);
-      return list == nullptr || std::all_of(list->begin(), list->end(), [](const Segment& s) { return s.rest; });
+      const auto list = segments(voice);
+      return std::all_of(list.begin(), list.end(), [](const Segment& s) { return s.rest; });
     });
   }
 
-  static bool rests_at(const std::vector<Segment>& list, Fraction at) {
+  static bool rests_at(std::span<const Segment> list, Fraction at) {
     for (const Segment& s : list) {
       if (!(at < s.onset) && at < s.onset + s.duration) return s.rest;
     }
@@ -326,26 +328,19 @@ class BarTeller {
   void rests() {
     if (events_.empty()) return;
     std::map<Fraction, bool> boundaries;
-    for (const score::Voice& voice : music_->voices) {
-      if (const auto* list = segments(voice)) {
-        for (const Segment& s : *list) boundaries[s.onset] = true;
-      }
-    }
+    for (const score::Voice& voice : music_->voices)
+      for (const Segment& s : segments(voice)) boundaries[s.onset] = true;
     bool silent_before = false;
     std::map<const score::Voice*, bool> hand_before;
     for (const auto& [at, unused] : boundaries) {
       bool silent = true;
-      for (const score::Voice& voice : music_->voices) {
-        const auto* list = segments(voice);
-        const bool rest = list == nullptr || rests_at(*list, at);
-        silent = silent && rest;
-      }
+      for (const score::Voice& voice : music_->voices) silent = silent && rests_at(segments(voice), at);
       if (silent && !silent_before) add_item(at, "rest");
       for (const score::Voice& voice : music_->voices) {
         const std::string hand = hand_of(voice);
-        const auto* list = segments(voice);
-        if (hand.empty() || list == nullptr) continue;
-        const bool rest = rests_at(*list, at);
+        const auto list = segments(voice);
+        if (hand.empty() || list.empty()) continue;
+        const bool rest = rests_at(list, at);
         if (rest && !hand_before[&voice] && !silent) add_item(at, hand + "rests");
         hand_before[&voice] = rest;
       }

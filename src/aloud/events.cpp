@@ -18,7 +18,7 @@ std::string string_sign(std::string_view sign) {
 }
 
 std::string arrival_words(const Teller& teller, const Note& note) {
-  switch (note.link.kind) {
+  switch (note.more->link.kind) {
     case Arrival::Struck:
       return {};
     case Arrival::HammerOn:
@@ -26,9 +26,9 @@ std::string arrival_words(const Teller& teller, const Note& note) {
     case Arrival::PullOff:
       return string_sign("p3");
     case Arrival::LegatoSlide: {
-      if (note.link.from_event < 0) return string_sign("/5");
-      const Event& from = teller.song.events[static_cast<std::size_t>(note.link.from_event)];
-      const Note& before = from.notes[static_cast<std::size_t>(std::max(0, note.link.from_note))];
+      if (note.more->link.from_event < 0) return string_sign("/5");
+      const Event& from = teller.song.events[static_cast<std::size_t>(note.more->link.from_event)];
+      const Note& before = from.notes[static_cast<std::size_t>(std::max(0, note.more->link.from_note))];
       return string_sign(before.fret > note.fret ? "\\3" : "/5");
     }
     case Arrival::ShiftSlide:
@@ -46,7 +46,7 @@ std::string arrival_words(const Teller& teller, const Note& note) {
 }
 
 std::string harmonic_words(const Note& note) {
-  const std::string touch = note.touch ? ", touched at fret " + std::to_string(*note.touch) : "";
+  const std::string touch = note.more->touch ? ", touched at fret " + std::to_string(*note.more->touch) : "";
   switch (note.harmonic) {
     case HarmonicKind::None:
       return {};
@@ -57,7 +57,7 @@ std::string harmonic_words(const Note& note) {
     case HarmonicKind::Pinched:
       return string_sign("7<>");
     case HarmonicKind::Tapped:
-      return string_sign("12<t24>") + (note.touch ? " at fret " + std::to_string(*note.touch) : "");
+      return string_sign("12<t24>") + (note.more->touch ? " at fret " + std::to_string(*note.more->touch) : "");
     case HarmonicKind::Touched:
       break;
   }
@@ -74,12 +74,12 @@ std::string moment_words(const score::Section& section, const Event& event, Frac
 /// Stages of a bend, each where it begins unless it follows the one before at once.
 std::vector<std::string> bend_words(const score::Section& section, const Event& event, const Note& note) {
   std::vector<std::string> out;
-  if (note.bend.empty()) return out;
-  if (note.prebend) out.push_back(string_sign("15pb17") + " by " + amount_words(note.bend.front().semitones));
+  if (note.more->bend.empty()) return out;
+  if (note.prebend) out.push_back(string_sign("15pb17") + " by " + amount_words(note.more->bend.front().semitones));
   Fraction settled(0);
-  for (std::size_t i = 1; i < note.bend.size(); ++i) {
-    const auto& from = note.bend[i - 1];
-    const auto& to = note.bend[i];
+  for (std::size_t i = 1; i < note.more->bend.size(); ++i) {
+    const auto& from = note.more->bend[i - 1];
+    const auto& to = note.more->bend[i];
     if (from.semitones == to.semitones) continue;
     std::string stage = from.semitones < to.semitones ? "bend up " + amount_words(to.semitones)
                         : to.semitones == Fraction(0) ? "release"
@@ -106,10 +106,10 @@ std::vector<std::string> tail_of(const Teller& teller, const score::Section& sec
   add(arrival_words(teller, note));
   for (std::string& stage : bend_words(section, event, note)) add(std::move(stage));
   if (note.vibrato != song::Vibrato::None) add(string_sign(note.vibrato == song::Vibrato::Wide ? "7~~" : "7~"));
-  if (note.trill_fret) {
-    add(string_sign("17tr19") + " with fret " + std::to_string(*note.trill_fret));
-  } else if (note.trill_pitch) {
-    add(string_sign("17tr19") + " with " + pitch_words(*note.trill_pitch));
+  if (note.more->trill_fret) {
+    add(string_sign("17tr19") + " with fret " + std::to_string(*note.more->trill_fret));
+  } else if (note.more->trill_pitch) {
+    add(string_sign("17tr19") + " with " + pitch_words(*note.more->trill_pitch));
   }
   add(harmonic_words(note));
   if (note.slide_off != song::SlideOff::None) {
@@ -239,8 +239,8 @@ std::vector<std::string> accent_words(const song::Accents& accents) {
 
 std::string event_words(const Teller& teller, const score::Section& section, const Event& event) {
   std::vector<std::string> items;
-  for (const Group& grace : groups_of(teller, section, event, event.grace.notes)) {
-    items.push_back(string_sign("g1h3") + " on " + grace.words() + into_main(event.grace.to_main));
+  for (const Group& grace : groups_of(teller, section, event, event.grace->notes)) {
+    items.push_back(string_sign("g1h3") + " on " + grace.words() + into_main(event.grace->to_main));
   }
   const std::vector<Group> groups = groups_of(teller, section, event, event.notes);
   for (const Group& group : groups) items.push_back(group.words());
@@ -258,13 +258,14 @@ std::string figure_words(const Event& event) {
 }
 
 bool told_by_shape(const Teller& teller, const Event& event) {
-  if (event.shape < 0 || !event.grace.notes.empty()) return false;
+  if (event.shape < 0 || !event.grace->notes.empty()) return false;
   const theory::Shape& shape = teller.song.shapes[static_cast<std::size_t>(event.shape)].shape;
   return std::all_of(event.notes.begin(), event.notes.end(), [&](const Note& note) {
     if (note.string < 1 || note.string > shape.count()) return false;
-    const bool plain_note = note.link.kind == Arrival::Struck && note.bend.empty() && !note.dead && !note.ghost &&
-                            !note.tied_from && note.vibrato == song::Vibrato::None && !note.trill_fret &&
-                            note.harmonic == HarmonicKind::None && note.slide_off == song::SlideOff::None;
+    const bool plain_note = note.more->link.kind == Arrival::Struck && note.more->bend.empty() && !note.dead &&
+                            !note.ghost && !note.tied_from && note.vibrato == song::Vibrato::None &&
+                            !note.more->trill_fret && note.harmonic == HarmonicKind::None &&
+                            note.slide_off == song::SlideOff::None;
     return plain_note && note.finger == 0 && shape.frets[shape.place_of(note.string)] == note.fret;
   });
 }

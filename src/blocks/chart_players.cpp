@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <span>
 
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/theory/chord.h"
@@ -9,7 +10,7 @@
 namespace tunesheaf::blocks {
 namespace {
 
-bool sounds_in(const std::vector<score::Segment>& bar) {
+bool sounds_in(std::span<const score::Segment> bar) {
   return std::any_of(bar.begin(), bar.end(), [](const score::Segment& s) { return s.event >= 0 && !s.rest; });
 }
 
@@ -88,7 +89,7 @@ std::optional<std::pair<Fraction, Fraction>> sounds_from(const score::PartMusic&
       if (segment.event < 0 || segment.rest) continue;
       const Fraction end = segment.onset + segment.duration;
       if (!out) out.emplace(segment.onset, end);
-      out->first = std::min(out->first, segment.onset);
+      out->first = base::min(out->first, segment.onset);
       out->second = std::max(out->second, end);
     }
   }

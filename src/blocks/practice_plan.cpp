@@ -52,7 +52,7 @@ class BarPrints {
       out += sign ? '1' : '0';
     }
     out += static_cast<char>('A' + static_cast<int>(event.stroke));
-    for (const score::Note& n : event.grace.notes) out += "g" + print(n);
+    for (const score::Note& n : event.grace->notes) out += "g" + print(n);
     for (const score::Note& n : event.notes) out += "," + print(n);
     return out;
   }
@@ -60,11 +60,12 @@ class BarPrints {
   static std::string print(const score::Note& n) {
     std::string out = std::to_string(n.string) + "/" + std::to_string(n.fret) + "/" + std::to_string(n.midi) + "/" +
                       std::to_string(n.drum);
-    for (const int sign : {static_cast<int>(n.link.kind), static_cast<int>(n.vibrato), static_cast<int>(n.harmonic),
-                           static_cast<int>(n.slide_off), n.dead ? 1 : 0, n.ghost ? 1 : 0, n.open ? 1 : 0}) {
+    for (const int sign :
+         {static_cast<int>(n.more->link.kind), static_cast<int>(n.vibrato), static_cast<int>(n.harmonic),
+          static_cast<int>(n.slide_off), n.dead ? 1 : 0, n.ghost ? 1 : 0, n.open ? 1 : 0}) {
       out += static_cast<char>('a' + sign);
     }
-    for (const score::BendPoint& point : n.bend) out += "^" + point.at.text() + "=" + point.semitones.text();
+    for (const score::BendPoint& point : n.more->bend) out += "^" + point.at.text() + "=" + point.semitones.text();
     return out;
   }
 

@@ -140,12 +140,12 @@ std::string bend_goal(int fret, base::Fraction semitones) {
 }
 
 void bends(std::vector<std::string>& out, const Section& section, const Events& events) {
-  const Event* event = first_with(events, [](const score::Note& n) { return !n.bend.empty(); });
+  const Event* event = first_with(events, [](const score::Note& n) { return !n.more->bend.empty(); });
   if (event == nullptr) return;
   for (const score::Note& note : event->notes) {
-    if (note.bend.empty()) continue;
+    if (note.more->bend.empty()) continue;
     base::Fraction most;
-    for (const score::BendPoint& point : note.bend) most = std::max(most, point.semitones);
+    for (const score::BendPoint& point : note.more->bend) most = std::max(most, point.semitones);
     if (!(most > base::Fraction{})) continue;
     const int fret = note.fret;
     out.push_back(in_bar(section, event->at.bar) + " the bend arrives where " + bend_goal(fret, most) +
@@ -346,7 +346,7 @@ std::vector<std::string> cautions_for(const Setting& setting, const PracticePlan
   std::vector<std::string> out;
   const score::Part* part = part_of(setting, plan);
   if (part == nullptr) return out;
-  const bool bent = first_with(events, [](const score::Note& n) { return !n.bend.empty(); }) != nullptr;
+  const bool bent = first_with(events, [](const score::Note& n) { return !n.more->bend.empty(); }) != nullptr;
   bool barred = false;
   for (const int shape : plan.shapes) {
     barred = barred || !theory::barres(setting.song.shapes[static_cast<std::size_t>(shape)].shape).empty();

@@ -146,7 +146,7 @@ class Collector {
   }
 
   /// Some note of the bar is written as a half, which a tab shows by its stem alone.
-  static bool holds_a_half(const std::vector<score::Segment>& segments, const score::Bar& bar) {
+  static bool holds_a_half(std::span<const score::Segment> segments, const score::Bar& bar) {
     std::vector<theory::RhythmSpan> spans;
     for (std::size_t i = 0; i < segments.size(); ++i) {
       const score::Segment& s = segments[i];
@@ -222,7 +222,7 @@ class Collector {
     if (event.accents.staccato) found_.insert(LegendSign::Staccato);
     if (event.accents.tenuto) found_.insert(LegendSign::Tenuto);
     if (event.accents.fermata) found_.insert(LegendSign::Fermata);
-    if (!event.grace.notes.empty()) found_.insert(LegendSign::Grace);
+    if (!event.grace->notes.empty()) found_.insert(LegendSign::Grace);
     if (event.kind == score::EventKind::Slash) return;  // the strummed notes are not printed
     for (const Note& n : event.notes) note(n);
   }
@@ -251,9 +251,9 @@ class Collector {
     if (note.dead) found_.insert(LegendSign::Dead);
     if (note.ghost) found_.insert(LegendSign::Ghost);
     if (note.vibrato != song::Vibrato::None) found_.insert(LegendSign::Vibrato);
-    if (note.trill_fret || note.trill_pitch) found_.insert(LegendSign::Trill);
+    if (note.more->trill_fret || note.more->trill_pitch) found_.insert(LegendSign::Trill);
     if (note.slide_off != song::SlideOff::None) found_.insert(LegendSign::SlideOff);
-    arrival(note.link.kind);
+    arrival(note.more->link.kind);
     harmonic(note.harmonic);
     bend(note);
   }
@@ -309,10 +309,10 @@ class Collector {
   }
 
   void bend(const Note& note) {
-    for (std::size_t i = 0; i < note.bend.size(); ++i) {
-      const base::Fraction before = i > 0 ? note.bend[i - 1].semitones : base::Fraction{};
-      if (note.bend[i].semitones > before) found_.insert(LegendSign::Bend);
-      if (note.bend[i].semitones < before) found_.insert(LegendSign::Release);
+    for (std::size_t i = 0; i < note.more->bend.size(); ++i) {
+      const base::Fraction before = i > 0 ? note.more->bend[i - 1].semitones : base::Fraction{};
+      if (note.more->bend[i].semitones > before) found_.insert(LegendSign::Bend);
+      if (note.more->bend[i].semitones < before) found_.insert(LegendSign::Release);
     }
   }
 

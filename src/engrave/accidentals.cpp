@@ -83,8 +83,8 @@ void choose_accidentals(StaffPlan& plan, const SectionRequest& request) {
     for (Chord* chord : order) {
       const score::Event& event = timeline.events[static_cast<std::size_t>(chord->event)];
       for (Head& head : chord->grace) {
-        if (head.note < 0 || head.note >= static_cast<int>(event.grace.notes.size())) continue;
-        const score::Note& note = event.grace.notes[static_cast<std::size_t>(head.note)];
+        if (head.note < 0 || head.note >= static_cast<int>(event.grace->notes.size())) continue;
+        const score::Note& note = event.grace->notes[static_cast<std::size_t>(head.note)];
         if (note.drum < 0 && !note.dead) choose(head, plan.pitch(chord->bar, note.written), fifths, now, before);
       }
       for (Head& head : chord->heads) {

@@ -65,7 +65,7 @@ class StemDrawer {
   bool bent(const Chord& chord) const {
     if (chord.event < 0 || chord.slash || tab_) return false;
     const auto& notes = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].notes;
-    return std::any_of(notes.begin(), notes.end(), [](const score::Note& note) { return note.bend.size() > 1; });
+    return std::any_of(notes.begin(), notes.end(), [](const score::Note& note) { return note.more->bend.size() > 1; });
   }
 
   /// Where the small heads of a bent note and their signs will stand, under an upward stem: at their left and right
@@ -76,7 +76,7 @@ class StemDrawer {
     for (const Head& head : chord.heads) {
       if (head.note < 0) continue;
       Fraction most;
-      const auto& bend = event.notes[static_cast<std::size_t>(head.note)].bend;
+      const auto& bend = event.notes[static_cast<std::size_t>(head.note)].more->bend;
       for (const score::BendPoint& point : bend) most = max(most, point.semitones);
       if (bend.size() < 2 || most == Fraction()) continue;
       const int steps = static_cast<int>((most * Fraction(7, 12) + Fraction(1, 2)).floor());  // of seven in an octave

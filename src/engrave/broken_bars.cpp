@@ -120,12 +120,13 @@ class BarBreaker {
   }
 
   void break_voice(score::Voice& voice) {
-    std::vector<std::vector<Segment>> bars;
+    score::Rows<Segment> bars;
     for (std::size_t i = 0; i < out_->pieces.size(); ++i) {
       const BarPiece& piece = out_->pieces[i];
       if (static_cast<std::size_t>(piece.bar) >= voice.bars.size()) break;
-      bars.push_back(within(voice.bars[static_cast<std::size_t>(piece.bar)], piece.from, end_of(i)));
-      for (const Segment& segment : bars.back()) {
+      const std::vector<Segment> kept = within(voice.bars[static_cast<std::size_t>(piece.bar)], piece.from, end_of(i));
+      bars.push_back(kept);
+      for (const Segment& segment : kept) {
         if (segment.event < 0 || segment.tied_from) continue;
         out_->timeline.events[static_cast<std::size_t>(segment.event)].at = {static_cast<int>(i), segment.onset};
       }
@@ -133,15 +134,15 @@ class BarBreaker {
     voice.bars = std::move(bars);
   }
 
-  static std::vector<Segment> within(const std::vector<Segment>& bar, Fraction from, Fraction to) {
+  static std::vector<Segment> within(std::span<const Segment> bar, Fraction from, Fraction to) {
     std::vector<Segment> out;
     for (Segment segment : bar) {
       const Fraction end = segment.onset + segment.duration;
       if (end <= from || segment.onset >= to) continue;
       segment.tied_from = segment.tied_from || (segment.onset < from && !segment.rest);
       segment.tied_to = segment.tied_to || (end > to && !segment.rest);
-      const Fraction begin = std::max(segment.onset, from);
-      segment.duration = std::min(end, to) - begin;
+      const Fraction begin = base::max(segment.onset, from);
+      segment.duration = base::min(end, to) - begin;
       segment.onset = begin - from;
       out.push_back(segment);
     }

@@ -40,8 +40,9 @@ Length grace_figure_room(Inks& inks, const score::Note& note) {
 }
 
 std::string figure_beside(const score::Note& note) {
-  if (note.trill_fret) return "(" + std::to_string(*note.trill_fret) + ")";
-  if (note.touch && note.harmonic != song::HarmonicKind::None) return "<" + std::to_string(*note.touch) + ">";
+  if (note.more->trill_fret) return "(" + std::to_string(*note.more->trill_fret) + ")";
+  if (note.more->touch && note.harmonic != song::HarmonicKind::None)
+    return "<" + std::to_string(*note.more->touch) + ">";
   return {};
 }
 
@@ -408,7 +409,7 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
     chord.dots_left = tab_dots_left(chord, inks.music, inks.sp);
     chord.right = std::max(chord.right, chord.dots_left + inks.sp * (kTabDotStep * chord.dots));
   }
-  for (const score::Note& note : event.grace.notes) {
+  for (const score::Note& note : event.grace->notes) {
     if (!chord.grace.empty()) chord.grace_width += grace_figure_room(inks, note);
   }
 }

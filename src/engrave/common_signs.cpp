@@ -27,7 +27,7 @@ bool needs_notation(const score::Timeline& song, const score::PartMusic& music) 
     const score::Event& event = song.events[static_cast<std::size_t>(segment.event)];
     return event.kind == score::EventKind::Notes &&
            (std::any_of(event.notes.begin(), event.notes.end(), has_no_string) ||
-            std::any_of(event.grace.notes.begin(), event.grace.notes.end(), has_no_string));
+            std::any_of(event.grace->notes.begin(), event.grace->notes.end(), has_no_string));
   };
   return std::any_of(music.voices.begin(), music.voices.end(), [&](const score::Voice& voice) {
     return std::any_of(voice.bars.begin(), voice.bars.end(),

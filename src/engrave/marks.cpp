@@ -65,7 +65,7 @@ void Hands::join(const StaffBar& bar) {
     if (chord.rest || chord.event < 0 || !chord.attack || chord.slash) continue;
     const score::Event& e = event(chord.event);
     for (std::size_t n = 0; n < e.notes.size(); ++n) {
-      const score::Link& link = e.notes[n].link;
+      const score::Link& link = e.notes[n].more->link;
       if (link.kind == Arrival::Struck || e.notes[n].tied_from) continue;
       const bool beyond = chord.bar >= system.last_bar;
       if (beyond && (link.from_event < 0 || find(link.from_event) == nullptr)) continue;
@@ -223,19 +223,21 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind) {
   if (event.rolled || event.brushed) room.left = before ? 2.7 : 1.3;
   for (const score::Note& note : event.notes) {
     if (event.kind != score::EventKind::Notes) break;
-    const Arrival how = note.link.kind;
-    if (slides_in(note) || how == Arrival::TapFrettingHand || (how == Arrival::HammerOn && note.link.from_event < 0)) {
+    const Arrival how = note.more->link.kind;
+    if (slides_in(note) || how == Arrival::TapFrettingHand ||
+        (how == Arrival::HammerOn && note.more->link.from_event < 0)) {
       room.left = std::max(room.left, 1.4);
     }
     if (how == Arrival::LegatoSlide || how == Arrival::ShiftSlide) room.left = std::max(room.left, 1.2);
     if (how == Arrival::HammerOn || how == Arrival::PullOff) room.left = std::max(room.left, tab ? 0.55 : 0.0);
     if (note.slide_off != song::SlideOff::None) room.right = std::max(room.right, 1.5);
     if (tab && note.prebend && event.notes.size() > 1) room.left = std::max(room.left, 1.0);
-    if (note.bend.size() > 1) {
+    if (note.more->bend.size() > 1) {
       double stages = 0;
-      for (std::size_t i = 1; i < note.bend.size(); ++i) {
-        if (note.bend[i].semitones != note.bend[i - 1].semitones) stages += 1;
-        const bool released = tab && note.bend[i].semitones <= Fraction() && note.bend[i - 1].semitones > Fraction();
+      for (std::size_t i = 1; i < note.more->bend.size(); ++i) {
+        if (note.more->bend[i].semitones != note.more->bend[i - 1].semitones) stages += 1;
+        const bool released =
+            tab && note.more->bend[i].semitones <= Fraction() && note.more->bend[i - 1].semitones > Fraction();
         if (released) stages += 0.4;  // for its figure
       }
       // On notation each move has a small head, and those of a chord stand beside one another.

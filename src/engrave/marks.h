@@ -100,7 +100,8 @@ struct MarkRoom {
 };
 /// The finger slides to the note from nowhere: a stroke stands at its left.
 inline bool slides_in(const score::Note& note) {
-  return note.link.kind == song::Arrival::SlideInFromAbove || note.link.kind == song::Arrival::SlideInFromBelow;
+  return note.more->link.kind == song::Arrival::SlideInFromAbove ||
+         note.more->link.kind == song::Arrival::SlideInFromBelow;
 }
 MarkRoom mark_room(const score::Event& event, StaffKind kind);
 

@@ -91,7 +91,7 @@ class BendDrawer {
     const int count = static_cast<int>(p.event->notes.size()), way = staff_.plan.mirrored ? -1 : 1;
     for (int i = way > 0 ? 0 : count - 1; way > 0 ? i <= n : i >= n; i += way) {
       const score::Note& note = p.note(i);
-      if (note.bend.empty()) continue;
+      if (note.more->bend.empty()) continue;
       if (last != nullptr) off += hands_.space(heights(*last) == heights(note) ? 0.9 : 2.3);
       last = &note;
     }
@@ -99,7 +99,7 @@ class BendDrawer {
   }
   static std::vector<Fraction> heights(const score::Note& note) {
     std::vector<Fraction> out;
-    for (const score::BendPoint& point : note.bend) out.push_back(point.semitones);
+    for (const score::BendPoint& point : note.more->bend) out.push_back(point.semitones);
     return out;
   }
 
@@ -109,7 +109,7 @@ class BendDrawer {
     b.note = n;
     b.figure = hands_.drawn(p, n);
     const score::Note& note = p.note(n);
-    if (note.bend.empty() || note.string < 1 || note.string > staff_.plan.lines) return b;
+    if (note.more->bend.empty() || note.string < 1 || note.string > staff_.plan.lines) return b;
     const double leaves = note.slide_off == song::SlideOff::None ? 0.1 : 1.5;  // its stroke stands behind the bend
     const Length end = std::max(hands_.end_of(p) - hands_.space(leaves), p.right + hands_.space(1.0));
     // A note that sounds on has no figure here: it is bent from where it is bent.
@@ -117,18 +117,18 @@ class BendDrawer {
                  : p.begins          ? p.x
                                      : hands_.system.content_left;
     const bool here = b.figure != nullptr;
-    if (note.prebend && here && note.bend.front().semitones > Fraction()) {
+    if (note.prebend && here && note.more->bend.front().semitones > Fraction()) {
       // A figure of a line over it in its way: the arrow rises beside the chord.
       const Length x = hooked(b) ? column_left(b) - hands_.space(0.5) : b.figure->box.x + b.figure->box.width / 2;
-      b.strokes.push_back({Fraction(), note.bend.front().semitones, x, x, false, true});
-      b.levels.insert(note.bend.front().semitones);
+      b.strokes.push_back({Fraction(), note.more->bend.front().semitones, x, x, false, true});
+      b.levels.insert(note.more->bend.front().semitones);
       pen = x;
     }
     const int moves = count_moves(note);
     int moved = 0;
-    for (std::size_t i = 1; i < note.bend.size(); ++i) {
-      const score::BendPoint& from = note.bend[i - 1];
-      const score::BendPoint& to = note.bend[i];
+    for (std::size_t i = 1; i < note.more->bend.size(); ++i) {
+      const score::BendPoint& from = note.more->bend[i - 1];
+      const score::BendPoint& to = note.more->bend[i];
       const score::Place at = hands_.place(*p.event, to.at), since = hands_.place(*p.event, from.at);
       if (at < score::Place{hands_.system.first_bar, Fraction()}) continue;
       if (from.semitones == to.semitones) {
@@ -217,22 +217,23 @@ class BendDrawer {
 
   static int count_moves(const score::Note& note) {
     int moves = 0;
-    for (std::size_t i = 1; i < note.bend.size(); ++i) moves += note.bend[i].semitones != note.bend[i - 1].semitones;
+    for (std::size_t i = 1; i < note.more->bend.size(); ++i)
+      moves += note.more->bend[i].semitones != note.more->bend[i - 1].semitones;
     return moves;
   }
 
   /// A stretch at one height is dashed when a move follows it, or when the song says that it is held.
   void hold(BentNote& b, const score::Note& note, std::size_t i, Length at, Length end, Length& pen) const {
-    const bool last = i + 1 == note.bend.size();
-    const bool stated = i >= 2 && note.bend[i - 2].semitones == note.bend[i].semitones;
-    if (note.bend[i].semitones == Fraction() || b.strokes.empty() || (last && !stated)) return;
+    const bool last = i + 1 == note.more->bend.size();
+    const bool stated = i >= 2 && note.more->bend[i - 2].semitones == note.more->bend[i].semitones;
+    if (note.more->bend[i].semitones == Fraction() || b.strokes.empty() || (last && !stated)) return;
     const Length to = std::min(last ? end : at, end);
     if (to < pen + hands_.space(0.9)) return;
     if (b.strokes.back().held) {
       b.strokes.back().x1 = to;
     } else {
-      b.strokes.push_back({note.bend[i].semitones, note.bend[i].semitones, pen, to, true, false});
-      b.levels.insert(note.bend[i].semitones);
+      b.strokes.push_back({note.more->bend[i].semitones, note.more->bend[i].semitones, pen, to, true, false});
+      b.levels.insert(note.more->bend[i].semitones);
     }
     pen = to;
   }

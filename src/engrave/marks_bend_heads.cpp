@@ -29,7 +29,7 @@ class BentHeads {
   void note(const Played& p, int n) {
     const score::Note& note = p.note(n);
     const DrawnNote* head = hands_.drawn(p, n);
-    if (head == nullptr || note.bend.size() < 2) return;
+    if (head == nullptr || note.more->bend.size() < 2) return;
     Length x = p.right;
     const Length middle = head->box.y + head->box.height / 2;
     const Length right = staff_.right_of_onset(p.from, middle, head->box.right());
@@ -41,8 +41,9 @@ class BentHeads {
     }
     end = std::max(end, x + hands_.space(1.4));
     int moves = 0;
-    for (std::size_t i = 1; i < note.bend.size(); ++i) moves += note.bend[i].semitones != note.bend[i - 1].semitones;
-    if (note.prebend && note.bend.front().semitones > Fraction()) ++moves;
+    for (std::size_t i = 1; i < note.more->bend.size(); ++i)
+      moves += note.more->bend[i].semitones != note.more->bend[i - 1].semitones;
+    if (note.prebend && note.more->bend.front().semitones > Fraction()) ++moves;
     if (moves == 0) return;
     const Length step = std::clamp((end - x) / moves, hands_.space(1.35), hands_.space(2.2));
     // Under another bent note of its chord the angle points down, clear of that one's head and sign.
@@ -50,7 +51,7 @@ class BentHeads {
     above_ = at.y;
     Fraction before;
     if (note.prebend) before = Fraction();
-    for (const score::BendPoint& point : note.bend) {
+    for (const score::BendPoint& point : note.more->bend) {
       if (point.semitones == before) continue;
       const bool up = point.semitones > before;
       before = point.semitones;

@@ -36,7 +36,7 @@ class LegatoDrawer {
       for (const Played& p : hands_.played) grace(p);
     }
     for (const Joined& j : hands_.joined) {
-      if (from_nowhere(j) && hands_.event(j.to_event).grace.notes.empty()) hammer_from_nowhere(j);
+      if (from_nowhere(j) && hands_.event(j.to_event).grace->notes.empty()) hammer_from_nowhere(j);
     }
     if (hands_.words) letters();
   }
@@ -188,18 +188,18 @@ class LegatoDrawer {
   }
 
   void grace(const Played& p) {
-    if (p.event->grace.notes.empty() || !p.begins) return;
+    if (p.event->grace->notes.empty() || !p.begins) return;
     std::vector<const DrawnNote*> small;
     for (const DrawnNote& n : staff_.notes) {
       if (n.grace && n.subject.event == p.event->id) small.push_back(&n);
     }
     std::vector<const score::Note*> notes;
-    for (const score::Note& n : p.event->grace.notes) {
+    for (const score::Note& n : p.event->grace->notes) {
       if (n.string >= 1 && n.string <= staff_.plan.lines) notes.push_back(&n);
     }
     if (small.empty() || small.size() != notes.size()) return;
     const StaffContext::Tag tag = hands_.tag("legato-arc", *p.event);
-    const Arrival how = p.event->grace.to_main;
+    const Arrival how = p.event->grace->to_main;
     const DrawnNote* main = on_string(p, notes.back()->string);
     if (main == nullptr) return;
     if (legato(how)) {  // one arc from the first small figure of this string
@@ -334,7 +334,7 @@ class LegatoDrawer {
       // What slides off into nowhere as well has that stroke beside it.
       if (a.slide_off != song::SlideOff::None) from_box.width += hands_.space(1.55);
       // Off a string that is bent: a short stroke before the next figure, past the arrow.
-      if (hands_.tab && a.bend.size() > 1 && to != nullptr) {
+      if (hands_.tab && a.more->bend.size() > 1 && to != nullptr) {
         from_box.width = std::max(from_box.width, to_box.left() - hands_.space(1.7) - from_box.left());
       }
     }
@@ -416,7 +416,7 @@ class LegatoDrawer {
       for (const double beside : {0.0, -0.5, 0.5}) left = staff_.begin_after(left, y + hands_.space(beside));
     }
     // A bent string is let go when it has moved: behind its arrows.
-    if (hands_.tab && p.note(n).bend.size() > 1) left = std::max(left, hands_.end_of(p) - hands_.space(1.3));
+    if (hands_.tab && p.note(n).more->bend.size() > 1) left = std::max(left, hands_.end_of(p) - hands_.space(1.3));
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);
     staff_.slant(hands_.tag("slide-off", *p.event, n), {left, up ? y + near : y - near},
                  {left + hands_.space(1.2), up ? y - far : y + far}, 0.14);

@@ -62,7 +62,7 @@ class NoteSigns {
     int whose = -1;
     for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
       const score::Note& note = p.event->notes[n];
-      if (note.trill_fret || note.trill_pitch) trill = true;
+      if (note.more->trill_fret || note.more->trill_pitch) trill = true;
       if (note.vibrato > widest) {
         widest = note.vibrato;
         whose = static_cast<int>(n);
@@ -75,7 +75,7 @@ class NoteSigns {
       Length from = p.begins ? p.x - hands_.space(0.3) : span->from;
       // Under way from the moment the string is bent.
       const score::Note& note = p.note(whose);
-      if (note.bend.size() > 1 && p.begins) {
+      if (note.more->bend.size() > 1 && p.begins) {
         from = std::max(from, std::min(p.right + hands_.space(3.0), span->to - hands_.space(2.3)));
       }
       draw_wave(staff_, hands_.tag("vibrato", *p.event, whose), from, span->to, widest == Vibrato::Wide);
@@ -135,7 +135,7 @@ class NoteSigns {
 
   void taps(const Played& p) {
     for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
-      if (p.event->notes[n].link.kind != Arrival::Tap) continue;
+      if (p.event->notes[n].more->link.kind != Arrival::Tap) continue;
       letters_.push_back({p.x, hands_.label("T"), hands_.tag("tap", *p.event, static_cast<int>(n))});
       return;
     }
@@ -146,10 +146,11 @@ class NoteSigns {
     for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
       const score::Note& note = p.event->notes[n];
       if (note.harmonic == HarmonicKind::None) continue;
-      if (note.sounding) {
-        sounding_.emplace(note.sounding->midi(),
-                          Hands::Letter{p.x, hands_.label(theory::print(*note.sounding, theory::Accidentals::Signs)),
-                                        hands_.tag("harmonic-pitch", *p.event, static_cast<int>(n))});
+      if (note.more->sounding) {
+        sounding_.emplace(
+            note.more->sounding->midi(),
+            Hands::Letter{p.x, hands_.label(theory::print(*note.more->sounding, theory::Accidentals::Signs)),
+                          hands_.tag("harmonic-pitch", *p.event, static_cast<int>(n))});
       }
       if (kind == note.harmonic) continue;
       kind = note.harmonic;
@@ -250,7 +251,7 @@ void draw_figures_beside(Hands& hands) {
       const Length left = figure->box.right() + hands.space(0.25), pad = hands.space(0.1);
       const Length baseline = middle_y(figure->box) - (line.ink.top() + line.ink.bottom()) / 2;
       staff.knock_out({left - pad, baseline + line.ink.top(), line.width + pad + pad, line.ink.height});
-      const layout::Kind kind = note.trill_fret ? layout::Kind("trill-figure") : layout::Kind("touch-figure");
+      const layout::Kind kind = note.more->trill_fret ? layout::Kind("trill-figure") : layout::Kind("touch-figure");
       staff.words(hands.tag(kind, *p.event, static_cast<int>(n)), line, {left, baseline}, hands.system.style.ink);
     }
   }

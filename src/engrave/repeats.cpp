@@ -24,7 +24,7 @@ bool alike(const Note& a, const Note& b) {
 
 bool alike(const Event& a, const Event& b) {
   return a.kind == b.kind && a.stroke == b.stroke && a.muted == b.muted && a.tremolo == b.tremolo &&
-         alike(a.accents, b.accents) && a.grace.notes.size() == b.grace.notes.size() &&
+         alike(a.accents, b.accents) && a.grace->notes.size() == b.grace->notes.size() &&
          std::equal(a.notes.begin(), a.notes.end(), b.notes.begin(), b.notes.end(),
                     [](const Note& x, const Note& y) { return alike(x, y); });
 }

@@ -145,7 +145,7 @@ class SlurDrawer {
   /// A plucked string's small note that is struck by itself, and its main note as well: a slur would join them.
   bool struck_apart(const Chord& chord) const {
     const score::Part* part = staff_.part();
-    const score::GraceGroup& grace = event(chord).grace;
+    const score::GraceGroup& grace = *event(chord).grace;
     const bool plucked = part != nullptr && part->instrument.family == theory::Family::Fretted;
     return plucked && !grace.notes.empty() && grace.to_main == song::Arrival::Struck;
   }
@@ -153,7 +153,7 @@ class SlurDrawer {
   /// On the string of the small notes; else the lowest that is struck, as the curve lies beneath.
   const Head& head_of_string(const Chord& chord) const {
     const score::Event& e = event(chord);
-    const int string = e.grace.notes.empty() ? 0 : e.grace.notes.back().string;
+    const int string = e.grace->notes.empty() ? 0 : static_cast<int>(e.grace->notes.back().string);
     for (const Head& head : chord.heads)
       if (string > 0 && head.note >= 0 && e.notes[static_cast<std::size_t>(head.note)].string == string) return head;
     for (const Head& head : chord.heads)
@@ -173,7 +173,7 @@ class SlurDrawer {
     if (chord.slash || chord.event < 0 || !chord.attack) return false;
     const auto& notes = event(chord).notes;
     return std::any_of(notes.begin(), notes.end(),
-                       [](const score::Note& n) { return legato(n.link.kind) && n.link.from_event >= 0; });
+                       [](const score::Note& n) { return legato(n.more->link.kind) && n.more->link.from_event >= 0; });
   }
 
   static constexpr int kNone = -2, kBefore = -1;
@@ -182,15 +182,15 @@ class SlurDrawer {
   int source_of(const std::vector<const Chord*>& chords, std::size_t to) const {
     if (!legato_into(*chords[to])) return kNone;
     for (const score::Note& note : event(*chords[to]).notes) {
-      if (!legato(note.link.kind) || note.link.from_event < 0) continue;
+      if (!legato(note.more->link.kind) || note.more->link.from_event < 0) continue;
       for (std::size_t k = 0; k < to; ++k) {
-        if (chords[k]->event == note.link.from_event && chords[k]->attack) return static_cast<int>(k);
+        if (chords[k]->event == note.more->link.from_event && chords[k]->attack) return static_cast<int>(k);
       }
     }
     const auto& notes = event(*chords[to]).notes;
     const bool before = std::any_of(notes.begin(), notes.end(), [&](const score::Note& n) {
-      if (!legato(n.link.kind) || n.link.from_event < 0) return false;
-      const score::Place at = staff_.system.timeline.events[static_cast<std::size_t>(n.link.from_event)].at;
+      if (!legato(n.more->link.kind) || n.more->link.from_event < 0) return false;
+      const score::Place at = staff_.system.timeline.events[static_cast<std::size_t>(n.more->link.from_event)].at;
       return at.bar < staff_.system.first_bar;
     });
     if (before) return kBefore;
@@ -199,7 +199,7 @@ class SlurDrawer {
   bool comes_from(const Chord& to, const Chord& from) const {
     const auto& notes = event(to).notes;
     return std::any_of(notes.begin(), notes.end(), [&](const score::Note& n) {
-      return legato(n.link.kind) && n.link.from_event >= 0 && n.link.from_event == from.event;
+      return legato(n.more->link.kind) && n.more->link.from_event >= 0 && n.more->link.from_event == from.event;
     });
   }
 

@@ -18,7 +18,7 @@ using score::Event;
 using score::Segment;
 using score::Timeline;
 
-bool sounds(const std::vector<Segment>& bar) {
+bool sounds(std::span<const Segment> bar) {
   return std::any_of(bar.begin(), bar.end(), [](const Segment& s) { return s.event >= 0 && !s.rest; });
 }
 
@@ -254,7 +254,7 @@ class Writer {
     out.repeat = repeats_[b];
     out.repeat_sign = out.repeat != BarRepeat::None;
     for (const score::Voice* voice : voices) {
-      const std::vector<Segment>& segments = voice->bars[b];
+      const std::span<const Segment> segments = voice->bars[b];
       std::vector<theory::RhythmSpan> spans;
       for (std::size_t i = 0; i < segments.size(); ++i) {
         const Segment& s = segments[i];
@@ -348,8 +348,8 @@ class Writer {
                      [](const Head& a, const Head& b) { return a.position < b.position; });
     if (chord.heads.empty()) chord.rest = true;
     if (!chord.attack) return;
-    for (std::size_t i = 0; i < event.grace.notes.size(); ++i) {
-      chord.grace.push_back(head_of(event.grace.notes[i], static_cast<int>(i), theory::NoteValue::kEighth));
+    for (std::size_t i = 0; i < event.grace->notes.size(); ++i) {
+      chord.grace.push_back(head_of(event.grace->notes[i], static_cast<int>(i), theory::NoteValue::kEighth));
     }
     if (plan.drums && chord.grace.empty()) small_drum_heads(chord, event, part);
   }

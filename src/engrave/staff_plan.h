@@ -4,6 +4,7 @@
 // Read next: chord.h (ink of one onset), spacing.h (columns), staff_context.h (drawing).
 #pragma once
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "tunesheaf/engrave/system.h"
@@ -154,7 +155,7 @@ struct StaffPlan {
 /// Staves of the parts that play in this section; the chart alone when none does.
 std::vector<StaffPlan> plan_staves(const SectionRequest& request, const style::Style& style);
 
-bool sounds(const std::vector<score::Segment>& bar);
+bool sounds(std::span<const score::Segment> bar);
 ClefShape clef_of(const score::Part& part, StaffKind kind);
 /// A drummer who rests throughout has no drums in the Timeline.
 bool plays_drums(const score::Part& part);

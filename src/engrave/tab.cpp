@@ -157,8 +157,8 @@ class TabDrawer {
     const score::Event& e = event(chord);
     const Length end = staff_.system.grace_end({chord.bar, chord.onset}, plan_.part);
     Length x = end - chord.grace_width;
-    for (std::size_t i = 0; i < e.grace.notes.size(); ++i) {
-      const score::Note& note = e.grace.notes[i];
+    for (std::size_t i = 0; i < e.grace->notes.size(); ++i) {
+      const score::Note& note = e.grace->notes[i];
       const Length room = grace_figure_room(inks_, note);
       const Point middle{x + room / 2, staff_.string_y(std::max<int>(1, note.string))};
       x += room;
@@ -220,10 +220,10 @@ bool arc_under_stem(const StaffContext& staff, const Chord& chord) {
   if (chord.event < 0 || chord.rest || chord.slash || !chord.stem_up) return false;
   const score::Event& event = staff.system.timeline.events[static_cast<std::size_t>(chord.event)];
   const bool joined = std::any_of(event.notes.begin(), event.notes.end(), [top](const score::Note& note) {
-    const Arrival how = note.link.kind;
+    const Arrival how = note.more->link.kind;
     return note.string == top && (how == Arrival::HammerOn || how == Arrival::PullOff || how == Arrival::LegatoSlide);
   });
-  return joined || std::any_of(event.grace.notes.begin(), event.grace.notes.end(),
+  return joined || std::any_of(event.grace->notes.begin(), event.grace->notes.end(),
                                [top](const score::Note& note) { return note.string == top; });
 }
 
@@ -232,7 +232,7 @@ std::size_t bend_levels(const StaffContext& staff, const Chord& chord) {
   if (chord.event < 0 || chord.rest || chord.slash || (chord.lone && !chord.stem_up)) return 0;
   std::set<Fraction> levels;
   for (const score::Note& note : staff.system.timeline.events[static_cast<std::size_t>(chord.event)].notes)
-    for (const score::BendPoint& point : note.bend)
+    for (const score::BendPoint& point : note.more->bend)
       if (point.semitones > Fraction()) levels.insert(point.semitones);
   return levels.size();
 }

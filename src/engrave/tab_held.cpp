@@ -16,7 +16,8 @@ HeldFigures::HeldFigures(StaffContext& staff, const StaffPlan& plan) : staff_(st
       if (chord.rest || chord.event < 0) continue;
       last_[chord.event] = {bar, chord.onset};
       for (const score::Note& arrived : system.timeline.events[static_cast<std::size_t>(chord.event)].notes) {
-        if (arrived.link.from_event >= 0) left_.emplace(arrived.link.from_event, arrived.link.from_note);
+        if (arrived.more->link.from_event >= 0)
+          left_.emplace(arrived.more->link.from_event, arrived.more->link.from_note);
       }
     }
   }
@@ -59,7 +60,7 @@ bool HeldFigures::named(const Chord& chord, const Head& head) const {
   if (at == score::Place{staff_.system.first_bar, Fraction()}) return true;
   if (!plan_.rhythm) return false;
   const score::Note& held = note(chord, head);
-  if (!held.bend.empty()) return true;  // its curves stand where a tie would
+  if (!held.more->bend.empty()) return true;  // its curves stand where a tie would
   const bool leaves = left_.count({chord.event, head.note}) > 0 || held.slide_off != song::SlideOff::None;
   return leaves && at == last_.at(chord.event);
 }
@@ -73,7 +74,7 @@ void HeldFigures::add(const Chord& chord, const Head& head, bool held, Length le
                      {chord.bar, chord.onset + chord.duration},
                      sounding.string,
                      held,
-                     !sounding.bend.empty(),
+                     !sounding.more->bend.empty(),
                      left,
                      right,
                      {"tie", origin, staff_.subject(chord.event, head.note)}});

@@ -107,9 +107,12 @@ class AtomMaker {
   const Stop& stop_at(const Atom& atom, int string, int fret) {
     const auto bar = static_cast<std::size_t>(atom.bar);
     const theory::Tuning& tuned = tuning(atom.bar, atom.onset);
-    const auto wanted = std::tuple(key(atom.bar), keys_.empty() ? StaffKey{} : keys_[bar], &tuned);
-    if (!(wanted == stops_for_)) stops_.clear();
-    stops_for_ = wanted;
+    if (atom.bar != stops_bar_ || &tuned != std::get<2>(stops_for_)) {
+      const auto wanted = std::tuple(key(atom.bar), keys_.empty() ? StaffKey{} : keys_[bar], &tuned);
+      if (!(wanted == stops_for_)) stops_.clear();
+      stops_for_ = wanted;
+      stops_bar_ = atom.bar;
+    }
     const auto place = static_cast<std::size_t>(string * 64 + fret);
     if (fret < 0 || fret > 63) return spare_ = made_stop(tuned, atom.bar, string, fret);
     if (stops_.size() <= place) stops_.resize(place + 1);
@@ -176,11 +179,12 @@ class AtomMaker {
     note.vibrato = sign.vibrato;
     note.slide_off = sign.slide_off;
     note.harmonic = sign.harmonic;
-    note.touch = sign.touch;
+    if (sign.touch) note.more.set().touch = sign.touch;
     note.origin = atom.event.origin;
     if (sign.trill) {
-      note.trill_fret = sign.trill;
-      note.trill_pitch = string_note(atom, atom.string, *sign.trill).written;
+      NoteExtras& more = note.more.set();
+      more.trill_fret = sign.trill;
+      more.trill_pitch = string_note(atom, atom.string, *sign.trill).written;
     }
     harmonic(note, sign, atom);
     atom.event.accents = sign.accents;
@@ -188,8 +192,9 @@ class AtomMaker {
     for (const song::GraceNote& grace : sign.grace) {
       Note small = string_note(atom, atom.string, grace.fret);
       small.origin = atom.event.origin;
-      atom.event.grace.notes.push_back(std::move(small));
-      atom.event.grace.to_main = grace.to_main;
+      GraceGroup& group = atom.event.grace.set();
+      group.notes.push_back(std::move(small));
+      group.to_main = grace.to_main;
     }
     atom.event.notes.push_back(std::move(note));
   }
@@ -207,7 +212,7 @@ class AtomMaker {
       if (const auto node = theory::node_at(*sign.touch - *sign.fret)) above = node->semitones;
     }
     note.midi = base + above;
-    note.sounding = staff_pitch(note.midi, atom.bar);
+    note.more.set().sounding = staff_pitch(note.midi, atom.bar);
   }
 
   void plucked(Atom& atom, const song::PluckSign& sign) {
@@ -274,10 +279,10 @@ class AtomMaker {
       note.dead = sign.dead;
       note.ghost = sign.ghost;
       note.tied_from = sign.tied;
-      if (sign.trill) note.trill_pitch = on_staff(*sign.trill, atom.bar);
+      if (sign.trill) note.more.set().trill_pitch = on_staff(*sign.trill, atom.bar);
       if (sign.harmonic) {
         note.harmonic = song::HarmonicKind::Natural;
-        note.sounding = note.written;
+        note.more.set().sounding = note.written;
       }
       atom.event.notes.push_back(std::move(note));
     }
@@ -288,7 +293,7 @@ class AtomMaker {
       note.dead = true;
       atom.event.notes.push_back(std::move(note));
     }
-    for (const theory::Pitch& pitch : sign.grace) atom.event.grace.notes.push_back(note_of(pitch));
+    for (const theory::Pitch& pitch : sign.grace) atom.event.grace.set().notes.push_back(note_of(pitch));
   }
 
   void drummed(Atom& atom, int drum, const song::DrumSign& sign) {
@@ -336,6 +341,7 @@ class AtomMaker {
   std::vector<Stop> stops_;  ///< by string and fret
   Stop spare_;
   std::tuple<std::optional<theory::Key>, StaffKey, const theory::Tuning*> stops_for_;
+  int stops_bar_ = -1;  ///< whose key that is
   std::vector<Fraction> starts_;
   std::vector<Atom> atoms_;
 };

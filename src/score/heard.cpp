@@ -38,7 +38,7 @@ std::optional<Fraction> stroke_every(const Event& event, const Note& note) {
     for (int stroke = 0; stroke < note.roll_strokes; ++stroke) every = every / Fraction(2);
     return every;
   }
-  if (event.tremolo) return Fraction(1, kTremoloPace);
+  if (event.tremolo || event.picked_over) return Fraction(1, kTremoloPace);
   return std::nullopt;
 }
 

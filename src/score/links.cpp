@@ -33,7 +33,7 @@ class Linker {
   }
 
   void run(const std::vector<Atom>& atoms, const std::vector<AtomPlace>& places) {
-    std::map<int, OnString> body;
+    std::vector<OnString> body;
     for (const Stretch& stretch : stretches(section_, starts_)) {
       strings_ = body;
       shape_ = 0;
@@ -46,7 +46,7 @@ class Linker {
       }
       shapes_until(stretch.end);
       if (stretch.first == 0) body = strings_;
-      for (auto& [string, last] : strings_) {
+      for (const OnString& last : strings_) {
         if (last.slides) note(last).slide_off = song::SlideOff::Up;
         stop(last, stretch.end);
       }
@@ -56,6 +56,11 @@ class Linker {
  private:
   Note& note(const OnString& at) {
     return builder_.out.events[static_cast<std::size_t>(at.event)].notes[static_cast<std::size_t>(at.note)];
+  }
+  OnString& on(int string) {
+    const auto at = static_cast<std::size_t>(string);
+    if (strings_.size() <= at) strings_.resize(at + 1);
+    return strings_[at];
   }
   Fraction shape_at(std::size_t i) const {
     return starts_[static_cast<std::size_t>(music_.shapes[i].bar)] + music_.shapes[i].onset;
@@ -74,9 +79,9 @@ class Linker {
       const int index = music_.shapes[shape_].index;
       if (index < 0) continue;
       const theory::Shape& shape = builder_.song.shapes[static_cast<std::size_t>(index)].shape;
-      for (auto& [string, last] : strings_) {
-        if (last.event < 0 || last.let_go || string < 1 || string > shape.count() || last.at >= shape_at(shape_))
-          continue;
+      for (int string = 1; string < static_cast<int>(strings_.size()) && string <= shape.count(); ++string) {
+        OnString& last = on(string);
+        if (last.event < 0 || last.let_go || last.at >= shape_at(shape_)) continue;
         const auto fret = shape.frets[shape.place_of(string)];
         const int held = note(last).fret;
         const bool goes = held > 0 ? fret != held : fret.value_or(0) > 0;
@@ -89,6 +94,7 @@ class Linker {
 
   /// Spans of one kind do not overlap and stand in order of time.
   static bool within(const std::vector<const Mark*>& spans, const Atom& atom) {
+    if (spans.empty()) return false;
     const Place at{atom.bar, atom.onset};
     const auto next =
         std::upper_bound(spans.begin(), spans.end(), at, [](const Place& p, const Mark* m) { return p < m->from; });
@@ -109,7 +115,7 @@ class Linker {
       Note& struck = event.notes[static_cast<std::size_t>(index)];
       struck.sounding_duration = event.duration;
       if (struck.string == 0) continue;
-      OnString& last = strings_[struck.string];
+      OnString& last = on(struck.string);
       stop(last, atom.at);
       if (atom.sign) arrive(struck, *atom.sign, last, last.sounds_at(atom.at), event);
       last = {place.event, index, atom.at, rings && !struck.dead, atom.sign && atom.sign->slides_to_next, {}};
@@ -118,8 +124,9 @@ class Linker {
   }
 
   void silence(const Atom& atom) {
-    for (auto& [string, last] : strings_) {
-      if (atom.string != 0 && string != atom.string) continue;
+    for (std::size_t string = 0; string < strings_.size(); ++string) {
+      if (atom.string != 0 && static_cast<int>(string) != atom.string) continue;
+      OnString& last = strings_[string];
       if (last.slides && last.sounds_at(atom.at)) note(last).slide_off = song::SlideOff::Up;
       stop(last, atom.at);
       last = {};
@@ -130,38 +137,41 @@ class Linker {
                      const Event& event) {
     Arrival how = sign.arrival;
     if (how == Arrival::Struck && last.slides && sounds) how = Arrival::ShiftSlide;
-    struck.link.kind = how;
-    if (how == Arrival::Struck || !event.grace.notes.empty()) return;
+    if (how == Arrival::Struck) return;
+    Link& link = struck.more.set().link;
+    link.kind = how;
+    if (!event.grace->notes.empty()) return;
     if (how == Arrival::LegatoSlide && !sounds)
-      struck.link.kind = sign.slides_down ? Arrival::SlideInFromAbove : Arrival::SlideInFromBelow;
+      link.kind = sign.slides_down ? Arrival::SlideInFromAbove : Arrival::SlideInFromBelow;
     if (how == Arrival::Tap || how == Arrival::TapFrettingHand) return;
     if (sounds) {
-      struck.link.from_event = last.event;
-      struck.link.from_note = last.note;
+      link.from_event = last.event;
+      link.from_note = last.note;
     }
   }
 
   /// Stages of a bend from `begin` to `end` (shares of the note): each stage is reached after an equal part of the way.
   static void bend(Note& struck, const std::vector<BendStage>& stages, Fraction begin, Fraction end) {
     if (stages.empty()) return;
+    Few<BendPoint>& curve = struck.more.set().bend;
     const Fraction fret(struck.fret);
-    Fraction now = struck.bend.empty() ? Fraction(0) : struck.bend.back().semitones;
+    Fraction now = curve.empty() ? Fraction(0) : curve.back().semitones;
     std::size_t first = 0;
     if (begin == Fraction(0) && stages.front().action == BendStage::Action::Prebend) {
       struck.prebend = true;
       now = stages.front().fret - fret;
       first = 1;
     }
-    if (!struck.bend.empty() && struck.bend.back().at == Fraction(1)) struck.bend.pop_back();
-    if (struck.bend.empty() && begin != Fraction(0)) struck.bend.push_back({Fraction(0), now});
-    if (struck.bend.empty() || struck.bend.back().at != begin) struck.bend.push_back({begin, now});
+    if (!curve.empty() && curve.back().at == Fraction(1)) curve.pop_back();
+    if (curve.empty() && begin != Fraction(0)) curve.push_back({Fraction(0), now});
+    if (curve.empty() || curve.back().at != begin) curve.push_back({begin, now});
     const auto count = static_cast<std::int64_t>(stages.size() - first);
     for (std::size_t i = first; i < stages.size(); ++i) {
       now = stages[i].fret - fret;
       const Fraction share(static_cast<std::int64_t>(i - first) + 1, count + 1);
-      struck.bend.push_back({begin + (end - begin) * share, now});
+      curve.push_back({begin + (end - begin) * share, now});
     }
-    if (struck.bend.back().at != Fraction(1)) struck.bend.push_back({Fraction(1), now});
+    if (curve.back().at != Fraction(1)) curve.push_back({Fraction(1), now});
   }
 
   /// The note was tied into another event: it goes on from where its bend stood.
@@ -169,12 +179,13 @@ class Linker {
     Event& event = builder_.out.events[static_cast<std::size_t>(place.event)];
     Note& now = event.notes[static_cast<std::size_t>(place.first_note)];
     now.sounding_duration = event.duration;
-    OnString& last = strings_[atom.string];
+    OnString& last = on(atom.string);
     if (last.sounds_at(atom.at)) {
       stop(last, atom.at);
       const Note& before = note(last);
-      if (!before.bend.empty() && before.bend.back().semitones != Fraction(0))
-        now.bend.push_back({Fraction(0), before.bend.back().semitones});
+      const Few<BendPoint>& bent = before.more->bend;
+      if (!bent.empty() && bent.back().semitones != Fraction(0))
+        now.more.set().bend.push_back({Fraction(0), bent.back().semitones});
     }
     last.event = place.event;
     last.note = place.first_note;
@@ -184,18 +195,19 @@ class Linker {
     now.vibrato = atom.sign->vibrato;
     now.slide_off = atom.sign->slide_off;
     bend(now, atom.sign->bends, Fraction(0), Fraction(1));
-    if (now.bend.size() == 1) now.bend.push_back({Fraction(1), now.bend.back().semitones});
+    if (now.more->bend.size() == 1) now.more.set().bend.push_back({Fraction(1), now.more->bend.back().semitones});
   }
 
   void goes_on(const Atom& atom) {
-    const auto at = strings_.find(atom.string);
-    if (at == strings_.end() || !at->second.sounds_at(atom.at) || !atom.sign) return;
-    Note& sounding = note(at->second);
-    const Fraction whole = builder_.out.events[static_cast<std::size_t>(at->second.event)].duration;
+    if (atom.string < 0) return;
+    const OnString& last = on(atom.string);
+    if (!last.sounds_at(atom.at) || !atom.sign) return;
+    Note& sounding = note(last);
+    const Fraction whole = builder_.out.events[static_cast<std::size_t>(last.event)].duration;
     if (atom.sign->vibrato != song::Vibrato::None) sounding.vibrato = atom.sign->vibrato;
     if (atom.sign->slide_off != song::SlideOff::None) sounding.slide_off = atom.sign->slide_off;
     if (whole == Fraction(0)) return;
-    const Fraction begin = base::min((atom.at - at->second.at) / whole, Fraction(1));
+    const Fraction begin = base::min((atom.at - last.at) / whole, Fraction(1));
     if (begin == Fraction(1)) return;
     const Fraction end = base::min(begin + atom.length / whole, Fraction(1));
     bend(sounding, atom.sign->bends, begin, end);
@@ -206,7 +218,7 @@ class Linker {
   const CheckedMusic& music_;
   std::vector<const Mark*> let_ring_, palm_mute_;
   std::vector<Fraction> starts_;
-  std::map<int, OnString> strings_;
+  std::vector<OnString> strings_;  ///< by number
   std::size_t shape_ = 0;
 };
 

@@ -56,7 +56,7 @@ Hit hit_of(const check::CheckedBar& bar, const PlacedCell& cell, const PlacedCel
 void mark_off_beat(Builder& builder, const CheckedSection& section, const PartMusic& music) {
   for (const Voice& voice : music.voices)
     for (std::size_t b = 0; b < voice.bars.size(); ++b) {
-      const std::vector<Segment>& bar = voice.bars[b];
+      const std::span<const Segment> bar = voice.bars[b];
       for (std::size_t i = 0; i < bar.size(); ++i) {
         if (bar[i].event < 0 || bar[i].rest) continue;
         Event& e = builder.out.events[static_cast<std::size_t>(bar[i].event)];

@@ -319,8 +319,8 @@ class Printer {
     if (e.stop) out_ << " stop";
     if (e.shape >= 0) out_ << " over " << shape_name(e.shape);
     out_ << "\n";
-    for (const Note& n : e.grace.notes) {
-      note_line("grace", n, &e.grace.to_main);
+    for (const Note& n : e.grace->notes) {
+      note_line("grace", n, &e.grace->to_main);
       out_ << "\n";
     }
     const std::vector<Fraction> later = later_than_onset(e);
@@ -357,20 +357,20 @@ class Printer {
     if (n.hand != 0) out_ << " hand " << n.hand;
     if (n.tied_from) out_ << " tied";
     if (to_main) out_ << " to-main " << arrival_name(*to_main);
-    if (n.link.kind != song::Arrival::Struck) {
-      out_ << " " << arrival_name(n.link.kind);
-      if (n.link.from_event >= 0) out_ << " from " << n.link.from_event << "." << n.link.from_note;
+    if (n.more->link.kind != song::Arrival::Struck) {
+      out_ << " " << arrival_name(n.more->link.kind);
+      if (n.more->link.from_event >= 0) out_ << " from " << n.more->link.from_event << "." << n.more->link.from_note;
     }
     if (n.slide_off != song::SlideOff::None)
       out_ << (n.slide_off == song::SlideOff::Up ? " slide-off-up" : " slide-off-down");
     if (n.prebend) out_ << " prebend";
-    for (const BendPoint& point : n.bend) out_ << " bend@" << point.at.text() << "=" << point.semitones.text();
+    for (const BendPoint& point : n.more->bend) out_ << " bend@" << point.at.text() << "=" << point.semitones.text();
     if (n.vibrato != song::Vibrato::None) out_ << (n.vibrato == song::Vibrato::Wide ? " wide-vibrato" : " vibrato");
-    if (n.trill_fret) out_ << " trill " << *n.trill_fret;
-    if (n.trill_pitch) out_ << " trill-to " << theory::print(*n.trill_pitch);
+    if (n.more->trill_fret) out_ << " trill " << *n.more->trill_fret;
+    if (n.more->trill_pitch) out_ << " trill-to " << theory::print(*n.more->trill_pitch);
     if (n.harmonic != song::HarmonicKind::None) out_ << " harmonic " << harmonic_name(n.harmonic);
-    if (n.touch) out_ << " touch " << *n.touch;
-    if (n.sounding) out_ << " sounding " << theory::print(*n.sounding);
+    if (n.more->touch) out_ << " touch " << *n.more->touch;
+    if (n.more->sounding) out_ << " sounding " << theory::print(*n.more->sounding);
     if (n.sounding_duration != Fraction(0)) out_ << " sounds " << n.sounding_duration.text();
   }
 

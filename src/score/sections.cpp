@@ -299,8 +299,8 @@ class SectionMaker {
   static bool same_note(const Note& a, const Note& b) {
     return a.string == b.string && a.midi == b.midi && a.dead == b.dead && a.ghost == b.ghost && a.open == b.open &&
            a.half_open == b.half_open && a.choke == b.choke && a.buzz == b.buzz && a.drum_grace == b.drum_grace &&
-           a.roll_strokes == b.roll_strokes && a.hand == b.hand && a.drum == b.drum && a.link.kind == b.link.kind &&
-           a.bend.size() == b.bend.size();
+           a.roll_strokes == b.roll_strokes && a.hand == b.hand && a.drum == b.drum &&
+           a.more->link.kind == b.more->link.kind && a.more->bend.size() == b.more->bend.size();
   }
 
   void groove_repeats() {

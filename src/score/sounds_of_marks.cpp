@@ -1,4 +1,5 @@
-// What marks and words make of the notes beneath them: where a glissando leads, strings that slap the neck, breaths.
+// What marks and words make of the notes beneath them: where a glissando leads, strings that slap the neck, strokes of
+// tremolo picking, breaths.
 #include <algorithm>
 
 #include "builder.h"
@@ -34,10 +35,12 @@ void glissando(Builder& builder, const Mark& mark, const std::vector<int>& event
   if (first >= 0 && last != first) builder.out.events[static_cast<std::size_t>(first)].glides_to = last;
 }
 
-void snap(Builder& builder, const Mark& mark, const std::vector<int>& events) {
+/// Calls f with each event that begins under the mark.
+template <class F>
+void each_under(Builder& builder, const Mark& mark, const std::vector<int>& events, F&& f) {
   for (const int id : events) {
     Event& e = builder.out.events[static_cast<std::size_t>(id)];
-    if (e.kind == EventKind::Notes && e.at >= mark.from && e.at < mark.to) e.snap = true;
+    if (e.at >= mark.from && e.at < mark.to) f(e);
   }
 }
 
@@ -67,7 +70,7 @@ void sound_marks(Builder& builder, const CheckedSection& section, PartMusic& mus
   const bool breaths = std::any_of(music.words.begin(), music.words.end(), is_breath) ||
                        std::any_of(shared.begin(), shared.end(), is_breath);
   const bool marks = std::any_of(music.marks.begin(), music.marks.end(), [](const Mark& mark) {
-    return mark.kind == "glissando" || mark.kind == "snap pizzicato";
+    return mark.kind == "glissando" || mark.kind == "snap pizzicato" || mark.kind == "tremolo picking";
   });
   for (const Mark& mark : music.marks)
     if (mark.kind == "body tap") music.taps.push_back({mark.from, {}, mark.origin});
@@ -75,7 +78,9 @@ void sound_marks(Builder& builder, const CheckedSection& section, PartMusic& mus
   const std::vector<int> events = beginnings(builder, music);
   for (const Mark& mark : music.marks) {
     if (mark.kind == "glissando") glissando(builder, mark, events);
-    if (mark.kind == "snap pizzicato") snap(builder, mark, events);
+    if (mark.kind == "snap pizzicato")
+      each_under(builder, mark, events, [](Event& e) { e.snap = e.snap || e.kind == EventKind::Notes; });
+    if (mark.kind == "tremolo picking") each_under(builder, mark, events, [](Event& e) { e.picked_over = true; });
   }
   for (const std::vector<Word>* words : {&shared, static_cast<const std::vector<Word>*>(&music.words)})
     for (const Word& word : *words)

@@ -51,9 +51,9 @@ class VoiceMaker {
       Voice voice;
       voice.staff = key.first;
       voice.number = upper.count(key.first) > 0 || key.first > 0 ? key.second : 1;
-      voice.bars.resize(section_.bars.size());
       for (const Stretch& stretch : stretches_) {
         ids_.clear();
+        begins_.clear();
         events_of(key, stretch);
         fill(voice, stretch);
       }
@@ -65,7 +65,6 @@ class VoiceMaker {
 
  private:
   Event& event(int id) { return builder_.out.events[static_cast<std::size_t>(id)]; }
-  Fraction at(const Event& e) const { return starts_[static_cast<std::size_t>(e.at.bar)] + e.at.onset; }
 
   void events_of(const VoiceKey& key, const Stretch& stretch) {
     int open = -1;
@@ -85,7 +84,7 @@ class VoiceMaker {
       group.push_back(index);
     }
     flush();
-    if (open >= 0) close(open, stretch.end);
+    if (open >= 0) close(stretch.end);
   }
 
   /// One onset of the voice. Returns the event that is open after it.
@@ -96,7 +95,7 @@ class VoiceMaker {
       const Atom& atom = atoms_[i];
       if (atom.kind != Atom::Kind::Notes && atom.kind != Atom::Kind::Slash) continue;
       if (made < 0) {
-        if (open >= 0) close(open, now);
+        if (open >= 0) close(now);
         sounding.clear();
         made = first(i, sounding);
       } else {
@@ -125,7 +124,7 @@ class VoiceMaker {
   /// The event of the first atom at an onset; the others there are merged into it.
   int first(std::size_t index, Sounding& sounding) {
     Atom& atom = atoms_[index];
-    const int id = add(std::move(atom.event));
+    const int id = add(std::move(atom.event), atom.at);
     Event& made = event(id);
     if (atom.kind == Atom::Kind::Slash) made.kind = EventKind::Slash;
     if (atom.until_bar > 0) until_[id] = atom.until_bar;
@@ -145,19 +144,20 @@ class VoiceMaker {
   }
 
   int rest(std::size_t atom, Fraction now, int open) {
-    if (open >= 0) close(open, now);
-    const int id = add(std::move(atoms_[atom].event));
+    if (open >= 0) close(now);
+    const int id = add(std::move(atoms_[atom].event), now);
     event(id).kind = EventKind::Rest;
     event(id).notes.clear();
     places_[atom].event = id;
     return id;
   }
 
-  int add(Event&& from) {
+  int add(Event&& from, Fraction begin) {
     const int id = static_cast<int>(builder_.out.events.size());
     builder_.out.events.push_back(std::move(from));
     event(id).id = id;
     ids_.push_back(id);
+    begins_.push_back(begin);
     return id;
   }
 
@@ -190,8 +190,8 @@ class VoiceMaker {
     into.soft |= from.soft;
     into.tremolo |= from.tremolo;
     if (from.stroke != song::StrokeDirection::None) into.stroke = from.stroke;
-    for (const Note& note : from.grace.notes) into.grace.notes.push_back(note);
-    if (!from.grace.notes.empty()) into.grace.to_main = from.grace.to_main;
+    for (const Note& note : from.grace->notes) into.grace.set().notes.push_back(note);
+    if (!from.grace->notes.empty()) into.grace.set().to_main = from.grace->to_main;
   }
 
   /// A string that goes on (bent further, shaken) while another is struck: its note is tied into the new event.
@@ -214,9 +214,11 @@ class VoiceMaker {
     sounding.insert(string);
   }
 
-  void close(int id, Fraction end) {
+  /// The open event, which is the last that was made, lasts to here at most.
+  void close(Fraction end) {
+    const int id = ids_.back();
     Event& e = event(id);
-    const Fraction begin = at(e);
+    const Fraction begin = begins_.back();
     if (drums_ && e.kind == EventKind::Notes && !rolls(e)) end = base::min(end, beat_end(e));
     e.duration = base::min(end, limit(id, begin)) - begin;
   }
@@ -259,13 +261,13 @@ class VoiceMaker {
       };
       while (next < ids_.size()) {
         const Event& e = event(ids_[next]);
-        const Fraction from = at(e), to = from + e.duration;
+        const Fraction from = begins_[next], to = from + e.duration;
         if (from >= end) break;
         rest_to(base::max(from, begin));
         const bool quiet = e.kind == EventKind::Rest;
         const bool tied = !quiet && (from < begin || (from >= begin && all_tied(e)));
         Segment segment{e.id, cursor - begin, base::min(to, end) - cursor, quiet, tied, !quiet && end < to};
-        if (segment.tied_from && from >= begin) tie_back(voice, b, bar);
+        if (segment.tied_from && from >= begin) tie_back(voice, bar);
         bar.push_back(segment);
         cursor = base::min(to, end);
         if (end < to) break;
@@ -273,16 +275,17 @@ class VoiceMaker {
         if (cursor == end) break;
       }
       rest_to(end);
-      voice.bars[static_cast<std::size_t>(b)] = bar;
+      voice.bars.push_back(bar);
     }
   }
 
   /// The segment before a tied event is tied to it.
-  static void tie_back(Voice& voice, int b, std::vector<Segment>& bar) {
+  static void tie_back(Voice& voice, std::vector<Segment>& bar) {
+    const std::size_t bars = voice.bars.size();
     if (!bar.empty()) {
       bar.back().tied_to = !bar.back().rest;
-    } else if (b > 0 && !voice.bars[static_cast<std::size_t>(b) - 1].empty()) {
-      Segment& before = voice.bars[static_cast<std::size_t>(b) - 1].back();
+    } else if (bars > 0 && !voice.bars[bars - 1].empty()) {
+      Segment& before = voice.bars[bars - 1].back();
       before.tied_to = !before.rest;
     }
   }
@@ -299,6 +302,7 @@ class VoiceMaker {
   std::vector<std::pair<int, int>> last_;  ///< by string: event and note that were struck there last
   std::vector<Segment> bar_;               ///< the bar that is being filled
   std::vector<int> ids_;                   ///< events of the voice in the stretch, in order
+  std::vector<Fraction> begins_;           ///< of each of them, in the section
 };
 
 }  // namespace

@@ -47,7 +47,7 @@ bool needs_notation(const score::Timeline& song, const score::PartMusic& music) 
         const score::Event& event = song.events[static_cast<std::size_t>(segment.event)];
         if (event.kind != score::EventKind::Notes) continue;
         if (std::any_of(event.notes.begin(), event.notes.end(), homeless)) return true;
-        if (std::any_of(event.grace.notes.begin(), event.grace.notes.end(), homeless)) return true;
+        if (std::any_of(event.grace->notes.begin(), event.grace->notes.end(), homeless)) return true;
       }
     }
   }

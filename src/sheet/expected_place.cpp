@@ -60,14 +60,14 @@ std::vector<std::vector<layout::Kind>> marks_of(const score::Event& event, std::
     want(event.accents.tenuto, {"tenuto"});
     want(event.accents.fermata, {"fermata"});
     want(event.tremolo, {"tremolo"});
-    want(!event.grace.notes.empty(), {"grace-head", "grace-figure"});
+    want(!event.grace->notes.empty(), {"grace-head", "grace-figure"});
   }
   const score::Note& note = event.notes[index];
-  want(!note.bend.empty(), {"bend", "bend-angle"});
-  want(note.trill_fret || note.trill_pitch, {"trill", "trill-figure"});
+  want(!note.more->bend.empty(), {"bend", "bend-angle"});
+  want(note.more->trill_fret || note.more->trill_pitch, {"trill", "trill-figure"});
   want(note.vibrato != song::Vibrato::None, {"vibrato"});
   want(note.slide_off != song::SlideOff::None, {"slide-off"});
-  want(note.link.kind == song::Arrival::Tap, {"tap"});
+  want(note.more->link.kind == song::Arrival::Tap, {"tap"});
   want(note.harmonic == song::HarmonicKind::Artificial || note.harmonic == song::HarmonicKind::Tapped ||
            note.harmonic == song::HarmonicKind::Pinched,
        {"harmonic-letters"});

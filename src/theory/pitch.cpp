@@ -297,9 +297,9 @@ std::optional<Pitch> transpose(Pitch pitch, Interval by) {
   Pitch out;
   out.name.step = static_cast<Step>(modulo(place, 7));
   out.octave = floor_div(place, 7);
-  out.name.alter = 0;
-  out.name.alter = pitch.midi() + by.semitones - out.midi();
-  if (std::abs(out.name.alter) > kMostAlter) return std::nullopt;
+  const int alter = pitch.midi() + by.semitones - out.midi();
+  if (std::abs(alter) > kMostAlter) return std::nullopt;
+  out.name.alter = alter;
   return out;
 }
 

@@ -367,7 +367,7 @@ TEST(Legend, ListsWhatIsUsedAndNothingElse) {
             (std::vector<LegendSign>{LegendSign::HammerOn, LegendSign::Repeat, LegendSign::Segno, LegendSign::Coda,
                                      LegendSign::RemarkNumber}));
   score::Note& note = bench.song.events.front().notes.front();
-  note.bend = {{base::Fraction(1), base::Fraction(2)}};
+  note.more.set().bend = {{base::Fraction(1), base::Fraction(2)}};
   note.vibrato = song::Vibrato::Wide;
   bench.song.sections[0].parts[0].marks.push_back({"palm mute", "", {}, {}, {}});
   EXPECT_EQ(

@@ -103,8 +103,8 @@ void let_the_bass_enter(score::Timeline& song) {
   score::Section& opening = song.sections[0];
   opening.parts[1].voices = opening.parts[0].voices;
   for (score::Voice& voice : opening.parts[1].voices) {
-    voice.bars[0].clear();
-    voice.bars[1].clear();
+    for (const std::size_t bar : {0U, 1U})
+      for (score::Segment& segment : voice.bars[bar]) segment.rest = true;
   }
 }
 

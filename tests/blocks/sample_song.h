@@ -157,7 +157,7 @@ class SampleSong {
       add(base::Fraction(1, 2), eighth, {{4, 0}});
       add(base::Fraction(5, 8), eighth, {{4, 2}});
       score::Note& hammered = song_.events.back().notes.back();
-      hammered.link = {song::Arrival::HammerOn, song_.events.back().id - 1, 0};
+      hammered.more.set().link = {song::Arrival::HammerOn, song_.events.back().id - 1, 0};
       voice.bars.push_back(std::move(bar));
     }
     music.voices = {voice};
@@ -187,7 +187,7 @@ class SampleSong {
     fill_guitar(section.parts[0], bars);
     for (int b = 0; b < bars; ++b) {
       score::Harmony harmony;
-      harmony.at = {b, 0};
+      harmony.at = {b, base::Fraction()};
       harmony.shape = b % 3;
       harmony.name = song_.shapes[static_cast<std::size_t>(b % 3)].ear;
       section.harmony.push_back(harmony);
@@ -202,7 +202,7 @@ class SampleSong {
       remark.number = ++remark_number_;
       remark.text = words(text);
       remark.from = from;
-      remark.at = {bar, 0};
+      remark.at = {bar, base::Fraction()};
       score::Word word;
       word.kind = score::WordKind::RemarkRef;
       word.at = remark.at;

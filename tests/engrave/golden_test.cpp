@@ -170,9 +170,9 @@ TEST(EngraveGolden, GraceNotes) {
   SongMaker song("2/4", "C major", 1);
   const int g = song.guitar();
   song.event(g, 1, q(0), q(1), {song.fretted(g, 2, 3)});
-  song.last().grace.notes = {song.fretted(g, 2, 1)};
+  song.last().grace.set().notes = {song.fretted(g, 2, 1)};
   song.event(g, 1, q(1), q(1), {song.fretted(g, 1, 3)});
-  song.last().grace.notes = {song.fretted(g, 1, 1), song.fretted(g, 1, 2)};
+  song.last().grace.set().notes = {song.fretted(g, 1, 1), song.fretted(g, 1, 2)};
   check("grace", song);
 }
 
@@ -195,7 +195,7 @@ TEST(EngraveGolden, SlursAndLegato) {
   const int g = song.guitar();
   for (int i = 0; i < 4; ++i) {
     score::Event& e = song.event(g, 1, q(i), q(1), {song.fretted(g, 3, 2 + i)});
-    if (i == 1) e.notes[0].link = {song::Arrival::HammerOn, 0, 0};
+    if (i == 1) e.notes[0].more.set().link = {song::Arrival::HammerOn, 0, 0};
   }
   score::Mark slur;
   slur.kind = "slur";

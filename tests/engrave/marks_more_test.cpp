@@ -18,7 +18,7 @@ SongMaker pulled_over_bar_lines(int bars) {
   for (int i = 0; i < bars * 8; ++i) {
     score::Note note = song.fretted(g, 2, 8 - i % 8);
     note.fret = i % 8 == 7 ? 5 : i % 8 == 0 ? 3 : 7;
-    if (i % 8 == 0 && i > 0) note.link = {Arrival::PullOff, i - 1, 0};
+    if (i % 8 == 0 && i > 0) note.more.set().link = {Arrival::PullOff, i - 1, 0};
     song.event(g, 1, q(i, 8), q(1, 8), {note});
   }
   song.finish();
@@ -62,7 +62,7 @@ TEST(MarksAcross, ASlurBeginsAtTheNoteItComesFrom) {
   song.event(g, 1, q(0), q(1), {song.fretted(g, 1, 5)});
   song.event(g, 1, q(1), q(1), {song.fretted(g, 3, 5)});
   score::Note pulled = song.fretted(g, 1, 3);
-  pulled.link = {Arrival::PullOff, 0, 0};
+  pulled.more.set().link = {Arrival::PullOff, 0, 0};
   song.event(g, 1, q(2), q(2), {pulled});
   const Engraved e = engraved(song.finish(), 150, "notation");
   const auto slurs = of_kind(frame_of(e), "slur"), heads = of_kind(frame_of(e), "note-head");
@@ -99,7 +99,7 @@ TEST(TabAlone, ArcsKeepOffTheStemsOfTheUpperVoice) {
   const int g = song.guitar();
   for (int i = 0; i < 4; ++i) {
     score::Note note = song.fretted(g, 1, 7 - i);
-    if (i > 0) note.link = {Arrival::PullOff, i - 1, 0};
+    if (i > 0) note.more.set().link = {Arrival::PullOff, i - 1, 0};
     song.event(g, 1, q(i), q(1), {note});
   }
   song.event(g, 2, q(0), q(4), {song.fretted(g, 6, 0)});

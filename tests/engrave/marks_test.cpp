@@ -27,10 +27,10 @@ SongMaker line_of(const std::vector<std::pair<int, Arrival>>& notes) {
   const int g = song.guitar();
   for (std::size_t i = 0; i < notes.size(); ++i) {
     score::Note note = song.fretted(g, 2, notes[i].first);
-    note.link.kind = notes[i].second;
+    note.more.set().link.kind = notes[i].second;
     if (notes[i].second != Arrival::Struck && i > 0) {
-      note.link.from_event = static_cast<int>(i) - 1;
-      note.link.from_note = 0;
+      note.more.set().link.from_event = static_cast<int>(i) - 1;
+      note.more.set().link.from_note = 0;
     }
     song.event(g, 1, q(static_cast<int>(i)), q(1), {note});
   }
@@ -74,7 +74,7 @@ TEST(Marks, SlidesFromAndToNowhereStandBesideTheirNote) {
   SongMaker song("4/4", "C major", 1);
   const int g = song.guitar();
   score::Note in = song.fretted(g, 3, 7), out = song.fretted(g, 3, 9);
-  in.link.kind = Arrival::SlideInFromBelow;
+  in.more.set().link.kind = Arrival::SlideInFromBelow;
   out.slide_off = song::SlideOff::Down;
   song.event(g, 1, q(0), q(2), {in});
   song.event(g, 1, q(2), q(2), {out});
@@ -90,7 +90,7 @@ TEST(Marks, SlidesFromAndToNowhereStandBesideTheirNote) {
 
 score::Note bent(const SongMaker& song, int g, std::vector<score::BendPoint> points) {
   score::Note note = song.fretted(g, 2, 8);
-  note.bend = std::move(points);
+  note.more.set().bend = std::move(points);
   return note;
 }
 
@@ -233,12 +233,12 @@ TEST(Marks, WordsKeepClearInSeededSongs) {
     const int g = song.guitar();
     for (int i = 0; i < 12; ++i) {
       score::Note note = song.fretted(g, 1 + up_to(6), 2 + up_to(10));
-      if (up_to(3) == 0) note.bend = {{q(0), q(0)}, {q(1, 2), q(1 + up_to(4), 1)}, {q(1, 1), q(1, 1)}};
+      if (up_to(3) == 0) note.more.set().bend = {{q(0), q(0)}, {q(1, 2), q(1 + up_to(4), 1)}, {q(1, 1), q(1, 1)}};
       if (up_to(4) == 0) note.vibrato = up_to(2) == 0 ? song::Vibrato::Wide : song::Vibrato::Narrow;
-      if (up_to(5) == 0) note.link.kind = up_to(2) == 0 ? Arrival::Tap : Arrival::TapFrettingHand;
+      if (up_to(5) == 0) note.more.set().link.kind = up_to(2) == 0 ? Arrival::Tap : Arrival::TapFrettingHand;
       if (up_to(5) == 0) note.harmonic = song::HarmonicKind::Pinched;
-      if (i > 0 && up_to(6) == 0) note.link = {Arrival::PullOff, i - 1, 0};
-      if (note.harmonic != song::HarmonicKind::None) note.sounding = note.written;
+      if (i > 0 && up_to(6) == 0) note.more.set().link = {Arrival::PullOff, i - 1, 0};
+      if (note.harmonic != song::HarmonicKind::None) note.more.set().sounding = note.written;
       if (up_to(4) == 0) note.finger = 1 + up_to(5);
       if (up_to(3) == 0) note.pluck = "pimaTP"[up_to(6)];
       song.event(g, 1, q(i), q(1), {note});

@@ -109,7 +109,7 @@ TEST(Near, ASlideGoesFromHeadToHeadPastAChordBetweenThem) {
   const int g = song.guitar();
   song.event(g, 1, {}, q(2), {song.fretted(g, 1, 2)});
   score::Note to = song.fretted(g, 1, 0);
-  to.link = {song::Arrival::ShiftSlide, 0, 0};
+  to.more.set().link = {song::Arrival::ShiftSlide, 0, 0};
   song.event(g, 1, q(2), q(1), {to});
   song.event(g, 2, q(1), q(1), {song.fretted(g, 3, 2)});
   const Engraved e = engraved(song.finish(), 140, "notation");
@@ -146,7 +146,7 @@ TEST(Near, ABendBeginsAtItsFigureHoweverLateItMoves) {
   SongMaker song("4/4", "C major", 1);
   const int g = song.guitar();
   score::Note note = song.fretted(g, 2, 7);
-  note.bend = {{Fraction(), Fraction()}, {Fraction(1, 2), Fraction()}, {Fraction(1), Fraction(2)}};
+  note.more.set().bend = {{Fraction(), Fraction()}, {Fraction(1, 2), Fraction()}, {Fraction(1), Fraction(2)}};
   song.event(g, 1, {}, q(4), {note});
   const Engraved e = engraved(song.finish(), 140, "tab");
   const Rect figure = boxes(frame_of(e), "tab-figure").at(0);

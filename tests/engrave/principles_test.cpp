@@ -160,7 +160,7 @@ TEST(Principles, ASlideLeavesWhereItsNoteWasLastHeld) {
     const int g = song.guitar();
     const score::Event& from = song.event(g, 1, Fraction(1, 8), Fraction(5, 8), {song.fretted(g, 1, 5)});
     score::Note to = song.fretted(g, 1, 9);
-    to.link = {song::Arrival::ShiftSlide, from.id, 0};
+    to.more.set().link = {song::Arrival::ShiftSlide, from.id, 0};
     song.event(g, 1, q(3), q(1), {to});
     const Engraved e = engraved(song.finish(), 150, staves);
     const std::vector<const Item*> slides = of_kind(frame_of(e), "slide");

@@ -28,7 +28,7 @@ class Generator {
       const int notes = 1 + up_to(3);
       const int first = 1 + up_to(5 - notes + 1);  // string 6 is the thumb's
       for (int i = 0; i < notes; ++i) e.notes.push_back(song.fretted(g, first + i, up_to(15)));
-      if (up_to(9) == 0) e.grace.notes = {song.fretted(g, first, up_to(12))};
+      if (up_to(9) == 0) e.grace.set().notes = {song.fretted(g, first, up_to(12))};
     });
     if (up_to(2) == 0) {
       voice(song, g, 2, [&](score::Event& e) { e.notes.push_back(song.fretted(g, 6, up_to(5))); });

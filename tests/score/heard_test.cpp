@@ -70,6 +70,20 @@ TEST(Heard, StrokesOfRollsAndTremolos) {
   EXPECT_EQ(stroke_every(picked[1], picked[1].notes[0]), std::nullopt);
 }
 
+TEST(Heard, NotesUnderASpanOfTremoloPickingAreStrokesToo) {
+  const Built built = song_of("guitar", "      3 | 5 : 7 : 5 : 3 |\n      tremolo picking | - : on : - : . |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  Texts every;
+  for (const Event& e : events_of(*built.timeline)) {
+    const auto pace = stroke_every(e, e.notes[0]);
+    every.push_back(pace ? pace->text() : "once");
+    EXPECT_FALSE(e.tremolo) << "on paper the span says it";
+  }
+  EXPECT_EQ(every, (Texts{"once", "1/32", "1/32", "once"}));
+  ASSERT_EQ(music_of(*built.timeline).marks.size(), 1U);
+  EXPECT_EQ(music_of(*built.timeline).marks[0].kind, "tremolo picking");
+}
+
 TEST(Heard, AGlissandoLeadsFromItsFirstNoteToItsLast) {
   const std::string lanes = " | E5 : - : A5 : - |\n      glissando | on : - : . : - |\n";
   const Built violin = song_of("violin", "      notes" + lanes);

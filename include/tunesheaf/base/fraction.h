@@ -2,6 +2,8 @@
 // Invariant: gcd(num, den) == 1 and den > 0. Sums and comparisons are exact; an overflow of 64 bits throws
 // std::overflow_error (a bar would need about 10^9 cells to reach it). Read next: theory/meter.h.
 #pragma once
+#include <algorithm>
+#include <bit>
 #include <compare>
 #include <cstdint>
 #include <numeric>
@@ -10,7 +12,10 @@
 
 namespace tunesheaf::base {
 
+class StoredFraction;
+
 class Fraction {
+  friend class StoredFraction;
   // Twice 64 bits, so that no product of two fractions overflows before it is brought to lowest terms.
   __extension__ using Wide = __int128;
 
@@ -29,7 +34,8 @@ class Fraction {
 
   friend constexpr Fraction operator+(Fraction a, Fraction b) {
     if (a.small() && b.small()) {
-      if (a.den_ == b.den_) return a.den_ == 1 ? raw(a.num_ + b.num_, 1) : small_lowest(a.num_ + b.num_, a.den_);
+      if (a.halved() && b.halved()) return halved_sum(a, b);
+      if (a.den_ == b.den_) return small_lowest(a.num_ + b.num_, a.den_);
       return small_lowest(a.num_ * b.den_ + b.num_ * a.den_, a.den_ * b.den_);
     }
     return lowest(static_cast<Wide>(a.num_) * b.den_ + static_cast<Wide>(b.num_) * a.den_,
@@ -74,7 +80,16 @@ class Fraction {
     constexpr std::int64_t kSmall = std::int64_t{1} << 30;
     return num_ < kSmall && num_ > -kSmall && den_ < kSmall;
   }
-  /// d > 0. Ordinary music: denominators are mostly powers of two, and Euclid's way ends soon.
+  /// Ordinary music: the denominator is a power of two.
+  constexpr bool halved() const { return (den_ & (den_ - 1)) == 0; }
+  static constexpr int zeros(std::int64_t n) { return std::countr_zero(static_cast<std::uint64_t>(n)); }
+  static constexpr Fraction halved_sum(Fraction a, Fraction b) {
+    const int by_a = zeros(a.den_), by_b = zeros(b.den_), by = std::max(by_a, by_b);
+    const std::int64_t sum = (a.num_ << (by - by_a)) + (b.num_ << (by - by_b));
+    const int common = std::min(zeros(sum), by);  // all of it when the sum is 0
+    return raw(sum >> common, std::int64_t{1} << (by - common));
+  }
+  /// d > 0.
   static constexpr Fraction small_lowest(std::int64_t n, std::int64_t d) {
     const std::int64_t common = std::gcd(n, d);
     return common == 1 ? raw(n, d) : raw(n / common, d / common);
@@ -106,6 +121,43 @@ class Fraction {
   }
   std::int64_t num_ = 0;
   std::int64_t den_ = 1;
+};
+
+/// A fraction at rest, in half the room: what a Timeline keeps by the thousand. It reads as a Fraction, and all sums
+/// are made as Fractions. Storing one that needs more than 32 bits throws std::overflow_error (a bar of 10^4 cells
+/// against one of 10^5 would need them).
+class StoredFraction {
+ public:
+  constexpr StoredFraction() = default;
+  constexpr StoredFraction(Fraction f)  // NOLINT: the same number
+      : num_(static_cast<std::int32_t>(f.num())), den_(static_cast<std::int32_t>(f.den())) {
+    if (num_ != f.num() || den_ != f.den()) throw std::overflow_error("fraction too fine to be kept");
+  }
+  constexpr operator Fraction() const { return Fraction::raw(num_, den_); }  // NOLINT: the same number
+  constexpr std::int64_t num() const { return num_; }
+  constexpr std::int64_t den() const { return den_; }
+  constexpr double to_double() const { return Fraction(*this).to_double(); }
+  std::string text() const { return Fraction(*this).text(); }
+  constexpr Fraction modulo(Fraction step) const { return Fraction(*this).modulo(step); }
+
+  friend constexpr Fraction operator+(StoredFraction a, StoredFraction b) { return Fraction(a) + Fraction(b); }
+  friend constexpr Fraction operator+(StoredFraction a, Fraction b) { return Fraction(a) + b; }
+  friend constexpr Fraction operator+(Fraction a, StoredFraction b) { return a + Fraction(b); }
+  friend constexpr Fraction operator-(StoredFraction a, StoredFraction b) { return Fraction(a) - Fraction(b); }
+  friend constexpr Fraction operator-(StoredFraction a, Fraction b) { return Fraction(a) - b; }
+  friend constexpr Fraction operator-(Fraction a, StoredFraction b) { return a - Fraction(b); }
+  friend constexpr Fraction operator*(StoredFraction a, Fraction b) { return Fraction(a) * b; }
+  friend constexpr Fraction operator*(Fraction a, StoredFraction b) { return a * Fraction(b); }
+  friend constexpr Fraction operator/(StoredFraction a, StoredFraction b) { return Fraction(a) / Fraction(b); }
+  friend constexpr Fraction operator/(StoredFraction a, Fraction b) { return Fraction(a) / b; }
+  friend constexpr Fraction operator/(Fraction a, StoredFraction b) { return a / Fraction(b); }
+  friend constexpr bool operator==(StoredFraction a, StoredFraction b) { return Fraction(a) == Fraction(b); }
+  friend constexpr bool operator==(StoredFraction a, Fraction b) { return Fraction(a) == b; }
+  friend constexpr auto operator<=>(StoredFraction a, StoredFraction b) { return Fraction(a) <=> Fraction(b); }
+  friend constexpr auto operator<=>(StoredFraction a, Fraction b) { return Fraction(a) <=> b; }
+
+ private:
+  std::int32_t num_ = 0, den_ = 1;
 };
 
 constexpr Fraction min(Fraction a, Fraction b) {

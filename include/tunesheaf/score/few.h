@@ -1,14 +1,17 @@
 // Lists and values that are mostly empty: eight bytes each, and memory of their own only when there is something to
-// hold. In: what a note or an event has beside its pitch and time. Out: the interfaces of std::vector and
-// std::optional, as far as they are used. Invariant: a copy is deep, a moved-from one is empty. Read next: timeline.h.
+// hold; and lists of lists in one piece. In: what a note or an event has beside its pitch and time. Out: the interfaces
+// of std::vector and std::optional, as far as they are used. Invariant: a copy is deep, a moved-from one is empty. Read
+// next: timeline.h.
 #pragma once
 #include <algorithm>
 #include <cstdint>
 #include <cstdlib>
 #include <initializer_list>
+#include <iterator>
 #include <memory>
 #include <new>
 #include <optional>
+#include <span>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -103,39 +106,33 @@ class Few {
   Block* block_ = nullptr;
 };
 
-/// An optional value that is seldom there.
+/// A value that is seldom anything but as it was made. It is read like a pointer, and shows the plain value while none
+/// of its own was set.
 template <class T>
-class Rare {
+class Seldom {
  public:
-  Rare() = default;
-  Rare(std::nullopt_t) {}                                           // NOLINT: as std::optional
-  Rare(T value) : value_(std::make_unique<T>(std::move(value))) {}  // NOLINT: as std::optional
-  Rare(const std::optional<T>& value) {                             // NOLINT: as std::optional
-    if (value) value_ = std::make_unique<T>(*value);
-  }
-  Rare(const Rare& other) : value_(other.value_ ? std::make_unique<T>(*other.value_) : nullptr) {}
-  Rare(Rare&&) noexcept = default;
-  Rare& operator=(const Rare& other) {
-    if (this != &other) value_ = other.value_ ? std::make_unique<T>(*other.value_) : nullptr;
+  Seldom() = default;
+  Seldom(const Seldom& other) : own_(other.own_ ? std::make_unique<T>(*other.own_) : nullptr) {}
+  Seldom(Seldom&&) noexcept = default;
+  Seldom& operator=(const Seldom& other) {
+    if (this != &other) own_ = other.own_ ? std::make_unique<T>(*other.own_) : nullptr;
     return *this;
   }
-  Rare& operator=(Rare&&) noexcept = default;
-  ~Rare() = default;
+  Seldom& operator=(Seldom&&) noexcept = default;
+  ~Seldom() = default;
 
-  explicit operator bool() const { return value_ != nullptr; }
-  bool has_value() const { return value_ != nullptr; }
-  T& operator*() { return *value_; }
-  const T& operator*() const { return *value_; }
-  T* operator->() { return value_.get(); }
-  const T* operator->() const { return value_.get(); }
-  T value_or(T other) const { return value_ ? *value_ : std::move(other); }
-  void reset() { value_.reset(); }
-  friend bool operator==(const Rare& a, const Rare& b) {
-    return a.value_ && b.value_ ? *a.value_ == *b.value_ : !a.value_ && !b.value_;
+  const T& operator*() const { return own_ ? *own_ : kPlain; }
+  const T* operator->() const { return &**this; }
+  /// To be changed.
+  T& set() {
+    if (!own_) own_ = std::make_unique<T>();
+    return *own_;
   }
+  bool own() const { return own_ != nullptr; }
 
  private:
-  std::unique_ptr<T> value_;
+  inline static const T kPlain{};
+  std::unique_ptr<T> own_;
 };
 
 /// An optional small number (a fret) in two bytes.
@@ -158,19 +155,59 @@ class RareNumber {
   std::int16_t value_ = kNone;
 };
 
-/// A number that fits into two bytes; everywhere else an int.
-class Small {
+/// A list of lists in one piece of memory, filled row by row.
+template <class T>
+class Rows {
  public:
-  constexpr Small() = default;
-  constexpr explicit Small(int value) : value_(static_cast<std::int16_t>(value)) {}
-  constexpr Small& operator=(int value) {
-    value_ = static_cast<std::int16_t>(value);
-    return *this;
+  std::size_t size() const { return ends_.size(); }
+  bool empty() const { return ends_.empty(); }
+  std::span<const T> operator[](std::size_t row) const {
+    return {items_.data() + begin_of(row), items_.data() + ends_[row]};
   }
-  constexpr operator int() const { return value_; }  // NOLINT: an int in little room
+  std::span<T> operator[](std::size_t row) { return {items_.data() + begin_of(row), items_.data() + ends_[row]}; }
+  std::span<const T> back() const { return (*this)[size() - 1]; }
+  void push_back(std::span<const T> row) {
+    items_.insert(items_.end(), row.begin(), row.end());
+    ends_.push_back(static_cast<std::uint32_t>(items_.size()));
+  }
+  void reserve(std::size_t rows, std::size_t items) {
+    ends_.reserve(rows);
+    items_.reserve(items);
+  }
+
+  class Iterator {
+   public:
+    using iterator_category = std::forward_iterator_tag;
+    using difference_type = std::ptrdiff_t;
+    using value_type = std::span<const T>;
+    using pointer = void;
+    using reference = value_type;
+    Iterator() = default;
+    Iterator(const Rows* rows, std::size_t at) : rows_(rows), at_(at) {}
+    value_type operator*() const { return (*rows_)[at_]; }
+    Iterator& operator++() {
+      ++at_;
+      return *this;
+    }
+    Iterator operator++(int) {
+      const Iterator before = *this;
+      ++at_;
+      return before;
+    }
+    friend bool operator==(const Iterator&, const Iterator&) = default;
+
+   private:
+    const Rows* rows_ = nullptr;
+    std::size_t at_ = 0;
+  };
+  Iterator begin() const { return {this, 0}; }
+  Iterator end() const { return {this, size()}; }
 
  private:
-  std::int16_t value_ = 0;
+  std::size_t begin_of(std::size_t row) const { return row == 0 ? 0 : ends_[row - 1]; }
+
+  std::vector<T> items_;
+  std::vector<std::uint32_t> ends_;  ///< behind the last item of each row
 };
 
 }  // namespace tunesheaf::score

@@ -15,8 +15,9 @@ namespace tunesheaf::score {
 std::vector<Fraction> later_than_onset(const Event& event);
 
 /// From one stroke to the next, in whole notes; nothing for a note struck once, and for a buzz roll, whose strokes
-/// nobody counts (Note::buzz). Rolls: each stroke through the stem halves, as a flag does, from the quarter note on;
-/// a tremolo without number goes as fast as 32nds (Gould 2011).
+/// nobody counts (Note::buzz). Rolls: each stroke through the stem halves, as a flag does, from the quarter note on.
+/// A tremolo without number, and what lies under a span of tremolo picking, has no pace on paper ("as many strokes as
+/// fit"): 32nds are assumed, as three strokes through the stem of a quarter say them (Gould 2011).
 std::optional<Fraction> stroke_every(const Event& event, const Note& note);
 
 /// A glissando's way from this note to the one it leads to: shares of the written duration and semitones, as of a bend;

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "tunesheaf/base/fraction.h"
+#include "tunesheaf/base/narrow.h"
 #include "tunesheaf/score/few.h"
 #include "tunesheaf/song/song.h"
 #include "tunesheaf/source/source.h"
@@ -36,7 +37,7 @@ using Text = song::Text;
 /// A place in a section: bar index (0-based, endings included) and onset within that bar.
 struct Place {
   int bar = 0;
-  Fraction onset{};
+  base::StoredFraction onset{};
   friend auto operator<=>(const Place&, const Place&) = default;
 };
 
@@ -52,20 +53,26 @@ struct Link {
   int from_event = -1, from_note = -1;  ///< -1: from nowhere
 };
 
-struct Note {
-  theory::Pitch written;  ///< as on the part's own staff, before Part::octave_shift; spelled in that staff's key
-  Span origin;
-  Fraction sounding_duration{};  ///< until stopped, struck again, or the written end
-  Few<BendPoint> bend;           ///< empty: none
-  Rare<theory::Pitch> trill_pitch;
-  Rare<theory::Pitch> sounding;  ///< of a harmonic, in the pitch of the staff as `written` is
+/// What few notes have.
+struct NoteExtras {
   Link link;
+  Few<BendPoint> bend;  ///< empty: none
+  std::optional<theory::Pitch> trill_pitch;
+  std::optional<theory::Pitch> sounding;  ///< of a harmonic, in the pitch of the staff as `written` is
   RareNumber trill_fret, touch;
-  Small midi;                    ///< concert MIDI number (capo and the part's transposition included)
-  Small string;                  ///< 0 when the part has no strings
-  Small fret;                    ///< as printed on the tab
-  Small finger;                  ///< fretting finger 1-4, 5 thumb, 0 not stated
-  Small drum{-1};                ///< index into Part::kit, else -1
+};
+
+/// 48 bytes: a song holds hundreds of thousands.
+struct Note {
+  Seldom<NoteExtras> more;
+  Span origin;
+  base::StoredFraction sounding_duration{};  ///< until stopped, struck again, or the written end
+  base::Small midi;                          ///< concert MIDI number (capo and the part's transposition included)
+  theory::Pitch written;         ///< as on the part's own staff, before Part::octave_shift; spelled in that staff's key
+  base::Tiny string;             ///< 0 when the part has no strings
+  base::Tiny fret;               ///< as printed on the tab
+  base::Tiny finger;             ///< fretting finger 1-4, 5 thumb, 0 not stated
+  base::Tiny drum = -1;          ///< index into Part::kit, else -1
   char pluck = 0;                ///< p i m a c T P or 0
   char hand = 0;                 ///< drums: sticking R or L, or 0
   std::int8_t drum_grace = 0;    ///< drums: 1 flam, 2 drag, 3 ruff before this stroke
@@ -88,22 +95,24 @@ struct GraceGroup {
 
 enum class EventKind : std::uint8_t { Notes, Rest, Slash /* rhythm only, or a strum over a shape */ };
 
+/// 64 bytes.
 struct Event {
+  NoteList notes;  ///< Slash events carry the strummed notes for sound; they print as one slash
+  Seldom<GraceGroup> grace;
   int id = -1;
   Place at;
-  Fraction duration{};  ///< written; may run over bar lines
-  NoteList notes;       ///< Slash events carry the strummed notes for sound; they print as one slash
-  GraceGroup grace;
+  base::StoredFraction duration{};  ///< written; may run over bar lines
   Span origin;
-  int glides_to = -1;  ///< a glissando from here leads to that event
-  Small shape{-1};     ///< index into Timeline::shapes in force, or -1
-  Small loudness{80};  ///< MIDI velocity 1-127
+  int glides_to = -1;        ///< a glissando from here leads to that event
+  base::Small shape = -1;    ///< index into Timeline::shapes in force, or -1
+  base::Tiny loudness = 80;  ///< MIDI velocity 1-127
   EventKind kind = EventKind::Notes;
   song::Accents accents;
   song::StrokeDirection stroke = song::StrokeDirection::None;
   bool strum : 1 = false, rolled : 1 = false, brushed : 1 = false, muted : 1 = false, tremolo : 1 = false;
-  bool soft : 1 = false;  ///< a strum hardly there
-  bool snap : 1 = false;  ///< the string is pulled so that it slaps the neck
+  bool picked_over : 1 = false;  ///< a span of tremolo picking lies over it: heard as `tremolo` is, printed as the span
+  bool soft : 1 = false;         ///< a strum hardly there
+  bool snap : 1 = false;         ///< the string is pulled so that it slaps the neck
   bool breath : 1 =
       false;              ///< a breath or a break is taken from its end: its notes sound shorter than they are written
   bool push : 1 = false;  ///< struck off the beat and held over the next one; not on drums
@@ -112,15 +121,15 @@ struct Event {
 
 /// The part of an event that lies in one bar.
 struct Segment {
-  int event = -1;            ///< index into Timeline::events; -1 for a rest nobody wrote
-  Fraction onset, duration;  ///< within the bar
+  int event = -1;                        ///< index into Timeline::events; -1 for a rest nobody wrote
+  base::StoredFraction onset, duration;  ///< within the bar
   bool rest = false, tied_from = false, tied_to = false;
 };
 
 struct Voice {
-  int number = 1;                          ///< 1 upper (fingers, right hand, hands), 2 lower (thumb, left hand, feet)
-  int staff = 0;                           ///< 0, or 1 for the lower staff of keys
-  std::vector<std::vector<Segment>> bars;  ///< one entry per bar of the section, each filling its bar
+  int number = 1;      ///< 1 upper (fingers, right hand, hands), 2 lower (thumb, left hand, feet)
+  int staff = 0;       ///< 0, or 1 for the lower staff of keys
+  Rows<Segment> bars;  ///< one row per bar of the section, each filling its bar
 };
 
 struct Mark {        ///< a span over a part: palm mute, let ring, slur, 8va, crescendo, wah …
@@ -192,7 +201,7 @@ struct Cue {
 /// A tap on the body of the instrument.
 struct BodyTap {
   Place at;
-  Small loudness{80};  ///< MIDI velocity
+  base::Tiny loudness = 80;  ///< MIDI velocity
   Span origin;
 };
 

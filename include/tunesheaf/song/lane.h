@@ -82,7 +82,7 @@ struct GraceNote {
 
 /// Articulations and strengths; any of them together.
 struct Accents {
-  bool accent = false, marcato = false, staccato = false, tenuto = false, fermata = false;
+  bool accent : 1 = false, marcato : 1 = false, staccato : 1 = false, tenuto : 1 = false, fermata : 1 = false;
   bool any() const { return accent || marcato || staccato || tenuto || fermata; }
   friend bool operator==(const Accents&, const Accents&) = default;
 };

@@ -9,6 +9,8 @@
 #include <string>
 #include <string_view>
 
+#include "tunesheaf/base/narrow.h"
+
 namespace tunesheaf::theory {
 
 enum class Step : std::uint8_t { C, D, E, F, G, A, B };
@@ -25,7 +27,7 @@ char letter(Step step);
 /// A spelled note without octave.
 struct PitchClass {
   Step step = Step::C;
-  int alter = 0;  // semitones, -3..3
+  base::Tiny alter;  // semitones, -3..3
   /// 0..11, C is 0.
   int number() const;
   friend constexpr auto operator<=>(PitchClass, PitchClass) = default;
@@ -34,7 +36,7 @@ struct PitchClass {
 /// A spelled note in its octave.
 struct Pitch {
   PitchClass name;
-  int octave = 4;
+  base::Tiny octave = 4;
   /// MIDI key number; may lie outside 0..127. B#3 is 60, Cb4 is 59.
   int midi() const;
   /// Staff position: steps above C0 by letter alone (C4 is 28), whatever the accidental.
