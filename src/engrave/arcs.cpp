@@ -36,8 +36,9 @@ const std::vector<Way>& ways() {
 }  // namespace
 
 ArcField::ArcField(const StaffContext& staff, Length x0, Length x1) : staff_(staff) {
+  const Length beside = staff.space(0.2);
   for (const Obstacle& o : staff.obstacles) {
-    if (o.box.right() <= x0 || o.box.left() >= x1) continue;
+    if (o.box.right() <= x0 - beside || o.box.left() >= x1 + beside) continue;
     // A stem under an arc is crossed sooner than a head.
     const double weight = o.kind == layout::Kind("stem") ? 0.5 : 1;
     boxes_.push_back({sp(o.box.left(), staff), sp(o.box.top(), staff), sp(o.box.right(), staff),
@@ -68,7 +69,10 @@ double ArcField::hurt(const Arc& arc, double gap) const {
     const double off = 3 * u * t * high, half = end * (u * u * u + t * t * t) + middle * 3 * u * t;
     line.push_back({x0 + dx * along - dy / length * off, y0 + dy * along + dx / length * off, half});
   }
-  double hurt = 0;
+  // One that curls back over its own end is no arc.
+  double beyond = 0;
+  for (const At& at : line) beyond = std::max({beyond, x0 - at.x, at.x - (x0 + dx)});
+  double hurt = beyond > 0.15 ? 0.5 + beyond : 0;
   for (const Box& box : boxes_) {
     const double left = box.left - gap, right = box.right + gap, top = box.top - gap, bottom = box.bottom + gap;
     double deepest = 0;
@@ -160,7 +164,7 @@ void draw_behind(StaffContext& staff, StaffContext::Tag tag, const Curve& curve,
     if (last > i) {
       const Curve piece = part_of(curve, static_cast<double>(i) / kSteps, static_cast<double>(last) / kSteps);
       const double long_as = std::hypot(sp(piece.to.x - piece.from.x, staff), sp(piece.to.y - piece.from.y, staff));
-      constexpr double kShortest = 0.2;  // sp
+      constexpr double kShortest = 0.3;  // sp
       if (long_as >= kShortest) stroke(piece);
     }
     i = std::max(j, i + 1);
@@ -184,10 +188,79 @@ std::optional<SignsWithin> signs_within(const StaffContext& staff, Length x0, Le
   return found;
 }
 
-void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc) {
+namespace {
+
+/// The two edges of an arc's band, from its beginning to its end.
+struct Band {
+  Curve outer, inner;
+};
+
+Band band_of(const std::vector<layout::PathStep>& steps) {
+  const layout::PathStep &out = steps[1], &back = steps[3];
+  return {{steps[0].a, out.a, out.b, out.c}, {back.c, back.b, back.a, steps[2].a}};
+}
+
+Rect box_between(const Band& band, double t0, double t1) {
+  const std::array<Point, 4> corners{point_of(band.outer, t0), point_of(band.outer, t1), point_of(band.inner, t0),
+                                     point_of(band.inner, t1)};
+  Length left = corners[0].x, right = left, top = corners[0].y, bottom = top;
+  for (const Point& p : corners) {
+    left = std::min(left, p.x);
+    right = std::max(right, p.x);
+    top = std::min(top, p.y);
+    bottom = std::max(bottom, p.y);
+  }
+  return {left, top, right - left, bottom - top};
+}
+
+/// Shares of the way on which an arc lies free: short of what it would run through, with a little white.
+std::vector<std::pair<double, double>> free_stretches(const StaffContext& staff, const Band& band,
+                                                      const std::vector<layout::Kind>& through) {
+  constexpr int kSteps = 48;
+  const Length touch = staff.space(0.02), white = staff.space(0.14);
+  std::array<Rect, kSteps> slices;
+  for (std::size_t i = 0; i < kSteps; ++i)
+    slices[i] = box_between(band, static_cast<double>(i) / kSteps, static_cast<double>(i + 1) / kSteps);
+  std::array<bool, kSteps> hidden{};
+  for (const Obstacle& o : staff.obstacles) {
+    if (std::find(through.begin(), through.end(), o.kind) != through.end()) continue;
+    const auto meets = [&](const Rect& slice, Length near) { return slice.grown(near).overlaps(o.box); };
+    if (std::none_of(slices.begin(), slices.end(), [&](const Rect& s) { return meets(s, touch); })) continue;
+    for (std::size_t i = 0; i < kSteps; ++i) hidden[i] = hidden[i] || meets(slices[i], white);
+  }
+  std::vector<std::pair<double, double>> free;
+  for (std::size_t i = 0; i < kSteps;) {
+    std::size_t j = i;
+    while (j < kSteps && !hidden[j]) ++j;
+    if (j > i) free.emplace_back(static_cast<double>(i) / kSteps, static_cast<double>(j) / kSteps);
+    i = j + 1;
+  }
+  return free;
+}
+
+}  // namespace
+
+void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc, const std::vector<layout::Kind>& through) {
   const style::EngravingStyle& e = staff.system.style.engraving;
-  staff.fill_sliced(
-      tag, text::slur(arc.from, arc.to, staff.space(arc.rise), staff.space(e.slur_ends), staff.space(e.slur_middle)));
+  std::vector<layout::PathStep> whole =
+      text::slur(arc.from, arc.to, staff.space(arc.rise), staff.space(e.slur_ends), staff.space(e.slur_middle));
+  std::vector<Band> pieces;
+  if (arc.hurt > 0) {
+    const Band band = band_of(whole);
+    for (const auto& [from, to] : free_stretches(staff, band, through)) {
+      const Band piece{part_of(band.outer, from, to), part_of(band.inner, from, to)};
+      constexpr double kShortest = 0.3;  // sp
+      const Point way = piece.outer.to - piece.outer.from;
+      if (std::hypot(sp(way.x, staff), sp(way.y, staff)) >= kShortest) pieces.push_back(piece);
+    }
+  }
+  if (pieces.empty()) return staff.fill_sliced(tag, std::move(whole));
+  for (const Band& piece : pieces)
+    staff.fill_sliced(tag, {{layout::PathVerb::Move, piece.outer.from, {}, {}},
+                            {layout::PathVerb::Curve, piece.outer.a, piece.outer.b, piece.outer.to},
+                            {layout::PathVerb::Line, piece.inner.to, {}, {}},
+                            {layout::PathVerb::Curve, piece.inner.b, piece.inner.a, piece.inner.from},
+                            {layout::PathVerb::Close, {}, {}, {}}});
 }
 
 }  // namespace tunesheaf::engrave

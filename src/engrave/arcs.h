@@ -23,7 +23,7 @@ struct ArcGive {
 /// The ink that an arc may meet; asked for once, tried many times.
 class ArcField {
  public:
-  /// All that stands between x0 and x1, but for what belongs to no one (staff lines, ledger lines).
+  /// All that stands between x0 and x1 or just beside them, but for what belongs to no one (staff lines, ledger lines).
   ArcField(const StaffContext& staff, Length x0, Length x1);
   /// Marks of this kind are crossed without harm (stems, by arcs that begin at their heads).
   void allow(layout::Kind kind);
@@ -56,6 +56,8 @@ struct SignsWithin {
 };
 std::optional<SignsWithin> signs_within(const StaffContext& staff, Length x0, Length x1, Length y);
 
-void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc);
+/// The arc; where it still runs through ink it passes behind it, with a little white on either side. Marks of the kinds
+/// `through` are crossed.
+void draw_arc(StaffContext& staff, StaffContext::Tag tag, const Arc& arc, const std::vector<layout::Kind>& through);
 
 }  // namespace tunesheaf::engrave

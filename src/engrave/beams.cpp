@@ -101,8 +101,12 @@ class StemDrawer {
     if (chord.flag()) {  // the flag's curl stays clear of the head and of what stands beside it
       const Length flag = staff_.measure(flag_sign(chord.value, chord.stem_up)).box.height;
       const Head& last = chord.stem_up ? chord.heads.back() : chord.heads.front();
-      const Rect shape = staff_.measure(last.sign).box;
-      const double own = (chord.stem_up ? -shape.top() : shape.bottom()) / staff_.system.sp + 0.05;
+      double own = 0;
+      for (const Head& head : chord.heads) {
+        const Rect shape = staff_.measure(head.sign).box;
+        const double edge = (chord.stem_up ? -shape.top() : shape.bottom()) / staff_.system.sp;
+        own = std::max(own, edge - 0.5 * std::abs(head.position - last.position) + 0.05);
+      }
       const double beside = !chord.parens.empty() || bent(chord) ? 1.1
                             : chord.dots > 0 && chord.stem_up    ? 1.05
                                                                  : std::max(0.6, own);
@@ -195,7 +199,7 @@ class StemDrawer {
     return line;
   }
 
-  /// Outer edge of the beam, moved beyond heads and dots of the other voice that it would run through.
+  /// Outer edge of the beam, moved beyond heads, accidentals, parentheses and dots that it would run through.
   Length past_other_voice(const std::vector<Chord*>& chords, const BeamLine& line, Length edge, double deep) const {
     if (std::all_of(chords.begin(), chords.end(), [](const Chord* c) { return c->lone; })) return edge;
     const bool up = chords.front()->stem_up;
@@ -213,8 +217,9 @@ class StemDrawer {
       for (const DrawnNote& note : staff_.notes)
         if (note.box.right() > line.x0 - half && note.box.left() < line.x1 + half) beyond(note.box);
       for (const Obstacle& o : staff_.obstacles) {
-        if (o.kind != layout::Kind("dot") || o.box.right() <= line.x0 || o.box.left() >= line.x1) continue;
-        beyond(o.box);
+        const bool sign = o.kind == layout::Kind("dot") || o.kind == layout::Kind("accidental") ||
+                          o.kind == layout::Kind("parenthesis");
+        if (sign && o.box.right() > line.x0 && o.box.left() < line.x1) beyond(o.box);
       }
       if (edge == before) break;
     }

@@ -151,8 +151,17 @@ class OnsetLayout {
     // Voices that cross: the lower one stands right of the upper one's flag.
     Length beside = up->flag() ? inks_.sign(flag_sign(up->value, true)).box.right() + sp_ * 0.2 : sp_ * 0.3;
     beside += parenthesis_beside(*up) + parenthesis_beside(*down);
-    if (trembles(*up) || trembles(*down)) beside = std::max(beside, sp_ * (kTremoloHalf + 0.15));
-    const Length way = gap >= 0 ? head_width_ - stem_ : head_width_ + beside;
+    const bool strokes = trembles(*up) || trembles(*down);
+    if (strokes) beside = std::max(beside, sp_ * (kTremoloHalf + 0.15));
+    const bool touch = gap >= 0 && !strokes;
+    Length way = touch ? head_width_ - stem_ : Length{};
+    for (const Head& head : up->heads) {  // displaced ones count as well
+      const Length right = head.left + inks_.sign(head.sign).box.width;
+      for (const Head& other : down->heads) {
+        if (!touch) way = std::max(way, right - other.left + beside);
+        if (std::abs(head.position - other.position) <= 1) way = std::max(way, right - stem_ - other.left);
+      }
+    }
     for (Head& head : down->heads) head.left += way;
   }
 
@@ -219,9 +228,23 @@ class OnsetLayout {
           any = true;
         }
       }
+      for (const Chord* other : chords_) {  // a stem that stands beside them
+        if (!any || !other->has_stem || other->heads.empty()) continue;
+        const Rect stem = stem_box(*other);
+        if (stem.bottom() <= reach.top() || stem.top() >= reach.bottom()) continue;
+        if (stem.left() > left - gap - width && stem.left() < left) left = stem.left();
+        if (stem.right() < right + gap + width && stem.right() > right) right = stem.right();
+      }
       parens.left = left - gap - width;
       parens.right = right + gap;
     }
+  }
+
+  /// Of the least length.
+  Rect stem_box(const Chord& chord) const {
+    const Length along = sp_ * 3.5, top = sp_ * (-0.5 * chord.top()), bottom = sp_ * (-0.5 * chord.bottom());
+    const Length over = chord.stem_up ? along : Length{};
+    return {chord.stem_x - stem_ / 2, top - over, stem_, bottom - top + along};
   }
 
   Rect parens_box(const Parens& parens, Length left) {
@@ -251,8 +274,7 @@ class OnsetLayout {
       }
       each_paren(*chord, [&](const Rect& box) { taken.push_back(box); });
       if (chord->has_stem && !chord->stem_up && !chord->heads.empty()) {  // hangs at the left of its heads
-        const Length down = sp_ * 3.5, top = sp_ * (-0.5 * chord->top());
-        taken.push_back({chord->stem_x - stem_ / 2, top, stem_, sp_ * (-0.5 * chord->bottom()) + down - top});
+        taken.push_back(stem_box(*chord));
       }
     }
     std::stable_sort(wanting.begin(), wanting.end(),

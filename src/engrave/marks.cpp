@@ -215,7 +215,7 @@ void Hands::put_letters(const std::vector<Letter>& letters, double gap) {
 
 MarkRoom mark_room(const score::Event& event, StaffKind kind) {
   MarkRoom room;
-  double small_heads = 0;
+  double small_heads = 0, bends = 0;
   const bool before = event.kind == score::EventKind::Notes &&
                       std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return slides_in(n); });
   if (event.kind == score::EventKind::Rest) return room;
@@ -243,11 +243,11 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind) {
       // On notation each move has a small head, and those of a chord stand beside one another.
       if (!tab && note.prebend) stages += 1;
       small_heads += tab ? 0 : stages;
-      room.right = std::max(room.right, (tab ? stages * 1.9 : small_heads * 2.5 + (stages == 0 ? 0 : 0.4)) +
-                                            (note.vibrato == song::Vibrato::None ? 0 : 2.4) +
-                                            (note.slide_off == song::SlideOff::None ? 0 : 1.5));
+      bends = std::max(bends, (tab ? stages * 1.9 : small_heads * 2.5 + (stages == 0 ? 0 : 0.4)) +
+                                  (note.vibrato == song::Vibrato::None ? 0 : 2.4));
     }
   }
+  room.right += bends;  // what slides off stands beyond them
   return room;
 }
 

@@ -152,7 +152,8 @@ class ArmDrawer {
     Length end = next;
     if (const Played* p = hands_.find(w.event)) end = std::min(end, hands_.end_of(*p));
     const Length height = hands_.space(0.9), wave = hands_.space(1.2);
-    const Length length = std::max(std::min(end, next - hands_.space(0.4)) - x, wave + wave);
+    const Length room = std::min(end, next - hands_.space(0.4)) - x;
+    const Length length = std::max(room, next - x < wave * 2.5 ? wave : wave + wave);  // the next one is near
     take(x, x + length, -(height / 2), height / 2);
     const StaffContext::Tag tag{"arm-wave", w.origin, staff_.subject(w.event)};
     later_.push_back([this, tag, x, length, wave, height](Length rest) {

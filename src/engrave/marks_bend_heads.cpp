@@ -171,6 +171,10 @@ class BentHeads {
       }
       if (least == 0) break;
     }
+    if (least > 0) {  // no way round: it passes behind what stands there
+      draw_behind(staff_, tag, {begin, begin, best, best}, 0.13, 0.12, {"bend-angle", "tie"});
+      return draw_behind(staff_, tag, {best, best, to, to}, 0.13, 0.12, {"bend-angle", "tie"});
+    }
     staff_.slant(tag, begin, best, 0.13);
     staff_.slant(tag, best, to, 0.13);
   }

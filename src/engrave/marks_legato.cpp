@@ -23,6 +23,9 @@ Length middle_x(const Rect& box) {
   return box.x + box.width / 2;
 }
 
+/// What an arc over figures may cross.
+const std::vector<layout::Kind> kCrossed{"bend", "bend-arrow", "legato-arc"};
+
 class LegatoDrawer {
  public:
   explicit LegatoDrawer(Hands& hands) : hands_(hands), staff_(hands.staff) {}
@@ -151,7 +154,7 @@ class LegatoDrawer {
         worth = price;
       }
     }
-    draw_arc(staff_, tag, *best);
+    draw_arc(staff_, tag, *best, kCrossed);
   }
 
   Arc arc_between(const std::vector<const DrawnNote*>& under, bool below, bool from_side, bool to_side) const {
@@ -184,7 +187,7 @@ class LegatoDrawer {
     const Point a{to->box.left() - hands_.space(1.3), b.y};
     const ArcField field(staff_, a.x, b.x);
     draw_arc(staff_, hands_.tag("legato-arc", hands_.event(j.to_event), j.to_note),
-             field.fit({a, b, under ? 0.55 : -0.55}, {1.2, 1.2}, 0.1));
+             field.fit({a, b, under ? 0.55 : -0.55}, {1.2, 1.2}, 0.1), kCrossed);
   }
 
   void grace(const Played& p) {
@@ -297,9 +300,9 @@ class LegatoDrawer {
   void broken_line(StaffContext::Tag tag, Point from, Point to) {
     std::vector<std::pair<Length, Length>> gaps;
     const auto y_at = [&](Length x) { return from.y + (to.y - from.y) * ((x - from.x) / (to.x - from.x)); };
-    const Length gap = hands_.space(0.22);
+    const Length gap = hands_.space(0.22), cap = hands_.space(0.07);
     for (const Obstacle& o : staff_.obstacles) {
-      const Length left = std::max(o.box.left(), from.x), right = std::min(o.box.right(), to.x);
+      const Length left = std::max(o.box.left() - cap, from.x), right = std::min(o.box.right() + cap, to.x);
       if (left >= right) continue;
       const Length top = std::min(y_at(left), y_at(right)), bottom = std::max(y_at(left), y_at(right));
       if (bottom > o.box.top() - gap && top < o.box.bottom() + gap) gaps.emplace_back(left - gap, right + gap);
@@ -383,9 +386,20 @@ class LegatoDrawer {
     Length right = left_edge(*to) - hands_.space(0.18);
     if (!hands_.tab) right = staff_.end_before(right, y);
     const Length low = hands_.space(hands_.tab ? 0.42 : 0.75), high = hands_.space(hands_.tab ? 0.42 : 0.1);
+    if (!hands_.tab) right = before_heads(to->at, right, {y - (up ? high : low), y + (up ? low : high)});
     staff_.slant(hands_.tag("slide-in", hands_.event(j.to_event), j.to_note),
                  {right - hands_.space(1.1), up ? y + low : y - low},
                  {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14);
+  }
+
+  /// x, or the left of whatever head of this moment a stroke of slide_in() that ends at x would run through.
+  Length before_heads(score::Place at, Length x, std::pair<Length, Length> heights) const {
+    const Length reach = hands_.space(1.2), white = hands_.space(0.18);
+    for (const DrawnNote& n : staff_.notes) {
+      if (n.grace || n.at != at || n.box.bottom() <= heights.first || n.box.top() >= heights.second) continue;
+      if (n.box.left() < x && n.box.right() > x - reach) x = std::min(x, n.box.left() - white);
+    }
+    return x;
   }
 
   /// x, or the right of another voice's stem that hangs beside a head of this moment.
@@ -398,6 +412,19 @@ class LegatoDrawer {
         return !n.grace && n.at == at && n.subject.event == o.subject.event;
       });
       if (here) x = std::max(x, o.box.right() + hands_.space(0.12));
+    }
+    return x;
+  }
+
+  /// x, or the right of the small heads of this moment, and their signs, that a stroke of slide_off() from x would run
+  /// through.
+  Length past_bent_heads(score::Place at, Length x, Length y, bool up) const {
+    const Length top = y - hands_.space(up ? 0.85 : 0.2), bottom = y + hands_.space(up ? 0.2 : 0.85);
+    for (const Obstacle& o : staff_.obstacles) {
+      if (o.kind != layout::Kind("bent-head") && o.kind != layout::Kind("bent-accidental")) continue;
+      const Played* p = hands_.find(o.subject.event);
+      if (p == nullptr || p->from != at || o.box.bottom() <= top || o.box.top() >= bottom) continue;
+      x = std::max(x, o.box.right() + hands_.space(0.2));
     }
     return x;
   }
@@ -415,6 +442,7 @@ class LegatoDrawer {
       left = past_stems(from->at, staff_.past_dots(left, y), y);
       for (const double beside : {0.0, -0.5, 0.5}) left = staff_.begin_after(left, y + hands_.space(beside));
     }
+    if (!hands_.tab) left = past_bent_heads(from->at, left, y, up);
     // A bent string is let go when it has moved: behind its arrows.
     if (hands_.tab && p.note(n).more->bend.size() > 1) left = std::max(left, hands_.end_of(p) - hands_.space(1.3));
     const Length near = hands_.space(hands_.tab ? 0.42 : 0.1), far = hands_.space(hands_.tab ? 0.42 : 0.75);

@@ -84,7 +84,7 @@ class SlurDrawer {
       const Arc turned = arc_over(w, !up);
       if (turned.hurt == 0) arc = turned;
     }
-    draw_arc(staff_, {"slur", w.origin, staff_.subject(first.event)}, arc);
+    draw_arc(staff_, {"slur", w.origin, staff_.subject(first.event)}, arc, {"stem", "beam"});
   }
 
   Arc arc_over(const Wish& w, bool up) const {
@@ -122,7 +122,7 @@ class SlurDrawer {
       const Arc lower = arc_to(chord, chord.heads.front(), from);
       if (lower.hurt == 0) best = lower;
     }
-    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best);
+    draw_arc(staff_, {"grace-slur", event(chord).origin, staff_.subject(chord.event)}, best, {});
   }
 
   Arc arc_to(const Chord& chord, const Head& main, Point from) const {
@@ -130,14 +130,18 @@ class SlurDrawer {
     const bool hangs = chord.has_stem && !chord.stem_up;
     const Length beneath = staff_.position_y(main.position) + staff_.space(hangs && !main.accidental ? 0.2 : 0.65);
     const Arc wish{from, {chord.x + main.left + staff_.space(hangs ? -0.2 : 0.1), beneath}, 0.6};
-    Arc best = ArcField(staff_, wish.from.x, wish.to.x).fit(wish, {2.2, 2.6}, 0.08);
-    for (const double off : {0.35, 0.0, -0.35}) {
-      if (best.hurt == 0) break;
-      const Length y = staff_.position_y(main.position) + staff_.space(off);
-      const Point side{staff_.end_before(chord.x + main.left - staff_.space(0.12), y), y};
-      if (side.x - from.x < staff_.space(0.6)) continue;
-      const Arc beside = ArcField(staff_, from.x, side.x).fit({from, side, 0.45}, {0.7, 1.7}, 0.05);
-      if (beside.hurt == 0) best = beside;
+    Arc best = ArcField(staff_, wish.from.x, wish.to.x).fit(wish, {1.2, 2.6}, 0.08);
+    // Else to the head's side: from under the small head, flatter, or from its right end.
+    for (const auto& [later, rise] : {std::pair{0.0, 0.45}, {0.0, 0.28}, {0.4, 0.3}}) {
+      for (const double off : {0.35, 0.0, -0.35, 0.55}) {
+        if (best.hurt == 0) return best;
+        const Length y = staff_.position_y(main.position) + staff_.space(off);
+        const Point side{staff_.end_before(chord.x + main.left - staff_.space(0.12), y), y};
+        const Point begin{std::min(from.x + staff_.space(later), side.x - staff_.space(0.75)), from.y};
+        if (begin.x < from.x - staff_.space(0.6)) continue;
+        const Arc beside = ArcField(staff_, begin.x, side.x).fit({begin, side, rise}, {0.7, 1.7}, 0.05);
+        if (beside.hurt < best.hurt) best = beside;
+      }
     }
     return best;
   }

@@ -89,7 +89,8 @@ std::optional<SpanOnSystem> StaffContext::clip(score::Place from, score::Place t
   SpanOnSystem span;
   span.begins = from >= begin;
   span.ends = to <= end;
-  span.from = span.begins ? system.x_of(from) - space(0.7) : system.content_left;
+  // What goes on keeps off the line that joins the staves, where nothing stands before the music.
+  span.from = span.begins ? system.x_of(from) - space(0.7) : std::max(system.content_left, system.left + space(0.5));
   if (!span.ends) {
     span.to = system.right;
   } else if (to.onset == Fraction()) {
@@ -167,7 +168,7 @@ Length StaffContext::clear_right(Rect box, Length gap) const {
   for (int i = 0; i < kMoves; ++i) {
     const Length before = box.x;
     for (const Obstacle& o : obstacles)
-      if (stands_in_the_way(o) && o.box.overlaps(box.grown(gap))) box.x = std::max(box.x, o.box.right() + gap);
+      if (o.box.overlaps(box.grown(gap))) box.x = std::max(box.x, o.box.right() + gap);
     if (box.x == before) break;
   }
   return box.x;

@@ -15,7 +15,9 @@ namespace {
 /// Half spaces that a rest's ink takes on either side of its middle.
 int half_height(const Chord& rest) {
   if (rest.value <= theory::NoteValue::kHalf) return 1;
-  return rest.value == theory::NoteValue::kQuarter ? 3 : 2;
+  if (rest.value == theory::NoteValue::kQuarter) return 3;
+  const int flags = theory::flag_count(rest.value);
+  return flags <= 2 ? 2 : flags + 1;
 }
 
 /// Where two voices are silent together one rest, in its usual place, says so.

@@ -145,7 +145,7 @@ void HeldFigures::tie(const Piece& piece, Length x0, Length x1) {
       worth = price;
     }
   }
-  draw_arc(staff_, piece.tag, *best);
+  draw_arc(staff_, piece.tag, *best, {"stem"});
 }
 
 }  // namespace tunesheaf::engrave

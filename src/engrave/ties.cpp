@@ -112,13 +112,15 @@ class TieDrawer {
     const score::Event& event = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)];
     const StaffContext::Tag tag{"tie", event.origin, staff_.subject(chord.event, chord.heads[index].note)};
     const auto signs = whole.hurt > 0 ? signs_within(staff_, whole.from.x, whole.to.x, whole.from.y) : std::nullopt;
-    if (!signs) return draw_arc(staff_, tag, whole);
+    if (!signs) return draw(tag, whole);
     // A meter or a key on the way parts the tie, as the end of a line does (Gould 2011).
-    if (from.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, from, {nullptr, nullptr, signs->left}));
-    if (to.chord != nullptr) draw_arc(staff_, tag, best_of(chord, index, {nullptr, nullptr, signs->right}, to));
+    if (from.chord != nullptr) draw(tag, best_of(chord, index, from, {nullptr, nullptr, signs->left}));
+    if (to.chord != nullptr) draw(tag, best_of(chord, index, {nullptr, nullptr, signs->right}, to));
   }
 
-  /// The least hurt of the usual ways; where all of them meet ink, one that bows further out.
+  void draw(StaffContext::Tag tag, const Arc& arc) { draw_arc(staff_, tag, arc, {"stem", "bend-angle"}); }
+
+  /// The best of the usual ways that is clear; where all of them meet ink, one that bows further out.
   Arc best_of(const Chord& chord, std::size_t index, const TieEnd& from, const TieEnd& to) const {
     const bool up = upwards(chord, index);
     const bool outermost = index == (up ? chord.heads.size() - 1 : 0);
@@ -127,22 +129,28 @@ class TieDrawer {
     double worth = 0;
     for (const bool turned : {false, true}) {
       for (const Look& look : looks(chord, outermost && !turned)) {
-        const Arc arc = place(look, up != turned, y, from, to);
-        const double price = arc.hurt + look.dislike + (turned ? 0.5 : 0);
-        if (best && price >= worth) continue;
-        best = arc;
-        worth = price;
+        for (const double least : {kLeast, kLeastInCramped}) {
+          double cramped = 0;
+          const Arc arc = place(look, up != turned, y, from, to, least, cramped);
+          const double touches = arc.hurt > 0 ? 1 + arc.hurt : 0;
+          const double price = touches + look.dislike + (turned ? 0.5 : 0) + cramped;
+          if (!best || price < worth) {
+            best = arc;
+            worth = price;
+          }
+          if (cramped == 0) break;
+        }
       }
-      if (best && best->hurt == 0) return *best;
+      if (best->hurt == 0) return *best;
     }
     for (const bool turned : {false, true}) {
-      const Arc wish = place(looks(chord, true).front(), up != turned, y, from, to);
+      double cramped = 0;
+      const Arc wish = place(looks(chord, true).front(), up != turned, y, from, to, kLeast, cramped);
       ArcField field(staff_, wish.from.x, wish.to.x);
       field.allow("stem");
-      constexpr double kLift = 1.6, kRise = 4;  // sp; further out it would not be read as a tie
-      const double cramped = wish.hurt - field.hurt(wish, 0.05);
-      Arc arc = field.fit(wish, {kLift, kRise}, 0.05);
-      arc.hurt += std::max(0.0, cramped);
+      const double length = (wish.to.x - wish.from.x) / staff_.system.sp;
+      // Further out it would not be read as a tie; a long one has to pass what the other voice plays meanwhile.
+      const Arc arc = field.fit(wish, {std::min(1.0 + 0.15 * length, 3.0), std::min(0.9 + 0.3 * length, 6.0)}, kWhite);
       if (arc.hurt < best->hurt) best = arc;
       if (best->hurt == 0) break;
     }
@@ -164,7 +172,12 @@ class TieDrawer {
             {0.5, false, 1, between + 0.06}};
   }
 
-  Arc place(const Look& look, bool up, Length height, const TieEnd& from, const TieEnd& to) const {
+  static constexpr double kLeast = 0.9, kLeastInCramped = 0.55;  ///< length of a tie in sp
+  static constexpr double kWhite = 0.08;                         ///< sp from a tie to any ink
+
+  /// `least` is its shortest length; `cramped` is set to what is to be paid where there is less room than that.
+  Arc place(const Look& look, bool up, Length height, const TieEnd& from, const TieEnd& to, double least,
+            double& cramped) const {
     const double way = up ? -1 : 1;
     const Length y = height + staff_.space(look.off * way);
     const double pad = look.over_head ? -0.25 : 0.15;
@@ -173,24 +186,25 @@ class TieDrawer {
     if (from.chord != nullptr) {
       const Length right = from.chord->x + from.head->left + staff_.measure(from.head->sign).box.width;
       a = staff_.begin_after(right + staff_.space(pad), y);
+      if (!look.over_head) a = staff_.begin_after(staff_.past_dots(a, y), y);
     } else {
       a = std::max(b - staff_.space(2), from.edge.value_or(staff_.system.content_left + staff_.space(0.15)));
     }
     if (to.chord == nullptr) b = to.edge.value_or(staff_.system.right - staff_.space(0.2));
     const double room = (b - a) / staff_.system.sp;
-    if (b - a < staff_.space(0.9)) {
+    cramped = room < kLeast ? 0.2 * (kLeast - room) + 0.3 * (kLeast - least) : 0;
+    if (room < least) {
       // At an edge the tie grows to the side of its head, else to both sides.
-      const Length middle = to.chord == nullptr     ? b - staff_.space(0.45)
-                            : from.chord == nullptr ? a + staff_.space(0.45)
-                                                    : (a + b) / 2;
-      a = middle - staff_.space(0.45);
-      b = middle + staff_.space(0.45);
+      const Length half = staff_.space(least / 2);
+      const Length middle = to.chord == nullptr ? b - half : from.chord == nullptr ? a + half : (a + b) / 2;
+      a = middle - half;
+      b = middle + half;
     }
     const double length = (b - a) / staff_.system.sp;
     Arc arc{{a, y}, {b, y}, std::clamp(0.32 + 0.09 * length, 0.4, 1.15) * look.share * way};
-    ArcField field(staff_, a - staff_.space(0.2), b + staff_.space(0.2));
+    ArcField field(staff_, a, b);
     field.allow("stem");
-    arc.hurt = field.hurt(arc, 0.05) + (room < 0.9 ? 0.2 * (0.9 - room) : 0);
+    arc.hurt = field.hurt(arc, kWhite);
     return arc;
   }
 
