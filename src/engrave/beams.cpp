@@ -193,7 +193,12 @@ class StemDrawer {
     }
     if (!tab_) best = past_other_voice(chords, line, best, deep);
     Length y = best - staff_.space(half);
-    if (!tab_) y = on_grid(y, rise, way(first));
+    for (int i = 0; !tab_ && i < 3; ++i) {  // on the grid it may lie nearer to what it was clear of
+      y = on_grid(y, rise, way(first));
+      const Length past = past_other_voice(chords, line, y + staff_.space(half), deep) - staff_.space(half);
+      if (past == y) break;
+      y = past;
+    }
     line.y0 = y;
     line.y1 = y + line.y1;
     return line;
@@ -205,11 +210,11 @@ class StemDrawer {
     const bool up = chords.front()->stem_up;
     const Length half = staff_.space(style_.stem / 2), depth = staff_.space(deep), white = staff_.space(0.25);
     const auto beyond = [&](const Rect& box) {
-      const Length x = std::clamp(box.x + box.width / 2, line.x0, line.x1);
-      const Length outer = edge + line.at(x), top = up ? outer : outer - depth, bottom = top + depth;
+      const Length a = line.at(std::clamp(box.left(), line.x0, line.x1)),
+                   b = line.at(std::clamp(box.right(), line.x0, line.x1)), high = std::min(a, b), low = std::max(a, b);
+      const Length top = edge + high - (up ? Length{} : depth), bottom = edge + low + (up ? depth : Length{});
       if (box.bottom() + white <= top || box.top() - white >= bottom) return;
-      const Length past = up ? box.top() - white - depth : box.bottom() + white + depth;
-      edge = up ? std::min(edge, past - line.at(x)) : std::max(edge, past - line.at(x));
+      edge = up ? std::min(edge, box.top() - white - depth - low) : std::max(edge, box.bottom() + white + depth - high);
     };
     constexpr int kRounds = 4;
     for (int round = 0; round < kRounds; ++round) {

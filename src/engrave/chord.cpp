@@ -99,6 +99,9 @@ class OnsetLayout {
     pack_accidentals();
     place_dots();
     for (Chord* chord : chords_) measure(*chord);
+    Length small;  // one voice's grace notes stand before the other's
+    for (Chord* chord : chords_)
+      if (!chord->grace.empty()) small = chord->grace_width += small;
   }
 
  private:
@@ -153,7 +156,8 @@ class OnsetLayout {
     beside += parenthesis_beside(*up) + parenthesis_beside(*down);
     const bool strokes = trembles(*up) || trembles(*down);
     if (strokes) beside = std::max(beside, sp_ * (kTremoloHalf + 0.15));
-    const bool touch = gap >= 0 && !strokes;
+    const bool ghosts = parenthesis_beside(*up) > Length{} && parenthesis_beside(*down) > Length{};
+    const bool touch = gap >= 0 && !strokes && !ghosts;
     Length way = touch ? head_width_ - stem_ : Length{};
     for (const Head& head : up->heads) {  // displaced ones count as well
       const Length right = head.left + inks_.sign(head.sign).box.width;
@@ -176,10 +180,16 @@ class OnsetLayout {
     Length beyond;
     for (const Head& head : up.heads) {
       const Rect box = parenthesised(head);
-      for (const Head& other : down.heads) {
+      const auto pass = [&](const Rect& ink, const Head& other) {
         const Rect near = parenthesised(other).grown(sp_ * 0.1);
-        if (box.top() < near.bottom() && near.top() < box.bottom())
-          beyond = std::max(beyond, box.right() - near.left() + sp_ * 0.1);
+        if (ink.top() < near.bottom() && near.top() < ink.bottom())
+          beyond = std::max(beyond, ink.right() - near.left() + sp_ * 0.1);
+      };
+      const Length stem = head.left + inks_.sign(head.sign).stem_up.x, along = sp_ * 3.5;
+      const Length flag = up.flag() ? inks_.sign(flag_sign(up.value, true)).box.right() : Length{};
+      for (const Head& other : down.heads) {
+        pass(box, other);
+        if (up.has_stem) pass({stem - stem_, box.top() - along, stem_ + flag, along}, other);
       }
     }
     for (Head& head : down.heads) head.left += beyond;
@@ -207,7 +217,7 @@ class OnsetLayout {
   /// Ghost heads no further apart than a fifth share one pair, which is drawn out.
   void place_parens(Chord& chord) {
     for (const Head& head : chord.heads) {
-      if (!head.ghost) continue;
+      if (!head.ghost || shared_before(chord, head)) continue;
       if (!chord.parens.empty() && head.position - chord.parens.back().high <= 4) {
         chord.parens.back().high = head.position;
       } else {
@@ -222,6 +232,7 @@ class OnsetLayout {
       for (const Chord* other : chords_) {
         for (const Head& head : other->heads) {
           const Rect box = head_box(head);
+          if (other != &chord && head.ghost) continue;  // it stands beside this one, in its own
           if (box.bottom() <= reach.top() || box.top() >= reach.bottom()) continue;
           left = any ? std::min(left, box.left()) : box.left();
           right = any ? std::max(right, box.right()) : box.right();
@@ -245,6 +256,16 @@ class OnsetLayout {
     const Length along = sp_ * 3.5, top = sp_ * (-0.5 * chord.top()), bottom = sp_ * (-0.5 * chord.bottom());
     const Length over = chord.stem_up ? along : Length{};
     return {chord.stem_x - stem_ / 2, top - over, stem_, bottom - top + along};
+  }
+
+  /// The head of a unison that stands in the parentheses of a voice before.
+  bool shared_before(const Chord& chord, const Head& head) const {
+    for (const Chord* other : chords_) {
+      if (other == &chord) break;
+      for (const Head& same : other->heads)
+        if (same.ghost && same.position == head.position && same.left == head.left) return true;
+    }
+    return false;
   }
 
   Rect parens_box(const Parens& parens, Length left) {
@@ -325,7 +346,14 @@ class OnsetLayout {
     for (Chord* chord : chords_) {
       for (const Head& head : chord->heads) right = std::max(right, head_box(head).right());
       each_paren(*chord, [&](const Rect& box) { right = std::max(right, box.right()); });
-      if (chord->flag() && chord->stem_up && chord->dots > 0) right = std::max(right, chord->stem_x + sp_ * 0.35);
+      if (!chord->flag() || !chord->stem_up) continue;
+      // Its own dots stand under the flag; those of a slash, whose stem begins at its top, and of another voice's
+      // higher heads stand beside it.
+      const bool beside = std::any_of(chords_.begin(), chords_.end(), [&](const Chord* c) {
+        return c->dots > 0 && !c->rest && (c == chord ? c->slash : c->top() > chord->top());
+      });
+      if (beside) right = std::max(right, chord->stem_x + inks_.sign(flag_sign(chord->value, true)).box.right());
+      if (chord->dots > 0) right = std::max(right, chord->stem_x + sp_ * 0.35);
     }
     std::set<int> used;
     for (Chord* chord : chords_) {

@@ -128,6 +128,18 @@ Length beside_bar_line(const SystemContext& system, std::pair<Length, Length> ga
   return middle;
 }
 
+/// Syllables of a bar that is wider than the page, pressed together with it: moved apart until each can be read.
+void part_syllables(std::vector<RowText>& row, Length right, Length white) {
+  for (std::size_t i = 1; i < row.size(); ++i) {
+    const Length end = row[i - 1].left + row[i - 1].line.width;
+    if (row[i].left < end) row[i].left = end + white;
+  }
+  for (std::size_t i = row.size(); i-- > 0;) {
+    row[i].left = std::min(row[i].left, right - row[i].line.width);
+    if (i > 0 && row[i - 1].left + row[i - 1].line.width > row[i].left) right = row[i].left - white;
+  }
+}
+
 }  // namespace
 
 void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
@@ -148,6 +160,10 @@ void draw_lyrics(StaffContext& staff, const std::vector<Word>& words) {
     const std::optional<Length> end = lines.end_at(w);
     if (end) vowels.push_back({row.size() - 1, *end});
   }
+  const bool pressed = std::adjacent_find(row.begin(), row.end(), [](const RowText& a, const RowText& b) {
+                         return b.left < a.left + a.line.width;
+                       }) != row.end();
+  if (pressed) part_syllables(row, system.right, staff.space(0.3));
   const text::Line dash = staff.shape("-", system.style.lyric);
   const std::size_t count = row.size();
   for (std::size_t i = 0; i < count; ++i) {

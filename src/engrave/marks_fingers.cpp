@@ -174,13 +174,16 @@ void draw_string_numbers(Hands& hands) {
     last = note.string;
     rings.push_back({p.x, hands.label(std::to_string(note.string)), hands.tag("string-number", *p.event, 0)});
   }
-  const Length radius = hands.space(0.85);
+  Length radius = hands.space(0.85);  // wider on small staves, whose letters are not set smaller
+  for (const Ring& r : rings)
+    radius = std::max(radius, std::max(r.line.width, r.line.ink.height) / 2 + hands.space(0.25));
+  const Length reach = radius + hands.space(0.12);
   while (!rings.empty()) {  // of two voices that begin together one has its ring over the other's
     std::vector<std::pair<Length, Length>> stretches;
     std::vector<Ring> row, later;
     for (Ring& r : rings) {
-      const bool free = stretches.empty() || r.x - radius >= stretches.back().second + hands.space(0.1);
-      if (free) stretches.emplace_back(r.x - radius, r.x + radius);
+      const bool free = stretches.empty() || r.x - reach >= stretches.back().second;
+      if (free) stretches.emplace_back(r.x - reach, r.x + reach);
       (free ? row : later).push_back(std::move(r));
     }
     const Length middle = take_row(hands.staff, Side::Above, stretches, radius, radius, 0.4);

@@ -392,12 +392,16 @@ class LegatoDrawer {
                  {right, up ? y - high + hands_.space(0.1) : y + high}, 0.14);
   }
 
-  /// x, or the left of whatever head of this moment a stroke of slide_in() that ends at x would run through.
+  /// x, or the left of whatever head of this moment, or stem, a stroke of slide_in() that ends at x would run through.
   Length before_heads(score::Place at, Length x, std::pair<Length, Length> heights) const {
     const Length reach = hands_.space(1.2), white = hands_.space(0.18);
     for (const DrawnNote& n : staff_.notes) {
       if (n.grace || n.at != at || n.box.bottom() <= heights.first || n.box.top() >= heights.second) continue;
       if (n.box.left() < x && n.box.right() > x - reach) x = std::min(x, n.box.left() - white);
+    }
+    for (const Obstacle& o : staff_.obstacles) {
+      if (o.kind != layout::Kind("stem") || o.box.bottom() <= heights.first || o.box.top() >= heights.second) continue;
+      if (o.box.left() < x + white / 2 && o.box.right() > x - reach) x = std::min(x, o.box.left() - white);
     }
     return x;
   }

@@ -70,6 +70,13 @@ class SignDrawer {
       return;
     }
     if (position % 2 == 0) position += above ? 1 : -1;  // dots stand in spaces
+    const auto taken = [&] {
+      const Rect dot = box.moved({x, staff_.position_y(position)}).grown(staff_.space(0.1));
+      return std::any_of(staff_.obstacles.begin(), staff_.obstacles.end(),
+                         [&](const Obstacle& o) { return o.kind != layout::Kind("stem") && o.box.overlaps(dot); });
+    };
+    while (std::abs(position) <= 5 && taken()) position += above ? 2 : -2;  // past a slide, or the other voice
+    if (std::abs(position) > 5) return outside(chord, origin, sign, above, kind);
     staff_.sign(tag, sign, {x, staff_.position_y(position)});
   }
 
@@ -222,12 +229,24 @@ bool plays_within(const StaffPlan& plan, const score::Mark& mark) {
   return false;
 }
 
+/// Left edge of words that wide which begin at x: a little earlier where a bar line would run through them.
+Length before_bar_line(const StaffContext& staff, Length x, Length width) {
+  if (staff.plan.alone) return x;
+  const SystemContext& system = staff.system;
+  for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
+    const Length last = system.bar_right[i] - staff.space(0.25) - width;
+    const bool crosses = x < system.bar_right[i] && x > last;
+    if (crosses) return std::max(last, system.bar_left[i]);
+  }
+  return x;
+}
+
 void draw_octave_lines(StaffContext& staff) {
   if (staff.music() == nullptr) return;
   for (const score::Mark& mark : staff.marks()) {
     const bool above = mark.kind == "8va" || mark.kind == "15ma";
     if (!above && mark.kind != "8vb" && mark.kind != "15mb") continue;
-    const auto span = staff.clip(mark.from, mark.to);
+    auto span = staff.clip(mark.from, mark.to);
     if (!span || !plays_within(staff.plan, mark)) continue;
     style::TypeRole role = staff.system.style.direction;
     role.italic = true;
@@ -235,6 +254,7 @@ void draw_octave_lines(StaffContext& staff) {
     const text::Line line = staff.shape(words, role);
     const StaffContext::Tag tag{"octave-line", mark.origin, staff.subject()};
     const Length height = std::max(line.ink.height, staff.space(1.2));
+    span->from = before_bar_line(staff, span->from, line.width);
     const Length edge = above ? staff.reserve_above(span->from, span->to, height, 0.6)
                               : staff.reserve_below(span->from, span->to, height, 0.6);
     const Length baseline = above ? edge : edge + height;

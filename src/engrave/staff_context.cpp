@@ -227,7 +227,7 @@ void StaffContext::slant(Tag tag, Point from, Point to, double thickness) {
 }
 
 void StaffContext::grow_along(Tag tag, const std::vector<layout::PathStep>& steps, Point at, Length half) {
-  Point pen;
+  Point pen, first;
   constexpr int kSlices = 8;
   const auto edge = [&](Point from, Point to) {
     const int count = from.x == to.x || from.y == to.y ? 1 : kSlices;
@@ -237,7 +237,11 @@ void StaffContext::grow_along(Tag tag, const std::vector<layout::PathStep>& step
     }
   };
   for (const layout::PathStep& step : steps) {
-    if (step.verb == layout::PathVerb::Move) pen = step.a + at;
+    if (step.verb == layout::PathVerb::Move) pen = first = step.a + at;
+    if (step.verb == layout::PathVerb::Close && !(pen == first)) {
+      edge(pen, first);
+      pen = first;
+    }
     if (step.verb == layout::PathVerb::Line) {
       edge(pen, step.a + at);
       pen = step.a + at;

@@ -16,8 +16,7 @@ namespace {
 int half_height(const Chord& rest) {
   if (rest.value <= theory::NoteValue::kHalf) return 1;
   if (rest.value == theory::NoteValue::kQuarter) return 3;
-  const int flags = theory::flag_count(rest.value);
-  return flags <= 2 ? 2 : flags + 1;
+  return theory::flag_count(rest.value) + 1;
 }
 
 /// Where two voices are silent together one rest, in its usual place, says so.
@@ -46,7 +45,8 @@ void part_rests(StaffBar& bar) {
         away = std::max(away, 4);
       } else if (!other.heads.empty()) {
         const int near = rest.stem_up ? other.top() : -other.bottom();
-        away = std::max(away, near + half_height(rest) + 2);
+        const Head& nearest = rest.stem_up ? other.heads.back() : other.heads.front();
+        away = std::max(away, near + half_height(rest) + (nearest.ghost ? 3 : 2));
       }
     }
     away += away % 2;

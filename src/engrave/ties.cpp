@@ -72,7 +72,15 @@ class TieDrawer {
       const Head& head = from.heads[i];
       const auto other =
           std::find_if(to.heads.begin(), to.heads.end(), [&](const Head& h) { return held_over(from, head, to, h); });
-      if (other != to.heads.end()) tie(from, i, {&from, &head}, {&to, &*other});
+      if (other == to.heads.end()) continue;
+      if (other->position == head.position) {
+        tie(from, i, {&from, &head}, {&to, &*other});
+        continue;
+      }
+      // An octave line or a clef begins under it: a half at either height, as where signs part it.
+      const Length middle = (from.x + to.x) / 2, white = staff_.space(0.2);
+      tie(from, i, {&from, &head}, {nullptr, nullptr, middle - white});
+      tie(to, static_cast<std::size_t>(other - to.heads.begin()), {nullptr, nullptr, middle + white}, {&to, &*other});
     }
   }
 
