@@ -144,7 +144,7 @@ class Marks {
     if (line_.cells.empty() || line_.cells.front().bar != 0) return;
     for (const engrave::FormSign& sign : section_.signs) {
       if (sign.edge != engrave::BarEdge::Begin) continue;
-      ChartMark mark = form_mark(setting_, room_, sign);
+      ChartMark mark = form_marks(setting_, room_, sign).front();  // a picture alone
       mark.x = std::max(left(), std::min(places_.front().left, room_.width - mark.width));
       add(std::move(mark), room_.width);
     }
@@ -154,9 +154,13 @@ class Marks {
     if (line_.cells.empty() || line_.cells.back().bar + 1 != section_.bars.size()) return;
     for (const engrave::FormSign& sign : section_.signs) {
       if (sign.edge != engrave::BarEdge::End) continue;
-      ChartMark mark = form_mark(setting_, room_, sign);
-      mark.x = std::max(left(), right_of(line_.cells.size() - 1) - mark.width);
-      add(std::move(mark), room_.width);
+      std::vector<ChartMark> marks = form_marks(setting_, room_, sign);
+      const bool alone = marks.size() == 1;
+      for (auto mark = marks.rbegin(); mark != marks.rend(); ++mark) {  // the last line is the lowest
+        mark->x = std::max(left(), right_of(line_.cells.size() - 1) - mark->width);
+        const Length reach = alone ? room_.width : mark->x + mark->width;
+        add(std::move(*mark), reach);
+      }
     }
   }
 
@@ -242,8 +246,10 @@ ChartMark change_mark(const Setting& setting, const ChartRoom& room, const Chart
   return mark;
 }
 
-ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign) {
-  ChartMark mark = bold_mark(setting, room, sign.text, "chart-form-sign", sign.origin);
+namespace {
+ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign,
+                    const std::string& words) {
+  ChartMark mark = bold_mark(setting, room, words, "chart-form-sign", sign.origin);
   if (sign.word == FormWord::Segno) mark.sign = MusicSign::Segno;
   if (sign.word == FormWord::Coda || sign.word == FormWord::ToCoda) mark.sign = MusicSign::Coda;
   mark.width = width_of(setting, mark.text, mark.role);
@@ -252,6 +258,15 @@ ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave
     mark.width += setting.music.sign(*mark.sign, mark_sign_space(room)).advance;
   }
   return mark;
+}
+}  // namespace
+
+std::vector<ChartMark> form_marks(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign) {
+  const auto width = [&](const std::string& words) { return form_mark(setting, room, sign, words).width; };
+  std::vector<ChartMark> marks;
+  for (const std::string& line : engrave::form_lines(sign.text, room.width - room.label, width))
+    marks.push_back(form_mark(setting, room, sign, line));
+  return marks;
 }
 
 std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
@@ -283,7 +298,8 @@ std::vector<ChartMark> same_marks(const Setting& setting, const ChartSection& se
     out.push_back(std::move(mark));
   };
   if (section.change) behind(change_mark(setting, room, *section.change, x));
-  for (const engrave::FormSign& sign : section.signs) behind(form_mark(setting, room, sign));
+  for (const engrave::FormSign& sign : section.signs)
+    for (ChartMark& mark : form_marks(setting, room, sign)) behind(std::move(mark));
   return out;
 }
 

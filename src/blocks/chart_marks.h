@@ -43,8 +43,8 @@ std::vector<ChartMark> line_marks(const Setting& setting, const ChartSection& se
 /// What changes where a section begins, in a box, from `x` on.
 ChartMark change_mark(const Setting& setting, const ChartRoom& room, const ChartCue& change, Length x);
 bool has_ending(const ChartSection& section, const ChartLine& line);
-/// A sign of the form; its place is left open.
-ChartMark form_mark(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign);
+/// A sign of the form, line by line from the top where its words are longer than the bars; the places are left open.
+std::vector<ChartMark> form_marks(const Setting& setting, const ChartRoom& room, const engrave::FormSign& sign);
 /// What stands behind "as A" where a section is only named, in rows downwards from there.
 std::vector<ChartMark> same_marks(const Setting& setting, const ChartSection& section, const ChartSize& size);
 style::TypeRole same_role(const Setting& setting, const ChartSize& size);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <utility>
 
 #include "pen.h"
 #include "tunesheaf/base/number.h"
@@ -204,9 +205,9 @@ class Heading {
 };
 
 /// "3  Hammer from nowhere …", with the lesson's mark where it is the teacher's own.
-FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
+FramePtr remark_frame(const Setting& setting, const score::Remark& remark, Length width) {
   const style::Style& style = setting.style;
-  Stack stack("remark", setting.margin(), Role::Paragraph);
+  Stack stack("remark", width, Role::Paragraph);
   const Length indent = style.note.size * (remark.number < 10 ? 1.55 : 2.0);  // rings of two figures are wider
   if (remark.from == Authority::Lesson) {
     // The mark stands above the text: the note's first line stays beside its bar.
@@ -215,15 +216,14 @@ FramePtr remark_frame(const Setting& setting, const score::Remark& remark) {
     line->baseline = style.note.size * 0.82;
     put_lesson_mark(*line, setting, {indent, line->baseline}, remark.text.span);
     put_remark_number(*line, setting, {{}, line->baseline}, remark.number, remark.text.span);
-    line->size = {setting.margin(), style.note.size * 1.25};
+    line->size = {width, style.note.size * 1.25};
     stack.add(line);
   } else {
     put_remark_number(stack.frame(), setting, {{}, style.note.size * 0.82}, remark.number, remark.text.span);
   }
   std::string text = remark.text.value;
   if (!remark.instead_of.empty()) text += " On the recording: " + sentence_end(remark.instead_of);
-  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, setting.margin() - indent,
-                  Parting::OfSong),
+  stack.add(prose(setting, text, {style.note, style.ink, "remark", remark.text.span}, width - indent, Parting::OfSong),
             indent);
   return stack.done();
 }
@@ -255,17 +255,39 @@ std::vector<int> remarks_at(const Section& section, const engrave::RemarkAnchor&
   return {found.begin(), found.end()};
 }
 
-/// Each remark once beside a system, in the order of the numbers.
-void add_notes(layout::FlowItem& item, const Setting& setting, const Section& section,
-               const engrave::EngravedSystem& system) {
+/// Each remark once beside a system, in the order of the numbers. Where the column cannot hold them all, with what
+/// stands `above` the system on its page, the last of them stand under the system, as wide as the body. Those are
+/// returned.
+std::vector<const score::Remark*> add_notes(layout::FlowItem& item, const Setting& setting, const Section& section,
+                                            const engrave::EngravedSystem& system, Length above) {
   std::map<int, const engrave::RemarkAnchor*> anchors;  // by the remark's index: numbers grow with it
   for (const engrave::RemarkAnchor& anchor : system.remarks) {
     for (const int index : remarks_at(section, anchor)) anchors.try_emplace(index, &anchor);
   }
+  const style::PageStyle& page = setting.style.page;
+  const Length foot = page.paper.height - page.top - page.bottom;
+  Length end;
+  std::vector<const score::Remark*> below;
   for (const auto& [index, anchor] : anchors) {
-    item.notes.push_back(
-        {anchor->at.y, remark_frame(setting, section.remarks[static_cast<std::size_t>(index)]), anchor->row});
+    const score::Remark& remark = section.remarks[static_cast<std::size_t>(index)];
+    const FramePtr frame = remark_frame(setting, remark, setting.margin());
+    end = std::max(end + setting.style.rhythm.note_gap, above + anchor->at.y - frame->baseline) + frame->size.height;
+    if (end > foot || !below.empty()) {
+      below.push_back(&remark);
+    } else {
+      item.notes.push_back({anchor->at.y, frame, anchor->row});
+    }
   }
+  return below;
+}
+
+/// What stands over the first system on its page at least, or over a later one that opens a page.
+Length above_system(const layout::FlowItem& heading, const FramePtr& continuation, bool first, Length gap) {
+  if (!first) return continuation == nullptr ? Length{} : continuation->size.height;
+  Length foot = heading.frame->size.height + gap;
+  for (const layout::MarginNote& note : heading.notes)
+    foot = std::max(foot, note.anchor - note.frame->baseline + note.frame->size.height);
+  return foot;
 }
 
 }  // namespace
@@ -295,12 +317,13 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
       engrave::engrave_section(request_for(setting, index, counting), style, setting.shaper, setting.music);
   SectionBlock block;
   block.flow.push_back(section_heading(setting, index, !engraved.systems.empty()));
-  const FramePtr continuation = engraved.systems.size() > 1 ? continuation_line(setting, index) : nullptr;
+  const FramePtr continuation = continuation_line(setting, index);
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
     const engrave::EngravedSystem& system = engraved.systems[i];
     const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;
     auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
-    add_notes(item, setting, section, system);
+    const auto below =
+        add_notes(item, setting, section, system, above_system(block.flow.front(), continuation, i == 0, gap));
     item.elastic = system.elastic;
     // The last two systems of a section would rather stay together, and so would the first two; a leaf is best turned
     // between sections, else where everyone rests.
@@ -315,6 +338,15 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
     if (system.broken && !system.overfull && !system.set_smaller && !told) block.broken.push_back(system.overfull_at);
     if (system.set_smaller) block.set_smaller.push_back(system.overfull_at);
     block.flow.push_back(std::move(item));
+    if (below.empty()) continue;
+    block.remarks_below.push_back(below.front()->text.span);
+    const double ends_section = std::exchange(block.flow.back().break_cost, 0);
+    for (const score::Remark* remark : below) {
+      auto under = flow_item(remark_frame(setting, *remark, setting.body()), style.rhythm.note_gap);
+      under.continuation = continuation;
+      block.flow.push_back(std::move(under));
+    }
+    block.flow.back().break_cost = ends_section;
   }
   return block;
 }

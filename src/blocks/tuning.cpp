@@ -35,12 +35,12 @@ std::string ordinal(int n) {
   return std::to_string(n) + end;
 }
 
-std::string course_words(const theory::TunedString& string) {
+std::string course_words(const theory::TunedString& string, bool narrow = false) {
   std::string out;
   for (const theory::Pitch& pitch : string.course) {
     out += (out.empty() ? "" : " + ") + theory::print(pitch, theory::Accidentals::Signs);
   }
-  if (string.start_fret > 0) out += " (from fret " + std::to_string(string.start_fret) + ")";
+  if (string.start_fret > 0) out += (narrow ? " (fret " : " (from fret ") + std::to_string(string.start_fret) + ")";
   return out;
 }
 
@@ -63,11 +63,14 @@ class Ladder {
 
   enum class Words : std::uint8_t { Full, Brief, Narrow };
 
-  void fill(Words words) {
+  /// `size`: of the cells, 1 for the body's.
+  void fill(Words words, double size) {
+    size_ = size;
     fill_columns(words);
     for (Column& c : columns_) {
       for (const std::string& head : c.heads) c.width = std::max(c.width, width_of(setting_, head, style_.label));
-      for (const std::string& cell : c.cells) c.width = std::max(c.width, width_of(setting_, cell, bold(style_.body)));
+      for (const std::string& cell : c.cells)
+        c.width = std::max(c.width, width_of(setting_, cell, bold(cells(style_.body))));
     }
   }
 
@@ -83,6 +86,11 @@ class Ladder {
   }
 
  private:
+  style::TypeRole cells(style::TypeRole role) const {
+    role.size = std::max(role.size * size_, std::min(role.size, setting_.style.small.size));
+    return role;
+  }
+
   static Length edge(const Column& c) {
     return c.align == Align::Right ? c.left + c.width : c.align == Align::Centre ? c.left + c.width / 2 : c.left;
   }
@@ -112,7 +120,12 @@ class Ladder {
                 {hertz("440"), {}, Align::Right, {}, {}}};
     if (followed != nullptr) {
       std::vector<std::string> heads = hertz(base::print_decimal(440.0 * std::exp2(cents_ / 1200.0), 1));
-      heads.insert(heads.begin(), followed->name.value);
+      std::vector<std::string> name{followed->name.value};
+      for (std::size_t at; narrow && (at = name.back().find(' ')) != std::string::npos;) {
+        name.push_back(name.back().substr(at + 1));
+        name[name.size() - 2].resize(at);
+      }
+      heads.insert(heads.begin(), name.begin(), name.end());
       columns_.push_back({heads, {}, Align::Right, {}, {}});
     }
     std::vector<std::string> way_heads{"From usual"};
@@ -124,7 +137,7 @@ class Ladder {
     for (auto s = retuning_.strings.rbegin(); s != retuning_.strings.rend(); ++s) {
       std::size_t c = 0;
       columns_[c++].cells.push_back(std::to_string(s->string));
-      columns_[c++].cells.push_back(course_words(part_.tuning.string(s->string)));
+      columns_[c++].cells.push_back(course_words(part_.tuning.string(s->string), narrow));
       columns_[c++].cells.push_back(base::print_fixed(s->hertz_at_440, 1));
       if (followed != nullptr) columns_[c++].cells.push_back(base::print_fixed(s->hertz, 1));
       columns_[c++].cells.push_back(brief ? brief_way(s->semitones) : way(s->semitones));
@@ -136,12 +149,12 @@ class Ladder {
   void draw_row(std::size_t row, const StringRetune& string) {
     y_ += style_.body.size * 1.5;
     const Length base = y_ - style_.body.size * 0.34;
-    const style::TypeRole strong = bold(style_.body);
+    const style::TypeRole plain = cells(style_.body), strong = bold(plain), figure = cells(style_.figure);
     const Colour way_colour = string.semitones == 0 ? style_.faint : style_.ink;
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       const Column& c = columns_[i];
       const bool quiet = i + 3 == columns_.size() || i + 2 == columns_.size();
-      const style::TypeRole& role = i == 0 ? style_.figure : i == 1 ? strong : style_.body;
+      const style::TypeRole& role = i == 0 ? figure : i == 1 ? strong : plain;
       const Kind kind = i == 0 ? Kind("ladder-string") : i == 1 ? Kind("ladder-note") : Kind("ladder-cell");
       put(*frame_, setting_, {edge(c), base}, c.cells[row], {role, quiet ? way_colour : style_.ink, kind, part_.origin},
           c.align);
@@ -160,17 +173,20 @@ class Ladder {
   const style::Style& style_;
   const score::Part& part_;
   const theory::Retuning& retuning_;
-  double cents_;
+  double cents_, size_ = 1;
   std::vector<Column> columns_;
   std::shared_ptr<Frame> frame_ = std::make_shared<Frame>();
   Length y_;
 };
 
 /// One place for each column of all ladders; the white left over goes between the columns in equal shares. Where there
-/// is little of it, the words of the steps give way first, then the heads, in more lines.
+/// is little of it, the words of the steps give way first, then the heads, in more lines, at last the size of the type.
 void share_columns(const Setting& setting, std::vector<Ladder>& ladders) {
-  for (const auto words : {Ladder::Words::Full, Ladder::Words::Brief, Ladder::Words::Narrow}) {
-    for (Ladder& ladder : ladders) ladder.fill(words);
+  using Words = Ladder::Words;
+  constexpr std::pair<Words, double> kSteps[] = {{Words::Full, 1},     {Words::Brief, 1},    {Words::Narrow, 1},
+                                                 {Words::Narrow, 0.9}, {Words::Narrow, 0.8}, {Words::Narrow, 0.7}};
+  for (const auto& [words, size] : kSteps) {
+    for (Ladder& ladder : ladders) ladder.fill(words, size);
     const std::size_t count = ladders.front().columns().size();
     Length gap = setting.body();
     for (std::size_t i = 0; i < count; ++i) {
@@ -187,7 +203,7 @@ void share_columns(const Setting& setting, std::vector<Ladder>& ladders) {
         x += c.width + gap;
       }
     }
-    if (gap >= setting.style.body.size * 0.7) return;
+    if (gap >= setting.style.body.size * (size < 1 ? 0.4 : 0.7)) return;
   }
 }
 

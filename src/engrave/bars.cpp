@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "rows.h"
+#include "tunesheaf/engrave/common_signs.h"
 #include "tunesheaf/score/clock.h"
 
 namespace tunesheaf::engrave {
@@ -271,15 +272,10 @@ class BarRows {
   void form_signs_row() {
     for (const FormSign& sign : system_.request.signs) {
       if (sign.bar < system_.first_bar || sign.bar >= system_.last_bar) continue;
-      // On a narrow page a jump and what is said of it stand in two rows, the last lowest.
-      const std::size_t part = sign.text.find(": ");
-      const bool wide = top_.shape(sign.text, system_.style.tempo).width > system_.request.width - system_.left;
-      if (!wide || part == std::string::npos) {
-        form_sign(sign, sign.text);
-      } else {
-        form_sign(sign, sign.text.substr(part + 2));
-        form_sign(sign, sign.text.substr(0, part + 1));
-      }
+      // On a narrow page a jump and what is said of it stand in several rows, the last lowest.
+      const auto width_of = [&](const std::string& words) { return top_.shape(words, system_.style.tempo).width; };
+      const auto lines = form_lines(sign.text, system_.request.width - system_.left, width_of);
+      for (auto line = lines.rbegin(); line != lines.rend(); ++line) form_sign(sign, *line);
     }
   }
 

@@ -20,6 +20,24 @@ score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Sect
   return leaps ? score::BarLine::Double : line;
 }
 
+std::vector<std::string> form_lines(const std::string& words, base::Length room,
+                                    const std::function<base::Length(const std::string&)>& width_of) {
+  std::vector<std::string> lines{{}};
+  for (std::size_t from = 0; from < words.size();) {
+    const std::size_t stop = std::min(words.find(": ", from), words.find(", ", from));
+    const std::size_t to = stop == std::string::npos ? words.size() : stop + 1;
+    const std::string piece = words.substr(from, to - from);
+    const std::string longer = lines.back().empty() ? piece : lines.back() + " " + piece;
+    if (lines.back().empty() || width_of(longer) <= room) {
+      lines.back() = longer;
+    } else {
+      lines.push_back(piece);
+    }
+    from = to + 1;
+  }
+  return lines;
+}
+
 bool needs_notation(const score::Timeline& song, const score::PartMusic& music) {
   const auto has_no_string = [](const score::Note& note) { return note.string < 1; };
   const auto lost = [&](const score::Segment& segment) {

@@ -7,14 +7,15 @@
 
 #include "broken_bars.h"
 #include "rows.h"
+#include "spacing.h"
 
 namespace tunesheaf::engrave {
 namespace {
 
 /// Where anything begins in a bar (a note, a rest, the rest of a held note), and whether it is struck there.
-std::map<Fraction, bool> onsets_of(const StaffContext& staff, int bar) {
+std::map<Fraction, bool> onsets_of(const StaffPlan& plan, int bar) {
   std::map<Fraction, bool> out;
-  for (const Chord& chord : staff.plan.bars[static_cast<std::size_t>(bar)].chords) {
+  for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
     const bool tied = !chord.heads.empty() && std::all_of(chord.heads.begin(), chord.heads.end(),
                                                           [](const Head& head) { return head.tied_from; });
     bool& struck = out[chord.onset];
@@ -43,10 +44,10 @@ std::vector<std::pair<Fraction, std::string>> words_within(const theory::BarSpan
 
 }  // namespace
 
-std::vector<Counted> count_of(const StaffContext& staff, int bar) {
-  const score::Bar& b = staff.system.section.bars[static_cast<std::size_t>(bar)];
-  const std::map<Fraction, bool> onsets = onsets_of(staff, bar);
-  const Fraction missing = piece_at(staff.system.request, bar).in_meter;
+std::vector<Counted> count_of(const CountedBar& of) {
+  const score::Bar& b = of.section.bars[static_cast<std::size_t>(of.bar)];
+  const std::map<Fraction, bool> onsets = onsets_of(of.plan, of.bar);
+  const Fraction missing = piece_at(of.request, of.bar).in_meter;
   const std::vector<theory::BarSpan> beats = b.meter.beats();
   const bool limps = std::any_of(beats.begin(), beats.end(),
                                  [&](const theory::BarSpan& beat) { return beat.length != beats.front().length; });
@@ -67,6 +68,74 @@ std::vector<Counted> count_of(const StaffContext& staff, int bar) {
       say(share, std::move(word));
   }
   return said;
+}
+
+std::vector<SpokenWord> spoken_words(const CountedBar& of, text::Shaper& shaper, const style::Style& style) {
+  style::TypeRole small = style.label;
+  small.size = std::max(kLeastType, small.size * 0.8);
+  small.weight = std::min(small.weight, 400);
+  std::vector<SpokenWord> out;
+  for (const Counted& one : count_of(of)) {
+    const bool number = one.word.front() >= '0' && one.word.front() <= '9';
+    out.push_back({one.at,
+                   one.struck ? shaper.line(one.word, text_style(style.label))
+                              : shaper.line("(" + one.word + ")", text_style(small)),
+                   !one.struck && !number});
+  }
+  return out;
+}
+
+namespace {
+
+/// A place in a bar as the drawing finds it: `share` of the way from one column to the next, or to the bar line.
+struct Between {
+  std::size_t column = 0;
+  double share = 0;
+};
+
+Between between(const std::vector<Fraction>& onsets, Fraction at, Fraction bar_length) {
+  const auto after = std::upper_bound(onsets.begin(), onsets.end(), at);
+  const auto column = static_cast<std::size_t>(after - onsets.begin()) - 1;
+  const Fraction from = onsets[column], to = after == onsets.end() ? bar_length : *after;
+  return {column, ((at - from) / (to - from)).to_double()};
+}
+
+/// What keeps two places `apart`, the second at `to`: whole columns, or shares of those between them.
+void keep_apart(Between from, Between to, Length apart, std::vector<layout::Rod>& rods) {
+  if (from.share <= 0 && to.share <= 0) {
+    rods.push_back({from.column, to.column, apart});
+    return;
+  }
+  const double shares = static_cast<double>(to.column) + to.share - static_cast<double>(from.column) - from.share;
+  const std::size_t end = to.column + (to.share > 0 ? 1 : 0);
+  for (std::size_t column = from.column; column < end; ++column)
+    rods.push_back({column, column + 1, apart * (1 / shares)});
+}
+
+}  // namespace
+
+std::vector<layout::Rod> count_rods(const SectionMusic& music, int bar, const std::vector<Fraction>& onsets) {
+  std::size_t last = 0;
+  while (last + 1 < music.plans.size() && music.plans[last + 1].part == music.plans.front().part) ++last;
+  const Length white = music.inks.sp * 0.3, line_width = bar_line_width(music, bar);
+  const Fraction length = music.section.bars[static_cast<std::size_t>(bar)].length;
+  std::vector<layout::Rod> rods;
+  const SpokenWord* before = nullptr;
+  const auto words =
+      spoken_words({music.plans[last], music.section, music.request, bar}, music.inks.shaper, music.inks.style);
+  for (const SpokenWord& word : words) {
+    if (word.gives_way) continue;
+    if (before != nullptr) {
+      keep_apart(between(onsets, before->at, length), between(onsets, word.at, length),
+                 (before->line.width + word.line.width) / 2 + white, rods);
+    }
+    before = &word;
+  }
+  if (before != nullptr) {
+    keep_apart(between(onsets, before->at, length), {onsets.size(), 0}, before->line.width / 2 + white / 2 + line_width,
+               rods);
+  }
+  return rods;
 }
 
 }  // namespace tunesheaf::engrave

@@ -70,10 +70,7 @@ class CueDrawer {
     draw_ties(staff, plan_);
     draw_articulations(staff, plan_);
     draw_tuplets(staff, plan_);
-    const text::Line name = staff.shape(words_of(plan_, small_.timeline), small_.style.small);
-    const Length at = std::max(left_, small_.left + staff.space(0.4));  // beside the line that joins the staves
-    staff.words_in_row({"name", plan_.cue->origin, staff.subject()}, Side::Above, at, StaffContext::Anchor::Left, name,
-                       small_.style.ink, 0.5);
+    name(staff);
     items_ = std::move(staff.items);
     for (const layout::Item& item : items_) {
       const Rect box = layout::box_of(item);
@@ -100,7 +97,7 @@ class CueDrawer {
     }
   }
 
-  Length left() const { return left_; }
+  Length left() const { return std::min(left_, name_left_); }
   Length right() const { return right_; }
 
  private:
@@ -118,6 +115,25 @@ class CueDrawer {
       in.key += more;
       if (lead_.has_clef) draw_lead_in(staff, in, from_, left_, true);
     }
+  }
+
+  /// Whose it is, where it begins; near the end of a system earlier, and in two lines where it is longer than that.
+  void name(StaffContext& staff) {
+    const Length first = small_.left + staff.space(0.4);  // beside the line that joins the staves
+    const std::string words = words_of(plan_, small_.timeline);
+    const std::size_t comma = words.rfind(", ");
+    std::vector<std::string> lines{words};
+    const auto width_of = [&](const std::string& line) { return staff.shape(line, small_.style.small).width; };
+    if (width_of(words) > small_.right - first && comma != std::string::npos)
+      lines = {words.substr(comma + 2), words.substr(0, comma + 1)};  // the lower one first
+    Length widest;
+    for (const std::string& line : lines) widest = std::max(widest, width_of(line));
+    const Length at = std::max(first, std::min(left_, small_.right - widest));
+    for (const std::string& line : lines) {
+      staff.words_in_row({"name", plan_.cue->origin, staff.subject()}, Side::Above, at, StaffContext::Anchor::Left,
+                         staff.shape(line, small_.style.small), small_.style.ink, 0.5);
+    }
+    name_left_ = at;
   }
 
   void lines(StaffContext& staff) {
@@ -140,7 +156,7 @@ class CueDrawer {
   StaffPlan& plan_;
   int from_, to_;
   const LeadIn& lead_;
-  Length left_, right_;
+  Length left_, name_left_, right_;
   std::vector<layout::Item> items_;
 };
 

@@ -59,7 +59,7 @@ class DynamicsRow {
     left = std::min(left, system_.bar_right[i] - gap - width);
     if (system_.section.bars[static_cast<std::size_t>(bar)].repeat_begin)
       left = std::max(left, system_.bar_left[i] - staff_.space(0.55));  // under the dots
-    return i == 0 ? left : std::max(left, system_.bar_end[i - 1] + gap);
+    return std::max(left, (i == 0 ? system_.left : system_.bar_end[i - 1]) + gap);
   }
 
   void letters(const Word& w) {

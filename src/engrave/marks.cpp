@@ -122,11 +122,14 @@ text::Line Hands::phrase(const std::string& words_printed) const {
 Length Hands::beside_bar_line(Length middle, Length width) const {
   if (staff.plan.alone) return middle;
   const Length reach = width / 2 + space(0.25);
+  const auto behind = [&](std::size_t bar, Length line) {  // or behind the dots of a repeat that begins there
+    const bool repeats = bar < system.bar_left.size() &&
+                         system.section.bars[static_cast<std::size_t>(system.first_bar) + bar].repeat_begin;
+    return repeats ? std::max(line, system.bar_left[bar] - space(0.6)) : line;
+  };
+  middle = std::max(middle, behind(0, system.left) + reach);
   for (std::size_t i = 0; i < system.bar_right.size(); ++i) {
-    Length end = system.bar_end[i];
-    const auto next = static_cast<std::size_t>(system.first_bar) + i + 1;
-    const bool repeats = i + 1 < system.bar_left.size() && system.section.bars[next].repeat_begin;
-    if (repeats) end = std::max(end, system.bar_left[i + 1] - space(0.6));
+    const Length end = behind(i + 1, system.bar_end[i]);
     if (middle + reach <= system.bar_right[i] || middle - reach >= end) continue;
     return middle >= end ? end + reach : system.bar_right[i] - reach;
   }

@@ -280,24 +280,25 @@ class SpanDrawer {
     for (const score::Mark* mark : marks) {
       One one = planned(*mark);
       if (side == Side::Above) one.span.from = within_bar(one.span, one.width);
-      if (!stretches.empty() && one.span.from < stretches.back().second) {
-        one.span.from = stretches.back().second + hands_.space(0.4);
-      }
-      const Length last = hands_.system.right - one.width;
-      if (one.span.from > last) {
-        if (!stretches.empty() && last < stretches.back().second + hands_.space(0.4)) {
+      const Length gap = hands_.space(0.4), last = hands_.system.right - one.width;
+      if (!ones.empty()) {  // the line before gives way, its words do not
+        One& before = ones.back();
+        const Length least = before.span.from + before.width + gap;
+        if (last < least) {
           later.push_back(mark);
           continue;
         }
-        one.span.from = last;
+        one.span.from = std::max(one.span.from, least);
+        before.span.to = std::min(before.span.to, std::min(one.span.from, last) - gap);
       }
-      stretches.emplace_back(one.span.from, std::max(one.span.to, one.span.from + one.width));
+      one.span.from = std::min(one.span.from, last);
       const text::Line& last_line = one.lines.back();
       const Length over = pitch_of(last_line) * static_cast<double>(one.lines.size() - 1);
       ascent = std::max(ascent, last_line.ascent * 0.72 + over);
       descent = std::max(descent, last_line.descent * 0.7);
       ones.push_back(std::move(one));
     }
+    for (const One& one : ones) stretches.emplace_back(one.span.from, std::max(one.span.to, one.span.from + one.width));
     const Length baseline = take_row(staff_, side, stretches, ascent, descent, 0.45);
     for (const One& one : ones) {
       for (std::size_t i = 0; i < one.lines.size(); ++i) {

@@ -165,22 +165,14 @@ void draw_part_rows_below(StaffContext& staff) {
 
 namespace {
 
-/// What is struck as it is; what is only said in brackets and smaller. A part of a beat that is not struck gives way
-/// where there is no room for it.
 void add_counted(StaffContext& staff, int bar, std::vector<RowText>& row) {
   const SystemContext& system = staff.system;
-  style::TypeRole small = system.style.label;
-  small.size = std::max(base::Length::pt(7), small.size * 0.8);
-  small.weight = std::min(small.weight, 400);
+  const StaffContext::Tag tag{"count", system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()};
   std::vector<std::pair<RowText, bool>> words;  // and whether it may give way
-  for (const Counted& one : count_of(staff, bar)) {
-    const text::Line line =
-        one.struck ? staff.shape(one.word, system.style.label) : staff.shape("(" + one.word + ")", small);
-    const bool number = one.word.front() >= '0' && one.word.front() <= '9';
-    words.emplace_back(RowText{system.x_of({bar, one.at}) - line.width / 2,
-                               line,
-                               {"count", system.section.bars[static_cast<std::size_t>(bar)].origin, staff.subject()}},
-                       !one.struck && !number);
+  for (const SpokenWord& one :
+       spoken_words({staff.plan, system.section, system.request, bar}, system.shaper, system.style)) {
+    const Length left = system.x_of({bar, one.at}) - one.line.width / 2;
+    words.emplace_back(RowText{left, one.line, tag}, one.gives_way);
   }
   const Length room = staff.space(0.3);
   for (std::size_t i = 0; i < words.size(); ++i) {

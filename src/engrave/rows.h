@@ -81,6 +81,19 @@ struct Counted {
 };
 /// Beats of a bar as they are said: numbers always, and a syllable (theory/count.h) for everything that begins between
 /// them; where a beat is parted in three, all three parts. Beats of unequal length have all their units said.
-std::vector<Counted> count_of(const StaffContext& staff, int bar);
+struct CountedBar {
+  const StaffPlan& plan;
+  const score::Section& section;
+  const SectionRequest& request;
+  int bar = 0;
+};
+std::vector<Counted> count_of(const CountedBar& of);
+/// The same as it is printed: what is struck as it is; what is only said in brackets and smaller.
+struct SpokenWord {
+  Fraction at;
+  text::Line line;
+  bool gives_way = false;  ///< where it has no room: a part of a beat that is not struck
+};
+std::vector<SpokenWord> spoken_words(const CountedBar& of, text::Shaper& shaper, const style::Style& style);
 
 }  // namespace tunesheaf::engrave

@@ -276,6 +276,8 @@ class BarSpacer {
       }
     }
     for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
+    if (!music_.request.beat_count || rest_bars(music_, bar_) != 0) return;
+    for (const layout::Rod& r : count_rods(music_, bar_, out_.onsets)) rod(r.from, r.to, r.length);
   }
 
   /// Syllables keep clear of one another and of the bar lines, and leave room for their hyphens.

@@ -42,6 +42,8 @@ struct SectionMusic {
 };
 
 std::vector<BarSpacing> space_bars(SectionMusic music);
+/// What the count under the first part needs (count.cpp), between columns at `onsets`.
+std::vector<layout::Rod> count_rods(const SectionMusic& music, int bar, const std::vector<Fraction>& onsets);
 /// What the letters of strings are made of.
 struct StringLetters {
   const score::Timeline& timeline;

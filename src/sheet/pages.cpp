@@ -97,6 +97,13 @@ void report_broken(const std::vector<source::Span>& places, diag::Sink& sink) {
   }
 }
 
+void report_remarks_below(const std::vector<source::Span>& places, diag::Sink& sink) {
+  for (const source::Span& place : places) {
+    sink.add(diag::Kind::SheetOverfull, place, "the remarks on one system are higher than a page",
+             "from this one on they stand under the system, not beside it", "say less, or say it of several bars");
+  }
+}
+
 class Inspector {
  public:
   /// `otherwise`: the place of what comes from no place in the song.
@@ -199,6 +206,7 @@ void report_widths(const blocks::SectionBlock& block, diag::Sink& sink) {
   report_overfull(block.overfull, sink);
   report_set_smaller(block.set_smaller, sink);
   report_broken(block.broken, sink);
+  report_remarks_below(block.remarks_below, sink);
 }
 
 Fill measure(const Setting& setting, const Flow& flow, Binding binding) {

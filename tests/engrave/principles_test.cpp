@@ -60,7 +60,7 @@ TEST(Principles, EveryStruckThirdOfABeatHasItsSyllable) {
   const Engraved e = engraved(three_against_four(false), 160, "tab", request);
   std::string said;
   for (const auto& [x, word] : words(e, "count")) said += word + " ";
-  EXPECT_EQ(said, "1 li (2) la 3 li (4) la ") << "thirds that are not struck have no room here";
+  EXPECT_EQ(said, "1 (la) li (2) la (li) 3 (la) li (4) la ") << "the last third, not struck, has no room here";
   for (const Length note : middles(e, "tab-figure")) {
     const auto all = words(e, "count");
     const bool under = std::any_of(all.begin(), all.end(), [&](const auto& word) {

@@ -198,5 +198,203 @@ sections:
                {"ink", "a4"});
 }
 
+TEST(Mended, ANameOfACueStandsWithinTheSystem) {
+  expect_clean(R"(song: Sons
+meter: 2/4
+parts:
+  copper roof: { instrument: guitar }
+  harbour wall: { instrument: cello }
+shapes:
+  stairwell: { frets: x 0 0 x x x }
+sections:
+  roof:
+    times: 2
+    harbour wall: |
+      notes | | G3trA3 : - | - : - - A3 - |
+
+      notes | B3 : -B3 | G4 -G4 - >E4 : - - x | - : - E4 G4 G#4 | - : A4 - A4' A4 |
+      15ma | | | | - : on |
+      8va | | | on : - | |
+    copper roof: |
+      cue | | | |
+
+      cue | | | | harbour wall |
+    endings:
+      2:
+        copper roof: |
+          shape | stairwell |
+          3 | - o - - - o : - |
+          4 | - - - - o - : - m |
+          5 | o : - |
+)",
+               {"large", "letter"});
+}
+
+TEST(Mended, ASignOfTheFormIsBrokenWhereItIsWiderThanThePage) {
+  expect_clean(R"(song: The brown jug & Sons
+parts:
+  thistle: { instrument: 5-string bass guitar }
+sections:
+  first frost:
+    times: 3
+    chart: |
+      meter | | 5/8 (3+2) |
+    thistle: |
+      4 | | - : - o |
+      see | - : - : - : a | |
+    endings:
+      3:
+        thistle: |
+          string | - - 3 : - |
+          fret | - - 5b6r5 : b7 |
+    remarks:
+      a: "answer: keeps last above above for note before keeps the 1432"
+form: [segno, first frost, to coda, D.S. al coda, coda]
+)",
+               {"phone", "a4"});
+  expect_clean(R"(song: The almanac
+parts:
+  old ferry: { instrument: cavaquinho }
+sections:
+  quiet water:
+    times: 2
+    old ferry: |
+      see | | |
+form: [segno, quiet water, fine, D.S. al fine]
+)",
+               {"phone", "letter", SheetKind::Chart, 251});
+}
+
+TEST(Mended, WordsThatGoOnKeepOffTheLineThatJoinsTheStaves) {
+  expect_clean(R"(song: The linden
+parts:
+  moth hour: { instrument: banjo }
+  cartwheel: { instrument: baritone ukulele }
+sections:
+  goose step:
+    moth hour: |
+      strum | |
+
+      strum | - : D : - : - |
+    cartwheel: |
+      strum | - - - ^xD : - : - D - : - | |
+      barre | half : - : - : - | |
+)",
+               {"large", "a4"});
+}
+
+TEST(Mended, ALineGivesWayToTheWordsAfterIt) {
+  expect_clean(R"(song: The goose step
+meter: 3/4
+parts:
+  cartwheel: { instrument: 12-string guitar }
+sections:
+  stone bridge:
+    times: 2
+    cartwheel: |
+      see | | |
+    endings:
+      1:
+        cartwheel: |
+          volume swell | - : - : on |
+      2:
+        cartwheel: |
+          strum | xD : - : - |
+          volume swell | - : on : - |
+)",
+               {"ink", "a4"});
+}
+
+TEST(Mended, LettersKeepOffTheDotsOfARepeatThatOpensASystem) {
+  expect_clean(R"(song: The saltbox
+meter: 6/8
+parts:
+  ropewalk: { instrument: guitar }
+sections:
+  fish market:
+    times:
+      until: every
+      about: 4
+    ropewalk: |
+      5 | 3 : - |
+      thumb 6 | 0 : - |
+      glissando | on : - |
+)",
+               {"ink", "letter"});
+}
+
+TEST(Mended, TheTypeOfALadderGivesWayOnANarrowPage) {
+  expect_clean(R"(song: The candlewick
+recordings:
+  evening tape: { note: needed window }
+parts:
+  harbour wall:
+    instrument: guitar
+    tuning: "F#2 A2 E3 G#3 B3 F#4"
+sections:
+  candlewick:
+    harbour wall: |
+      roll | |
+)",
+               {"phone", "a4"});
+}
+
+TEST(Mended, ACountHasRoomInABarOfRest) {
+  expect_clean(R"(song: The lantern
+parts:
+  kettle: { instrument: guitar }
+sections:
+  saltbox:
+    times: 4
+    chart: |
+      chords | | | | C5 : C5 : - : - |
+      lyric | doucement : - : garçon : - | | résonne : résonne : d’été- : très | |
+
+      chords | Gsus2 : Ebmaj7 : Ebmaj7 : - | |
+    endings:
+      4:
+        kettle: |
+          notes | - : G4+A4 G4 : F4 : B4 |
+)",
+               {"ink", "letter", SheetKind::Practice, 165});
+}
+
+TEST(Mended, LoudnessAtTheLeftEdgeStaysOnThePage) {
+  expect_clean(R"(song: The mill
+sections:
+  orchard:
+    chart: |
+      dynamics | | |
+
+      dynamics | | |
+
+      dynamics | | | fff : - : - : - |
+
+      dynamics | | | |
+)",
+               {"phone", "letter", SheetKind::Practice, 139});
+}
+
+/// Thirty remarks on one bar: those that the page cannot hold beside the system stand under it, none is lost.
+TEST(Mended, RemarksThatNoPageHoldsGoOnUnderTheSystem) {
+  std::string see, remarks;
+  for (int i = 0; i < 30; ++i) {
+    const std::string name = "r" + std::to_string(i);
+    see += (i > 0 ? "," : "") + name;
+    remarks += "      " + name + ": \"Remark" + std::to_string(i) +
+               " says at length how the hand is to come to rest here, and why it should not hurry.\"\n";
+  }
+  const std::string song = "song: Talk\nparts:\n  mill: { instrument: guitar }\nsections:\n  weir:\n    mill: |\n" +
+                           std::string("      4 | 2 : 4 : 5 : 7 |\n      see | ") + see +
+                           " : - : - : - |\n    remarks:\n" + remarks;
+  for (const Wish& wish : {Wish{"house", "a4"}, Wish{"large", "letter"}, Wish{"phone", "a4"}}) {
+    expect_clean(song, wish);
+    const std::string list = display_list(song, wish);
+    for (int i = 0; i < 30; ++i) {
+      EXPECT_NE(list.find("Remark" + std::to_string(i)), std::string::npos) << "remark " << i << " in " << wish.style;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated

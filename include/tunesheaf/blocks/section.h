@@ -1,7 +1,7 @@
 // A section of the song on the page. In: a Setting, the section's index. Out: its heading (letter, name, bars, times,
 // what is said about it, its place in the video as a link in the margin) and its systems, each with the remarks that
 // speak of its bars as notes in the margin column. Invariant: a heading never stands alone; a remark stands beside the
-// system of its bar. Read next: engrave/system.h.
+// system of its bar, or under it where a page cannot hold them all beside it. Read next: engrave/system.h.
 #pragma once
 #include <cstdint>
 #include <optional>
@@ -18,6 +18,8 @@ struct SectionBlock {
   std::vector<source::Span> overfull;     ///< bars too full for the width
   std::vector<source::Span> set_smaller;  ///< bars for whose sake the section is set smaller
   std::vector<source::Span> broken;       ///< bars that go on on the next system
+  /// Of each system whose remarks are longer than the page the first that stands under it, not beside it.
+  std::vector<source::Span> remarks_below{};
   /// The section, where its parts stand in several systems, for one would be higher than a page.
   std::optional<source::Span> shared_out{};
 };

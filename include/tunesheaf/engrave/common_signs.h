@@ -1,7 +1,9 @@
 // Signs that a staff and a chart have in common, by one rule for both. In: the signs of the form at a section, a bar; a
-// kind of hold. Out: the bar line that ends the bar; whether a tab can say it all; the outline of the hold. Invariant: what a handout shows at a
-// place, the chart of the song shows there too. Read next: engrave/system.h, blocks/chart_page.h.
+// kind of hold. Out: the bar line that ends the bar; whether a tab can say it all; the outline of the hold. Invariant:
+// what a handout shows at a place, the chart of the song shows there too. Read next: engrave/system.h,
+// blocks/chart_page.h.
 #pragma once
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -13,6 +15,11 @@ namespace tunesheaf::engrave {
 /// The line at the end of a bar: of a repeat as the song has it; the final one where the song ends by its Fine; a
 /// double one where it leaps (D.C., D.S.) or the key changes behind it; else as the song has it.
 score::BarLine bar_line_at(const std::vector<FormSign>& signs, const score::Section& section, int bar);
+
+/// The words of a sign of the form in lines of at most `room`, broken behind a colon or a comma; a piece that is longer
+/// stands alone. One empty line for a sign without words.
+std::vector<std::string> form_lines(const std::string& words, base::Length room,
+                                    const std::function<base::Length(const std::string&)>& width_of);
 
 /// A note of the part has no string in this section: a tab alone would lose it, so a staff of notation stands there
 /// whatever was asked for.
