@@ -59,7 +59,8 @@ namespace {
 using score::Word;
 using score::WordKind;
 
-/// Numbers of remarks in rings, all of a staff in one row; those at one place stand side by side.
+/// Numbers of remarks in rings, all of a staff in one row; those at one place stand side by side. More than a row holds
+/// stand in several, the first at the top.
 class RemarkRow {
  public:
   explicit RemarkRow(StaffContext& staff) : staff_(staff) {}
@@ -79,16 +80,18 @@ class RemarkRow {
   void draw() {
     if (rings_.empty()) return;
     std::stable_sort(rings_.begin(), rings_.end(), [](const Ring& a, const Ring& b) { return a.x < b.x; });
-    Length radius;
-    for (const Ring& r : rings_) radius = std::max(radius, r.radius);
-    std::vector<std::pair<Length, Length>> stretches;
-    for (std::size_t i = 0; i < rings_.size(); ++i) {
-      Ring& r = rings_[i];
-      if (i > 0) r.x = std::max(r.x, stretches.back().second + staff_.space(0.25) + r.radius);
-      stretches.emplace_back(r.x - r.radius, r.x + r.radius);
+    std::vector<std::vector<Ring>> rows(1);
+    Length taken;
+    for (Ring& ring : rings_) {
+      const Length width = ring.radius * 2 + staff_.space(kBetweenRings);
+      if (taken + width > right() - staff_.system.left) {
+        rows.emplace_back();
+        taken = {};
+      }
+      taken += width;
+      rows.back().push_back(std::move(ring));
     }
-    const Length middle = take_row(staff_, Side::Above, stretches, radius, radius, 0.5);
-    for (const Ring& r : rings_) put(r, middle);
+    for (auto row = rows.rbegin(); row != rows.rend(); ++row) draw(*row);
   }
 
  private:
@@ -98,6 +101,26 @@ class RemarkRow {
     RemarkAnchor anchor;
     Length x, radius;
   };
+
+  static constexpr double kBetweenRings = 0.25;  ///< sp
+  Length right() const { return staff_.system.right + staff_.space(1); }
+
+  /// What is too near moves right; what would run out of the system moves left.
+  void draw(std::vector<Ring>& row) {
+    const Length gap = staff_.space(kBetweenRings);
+    for (std::size_t i = 1; i < row.size(); ++i)
+      row[i].x = std::max(row[i].x, row[i - 1].x + row[i - 1].radius + gap + row[i].radius);
+    Length edge = right(), radius;
+    for (auto ring = row.rbegin(); ring != row.rend(); ++ring) {
+      ring->x = std::min(ring->x, edge - ring->radius);
+      edge = ring->x - ring->radius - gap;
+      radius = std::max(radius, ring->radius);
+    }
+    std::vector<std::pair<Length, Length>> stretches;
+    for (const Ring& r : row) stretches.emplace_back(r.x - r.radius, r.x + r.radius);
+    const Length middle = take_row(staff_, Side::Above, stretches, radius, radius, 0.5);
+    for (const Ring& r : row) put(r, middle);
+  }
 
   void ring(const Word& w, const std::string& words, std::size_t index) {
     if (words.empty()) return;
