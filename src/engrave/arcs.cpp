@@ -78,11 +78,12 @@ double ArcField::hurt(const Arc& arc, double gap) const {
     double deepest = 0;
     for (std::size_t i = 1; i < line.size(); ++i) {
       const At &a = line[i - 1], &b = line[i];
-      if (std::max(a.x, b.x) <= left || std::min(a.x, b.x) >= right) continue;
+      const double half = std::max(a.half, b.half), way = std::hypot(b.x - a.x, b.y - a.y);
+      const double aside = way > 0 ? half * std::abs(b.y - a.y) / way : 0;  // a steep band is as thick to its sides
+      if (std::max(a.x, b.x) + aside <= left || std::min(a.x, b.x) - aside >= right) continue;
       const auto y_at = [&](double x) { return b.x == a.x ? a.y : a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x); };
-      const double ya = y_at(std::clamp(left, std::min(a.x, b.x), std::max(a.x, b.x)));
-      const double yb = y_at(std::clamp(right, std::min(a.x, b.x), std::max(a.x, b.x)));
-      const double half = std::max(a.half, b.half);
+      const double ya = y_at(std::clamp(left - aside, std::min(a.x, b.x), std::max(a.x, b.x)));
+      const double yb = y_at(std::clamp(right + aside, std::min(a.x, b.x), std::max(a.x, b.x)));
       deepest = std::max(deepest, std::min(std::max(ya, yb) + half - top, bottom - std::min(ya, yb) + half));
     }
     if (deepest > 0) hurt += box.weight * (0.3 + std::min(deepest, 1.0));

@@ -278,5 +278,45 @@ sections:
                 {"phone", "a4"});
 }
 
+TEST(MendedVoices, ASteepTieKeepsOffTheHeadBesideIt) {
+  expect_mended(R"(song: The fish market
+meter: 3/4
+parts:
+  тихая вода:
+    instrument: guitar
+  παλιό καφενείο:
+    instrument: accordion
+sections:
+  été:
+    тихая вода: |
+      thumb 5 | |
+
+      thumb 5 | - : - : 5 | |
+      4 | | 5 : - : - |
+      5 | | 5 : - : - |
+      6 | | 5 : - : - |
+    παλιό καφενείο: |
+      left | | | - : - - - - B3 - : - |
+)",
+                {"phone", "a4"});
+}
+
+TEST(MendedVoices, ASteepSlurKeepsOffTheHeadBesideIt) {
+  expect_mended(R"(song: The old ferry
+key: Ab minor
+parts:
+  cold supper:
+    instrument: 12-string guitar
+    tuning: Fb2/Fb3 Bbb2/Bbb3 Eb3/Eb4 G3/G4 Bbb3/Bbb3 Gb4/Gb4
+sections:
+  orchard:
+    cold supper: |
+      2 | x : - : - : - |
+      1 | - : - : - : 5^ |
+      thumb 3 | g8\6 : 3 : - : - |
+)",
+                {"compact", "a4"});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated
