@@ -464,6 +464,33 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   }
 }
 
+/// A figure of the chord stands at the height of a slash, in the middle of the tab.
+bool near_middle(const StaffPlan& plan, const score::Event& event, Length slash, Inks& inks) {
+  const Length reach = (slash + inks.figure("8").ink.height) / 2 + inks.sp * 0.1;
+  return std::any_of(event.notes.begin(), event.notes.end(), [&](const score::Note& note) {
+    const double lines = note.string < 1 ? 0 : plan.line_of(note.string) - (plan.lines + 1) / 2.0;
+    return note.string >= 1 && inks.sp * (plan.line_distance * std::abs(lines)) < reach;
+  });
+}
+
+/// On a tab the slash of a strum that is held over stands beside the figures that another voice strikes there.
+void part_held_slashes(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
+  for (Chord& slash : bar.chords) {
+    if (!slash.slash || slash.attack || slash.rest || slash.heads.empty()) continue;
+    const Rect sign = inks.sign(slash.heads.front().sign).box;
+    Length beyond;
+    for (const Chord& other : bar.chords) {
+      if (other.onset != slash.onset || other.voice == slash.voice || other.rest || other.slash) continue;
+      if (near_middle(plan, timeline.events[static_cast<std::size_t>(other.event)], sign.height, inks))
+        beyond = std::max(beyond, other.right);
+    }
+    if (beyond == Length{}) continue;
+    const Length half = sign.width / 2;
+    slash.heads.front().left = beyond + inks.sp * 0.3 + std::max(half, -slash.left);
+    slash.right += slash.heads.front().left;
+  }
+}
+
 bool slides_off(const Chord& chord, const score::Timeline& timeline) {
   const auto& notes = timeline.events[static_cast<std::size_t>(chord.event)].notes;
   return std::any_of(notes.begin(), notes.end(),
@@ -530,6 +557,7 @@ void layout_chords(StaffPlan& plan, const score::Timeline& timeline, Inks& inks)
   for (StaffBar& bar : plan.bars) {
     if (plan.kind == StaffKind::Tab) {
       for (Chord& chord : bar.chords) layout_tab(chord, timeline, inks, plan.rhythm);
+      part_held_slashes(plan, bar, timeline, inks);
       room_for_marks(plan, bar, timeline, inks);
       continue;
     }

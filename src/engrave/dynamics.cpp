@@ -21,7 +21,13 @@ class DynamicsRow {
       if (w.kind == WordKind::Dynamics && system_.holds(w.at)) letters(w);
     }
     keep_apart();
-    for (const score::Mark& mark : marks) hairpin(mark);
+    for (auto mark = marks.begin(); mark != marks.end(); ++mark) {
+      // What the part and the chart both say is drawn once.
+      const bool said = std::any_of(marks.begin(), mark, [&](const score::Mark& before) {
+        return before.kind == mark->kind && before.from == mark->from && before.to == mark->to;
+      });
+      if (!said) hairpin(*mark);
+    }
     if (stretches_.empty()) return;
     Length up = staff_.space(1.1), down = staff_.space(0.6);
     for (const Said& said : said_) {

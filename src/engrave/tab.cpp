@@ -76,9 +76,10 @@ class TabDrawer {
   void slash(const Chord& chord) {
     const MusicSign sign = chord.heads.front().sign;
     const Rect box = staff_.measure(sign).box;
-    const Rect drawn = staff_.sign({chord.attack ? layout::Kind("slash") : layout::Kind("slash-held"),
-                                    event(chord).origin, staff_.subject(chord.event)},
-                                   sign, {chord.x - box.width / 2 - box.x, staff_.height() / 2});
+    const Rect drawn =
+        staff_.sign({chord.attack ? layout::Kind("slash") : layout::Kind("slash-held"), event(chord).origin,
+                     staff_.subject(chord.event)},
+                    sign, {chord.x + chord.heads.front().left - box.width / 2 - box.x, staff_.height() / 2});
     if (chord.heads.front().ghost) {
       draw_parentheses(staff_, drawn, staff_.height() / 2, event(chord).origin, staff_.subject(chord.event));
     }

@@ -318,5 +318,42 @@ sections:
                 {"compact", "a4"});
 }
 
+TEST(MendedVoices, AHeldSlashStandsBesideTheFiguresOfAnotherVoice) {
+  expect_mended(R"(song: The heron
+parts:
+  größe:
+    instrument: guitar
+sections:
+  linden:
+    größe: |
+      strum | - : - : - : D |
+
+      thumb 4 | 14 : - : - : - |
+)",
+                {"large", "a4"});
+}
+
+TEST(MendedVoices, AHairpinThatPartAndChartSayIsDrawnOnce) {
+  expect_mended(R"(song: The moth hour
+meter: 5/4
+parts:
+  almanac:
+    instrument: vibraphone
+sections:
+  περίπατος:
+    times: 2
+    almanac: |
+      left | |
+    endings:
+      2:
+        chart: |
+          crescendo | - : - : - : - : on |
+        almanac: |
+          right | - : - : - : - : G#5 |
+          crescendo | - : - : - : - : on |
+)",
+                {"compact", "a4"});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated
