@@ -229,17 +229,20 @@ class OnsetLayout {
       Length left, right;
       bool any = false;
       const Rect reach = parens_box(parens, Length{});
-      for (const Chord* other : chords_) {
-        for (const Head& head : other->heads) {
-          const Rect box = head_box(head);
-          if (other != &chord && head.ghost) continue;  // it stands beside this one, in its own
-          if (box.bottom() <= reach.top() || box.top() >= reach.bottom()) continue;
-          left = any ? std::min(left, box.left()) : box.left();
-          right = any ? std::max(right, box.right()) : box.right();
-          any = true;
-        }
-      }
-      for (const Chord* other : chords_) {  // a stem that stands beside them
+      const auto enclose = [&](const Head& head) {
+        const Rect box = head_box(head);
+        if (box.bottom() <= reach.top() || box.top() >= reach.bottom()) return;
+        // One that stands farther to the side is left outside.
+        if (any && (box.left() >= right + gap + width || box.right() <= left - gap - width)) return;
+        left = any ? std::min(left, box.left()) : box.left();
+        right = any ? std::max(right, box.right()) : box.right();
+        any = true;
+      };
+      for (const Head& head : chord.heads) enclose(head);
+      for (const Chord* other : chords_)
+        for (const Head& head : other->heads)
+          if (other != &chord && !head.ghost) enclose(head);  // another ghost stands beside this one, in its own
+      for (const Chord* other : chords_) {                    // a stem that stands beside them
         if (!any || !other->has_stem || other->heads.empty()) continue;
         const Rect stem = stem_box(*other);
         if (stem.bottom() <= reach.top() || stem.top() >= reach.bottom()) continue;

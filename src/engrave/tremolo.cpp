@@ -96,9 +96,11 @@ void draw_tremolo(StaffContext& staff, const Chord& chord) {
   const bool up = chord.has_stem || !chord.lone ? chord.stem_up : true;  // a note without a stem has them over it
   const double way = up ? -1 : 1;                                        // of the stem, in y
   const Length head = staff.position_y(up ? chord.top() : chord.bottom());
-  if (!chord.has_stem) {
-    if (buzzes(staff, chord)) return buzz(staff, tag, {chord.x, head + staff.space(1.3 * way)});
-    for (int i = 0; i < strokes; ++i) stroke(staff, tag, {chord.x, head + staff.space((1.3 + kStrokeStep * i) * way)});
+  if (!chord.has_stem) {  // over the head, which may stand beside the other voice's
+    const Head& outer = up ? chord.heads.back() : chord.heads.front();
+    const Length x = chord.x + outer.left + staff.measure(outer.sign).box.width / 2;
+    if (buzzes(staff, chord)) return buzz(staff, tag, {x, head + staff.space(1.3 * way)});
+    for (int i = 0; i < strokes; ++i) stroke(staff, tag, {x, head + staff.space((1.3 + kStrokeStep * i) * way)});
     return;
   }
   const Length first = chord.stem_tip - staff.space((from_tip(staff, chord) + kReach) * way);

@@ -355,5 +355,36 @@ sections:
                 {"compact", "a4"});
 }
 
+TEST(MendedVoices, AGhostStandsBesideTheOtherVoicesGhostInItsOwnParentheses) {
+  expect_mended(R"(song: The παλιό
+parts:
+  pedlar:
+    instrument: guitar
+sections:
+  cold supper:
+    meter: 7/4
+    pedlar: |
+      3 | - : - : - : - - (0) - : - : - : - |
+      4 | 12 : - : - : - - p8 - : - : - : - |
+      thumb 6 | - : - : - : - : (15) : - : - |
+)",
+                {"house", "letter"});
+}
+
+TEST(MendedVoices, StrokesStandUnderTheirOwnHead) {
+  expect_mended(R"(song: The stone bridge
+parts:
+  almanac:
+    instrument: ukulele
+sections:
+  paper boat:
+    almanac: |
+      thumb 4 | - : 0= : - : - |
+
+      2 | 0 : - : - : - |
+)",
+                {"phone", "a4"});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated
