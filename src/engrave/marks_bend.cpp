@@ -148,9 +148,13 @@ class BendDrawer {
       const Length last = offset(p, lowest(p)) - offset(p, n);
       x1 = std::min(x1, std::max(end - last, begin + hands_.space(0.9)));
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
-      x1 = free_lane(x1, std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
-                     staff_.string_y(note.string), from.semitones < to.semitones);
+      const Lane lane{std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
+                      staff_.string_y(note.string), from.semitones < to.semitones};
+      // A release ends where its figure has room, else at least beside what stands over its line.
       if (to.semitones <= Fraction()) x1 = over_released(x1, begin, end, note);
+      const auto with_figure =
+          to.semitones <= Fraction() ? free_lane(x1, narrowed(lane, begin, end, note)) : std::nullopt;
+      x1 = with_figure ? *with_figure : free_lane(x1, lane).value_or(x1);
       if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
           !b.strokes.back().held) {
         b.strokes.push_back({from.semitones, from.semitones, pen, begin, true, false});
@@ -164,30 +168,40 @@ class BendDrawer {
     return b;
   }
 
-  /// The x nearest to the wish at which an arrow passes between the figures over its line.
-  Length free_lane(Length wish, Length least, Length most, Length y, bool rises) const {
+  /// Where an arrow may end: from `least` to `most`, over or under the line at `y`.
+  struct Lane {
+    Length least, most, y;
+    bool rises = false;
+  };
+  /// The x nearest to the wish at which an arrow passes between the figures over its line; nothing where there is none.
+  std::optional<Length> free_lane(Length wish, const Lane& lane) const {
+    static const std::set<layout::Kind> kFigures{"trill-figure", "touch-figure", "strum-figure", "slide-off"};
     const Length half = hands_.space(0.4);
-    const auto beside = [&](const Obstacle& o, Length x) {
-      const bool figure = o.kind == layout::Kind("trill-figure") || o.kind == layout::Kind("touch-figure");
-      return figure && o.box.top() < y && o.box.left() < x + half && o.box.right() > x - half;
-    };
+    const auto meets = [&](const Rect& box, Length x) { return box.left() < x + half && box.right() > x - half; };
     const auto free = [&](Length x) {
-      if (std::any_of(staff_.obstacles.begin(), staff_.obstacles.end(),
-                      [&](const Obstacle& o) { return beside(o, x); }))
-        return false;
-      return std::none_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& n) {
-        const bool over = rises ? n.box.bottom() < y : n.box.top() < y;
-        return over && n.box.left() < x + half && n.box.right() > x - half;
-      });
+      return std::none_of(staff_.obstacles.begin(), staff_.obstacles.end(),
+                          [&](const Obstacle& o) {
+                            return kFigures.count(o.kind) > 0 && o.box.top() < lane.y && meets(o.box, x);
+                          }) &&
+             std::none_of(staff_.notes.begin(), staff_.notes.end(), [&](const DrawnNote& n) {
+               return (lane.rises ? n.box.bottom() : n.box.top()) < lane.y && meets(n.box, x);
+             });
     };
-    if (free(wish)) return wish;
-    for (int step = 1; step <= 8; ++step) {
+    constexpr int kSteps = 16;
+    for (int step = 0; step <= kSteps; ++step) {
       for (const double way : {1.0, -1.0}) {
         const Length x = wish + hands_.space(0.25 * step * way);
-        if (x >= least && x <= most && free(x)) return x;
+        if ((step == 0 || (x >= lane.least && x <= lane.most)) && free(x)) return x;
       }
     }
-    return wish;
+    return std::nullopt;
+  }
+  /// The part of a lane in which a released figure has room.
+  Lane narrowed(Lane lane, Length begin, Length end, const score::Note& note) const {
+    const Length half = released_line(note).width / 2;
+    lane.least = std::max(lane.least, begin + half + hands_.space(0.3));
+    lane.most = std::min(lane.most, end + hands_.space(0.2) - half);
+    return lane;
   }
 
   text::Line released_line(const score::Note& note) const {

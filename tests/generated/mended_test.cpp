@@ -396,5 +396,32 @@ TEST(Mended, RemarksThatNoPageHoldsGoOnUnderTheSystem) {
   }
 }
 
+TEST(Mended, AReleaseComesDownBesideTheFiguresOverItsLine) {
+  expect_clean(R"(song: The marigold
+meter: 3/8
+parts:
+  copper roof: { instrument: lap steel }
+sections:
+  first frost:
+    copper roof: |
+      thumb 5 | 3pb5r3 : - : - | |
+      6 | | - : 0 : - |
+
+      4 | | 0 : - : - | | |
+      5 | - : 0 : 8tr9 | | | |
+)",
+               {"large", "a4"});
+  expect_clean(R"(song: The ropewalk
+parts:
+  grey mare: { instrument: guitar, staff: tab }
+sections:
+  cold supper:
+    grey mare: |
+      1 | - : - t3 - : - - 3^ - : - 0 0~~ - |
+      thumb 2 | - : - : - : 5b8r5 |
+)",
+               {"phone", "a4"});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated

@@ -263,10 +263,28 @@ class SongMaker {
     Node first, second;
     fill(bars, first, nullptr);
     fill({plan_bar(last.meter)}, second, nullptr);
+    for (Node* ending : {&first, &second}) keep_tunings(node, *ending);
     const std::string most = std::to_string(plan.times), before = std::to_string(plan.times - 1);
     endings.add(kind == 2 ? "1" : "1-" + before, std::move(first));
     endings.add(most, std::move(second));
     node.add("endings", std::move(endings));
+  }
+
+  static LaneBlock* lanes_of(Node* part) {
+    if (part == nullptr || part->kind == Node::Kind::Lanes) return part == nullptr ? nullptr : &part->lanes;
+    Node* within = part->find("lanes");
+    return within == nullptr ? nullptr : &within->lanes;
+  }
+  static bool retunes(const LaneRow& row) { return row.name == "retune"; }
+
+  /// Bars that say no tuning would be come to in another one after an ending that does.
+  static void keep_tunings(Node& body, Node& ending) {
+    for (auto& [name, part] : ending.keys) {
+      LaneBlock* lanes = lanes_of(&part);
+      LaneBlock* before = lanes_of(body.find(name));
+      if (lanes == nullptr || before == nullptr || std::ranges::any_of(before->lanes, retunes)) continue;
+      if (lanes->lanes.size() > 1) std::erase_if(lanes->lanes, retunes);
+    }
   }
 
   void remarks(const SectionPlan& plan, Node& node) {

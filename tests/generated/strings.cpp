@@ -291,8 +291,12 @@ class StringBars {
   /// What comes after the last bar is not known here: nothing slides on to it.
   void settle() {
     for (int string = 1; string <= part_.strings(); ++string) {
-      const std::string lane = std::to_string(string);
-      if (!hand_.slides_on(string) || !out_.has(lane)) continue;
+      if (!hand_.slides_on(string)) continue;
+      for (const std::string& lane : {std::to_string(string), "thumb " + std::to_string(string)}) settle(lane);
+    }
+  }
+  void settle(const std::string& lane) {
+    if (out_.has(lane)) {
       for (int b = static_cast<int>(bars_.size()) - 1; b >= 0; --b) {
         std::string* last = nullptr;
         for (auto& beat : out_.bar(lane, b).beats)
