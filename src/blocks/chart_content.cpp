@@ -90,6 +90,7 @@ class Reader {
     drop_pick_up(out);
     no_chords(from, out);
     rests_without_chord(out);
+    last_strokes(song_, from, out_.player.own_part, out);
     off_beat_changes(out);
     change(index, from, out);
     for (std::size_t b = 1; b < out.bars.size(); ++b) {
@@ -144,7 +145,7 @@ class Reader {
       for (std::size_t i = 0; i < bar.chords.size(); ++i) {
         if (bar.chords[i].name.root == "N.C.") continue;
         const Fraction end = i + 1 < bar.chords.size() ? bar.chords[i + 1].onset : bar.length;
-        bar.hits.push_back({bar.chords[i].onset, end - bar.chords[i].onset, false});
+        bar.hits.push_back({bar.chords[i].onset, end - bar.chords[i].onset, {}});
       }
     }
   }
@@ -193,7 +194,7 @@ class Reader {
       made.origin = bar.origin;
       if (b < from.hits.size()) {
         for (const score::Hit& hit : from.hits[b])
-          made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost});
+          made.hits.push_back({hit.onset, hit.duration, hit.accents, hit.ghost, false});
         if (!made.hits.empty()) {
           made.plays_until = plays_on(from, b, made.hits.front().onset);
           // Without parts the lane itself says whether the band went on before: by a dot it did not.
@@ -233,7 +234,9 @@ class Reader {
       std::vector<ChartHit> struck;
       for (const score::Segment& segment : voice.bars[static_cast<std::size_t>(bar.bar)]) {
         if (segment.event < 0 || segment.rest) continue;
-        struck.push_back({segment.onset, segment.duration, false});
+        const score::Event& event = song_.events[static_cast<std::size_t>(segment.event)];
+        struck.push_back({segment.onset, segment.duration, {}});
+        struck.back().muted = event.muted;
       }
       if (struck.size() > 1 && struck != strummed_ && bar.hits.empty()) bar.strum = struck;
       if (struck.size() > 1) strummed_ = struck;

@@ -144,11 +144,11 @@ class SectionPen {
   }
 
   void repeat_sign(const ChartBar& one, const ChartCell& cell) {
-    const Length space = size_.chord * 0.22;
+    const Length space = size_.chord * 0.25;
     const text::Sign& sign = setting_.music.sign(MusicSign::RepeatBar, space);
     const Length middle = left_of(cell) + (right_of(cell) - left_of(cell)) / 2;
     put_sign(*frame_, setting_, {middle - sign.box.width / 2, base_ - size_.chord * 0.36}, MusicSign::RepeatBar, space,
-             "chart-repeat-bar", style_.faint);
+             "chart-repeat-bar", style_.ink);
     frame_->items.back().origin = one.origin;
   }
 

@@ -73,6 +73,18 @@ Length head_end(const Setting& setting, const theory::SpelledPiece& piece, Lengt
   return std::max(head.advance, head.stem_up.x + setting.music.sign(*flag, space).box.right());
 }
 
+bool is_muted(const theory::SpelledPiece& piece, const std::vector<ChartHit>& hits) {
+  const auto id = static_cast<std::size_t>(piece.id);
+  return !piece.rest && piece.id >= 0 && id < hits.size() && hits[id].muted;
+}
+
+/// Muted strokes have crosses, as on a staff.
+MusicSign head_of(const theory::SpelledPiece& piece, const std::vector<ChartHit>& hits) {
+  if (!is_muted(piece, hits)) return head_sign(piece.value);
+  if (piece.value < NoteValue::kHalf) return MusicSign::NoteheadXWhole;
+  return piece.value == NoteValue::kHalf ? MusicSign::NoteheadXHalf : MusicSign::NoteheadXBlack;
+}
+
 bool is_ghost(const theory::SpelledPiece& piece, const std::vector<ChartHit>& hits) {
   const auto id = static_cast<std::size_t>(piece.id);
   return !piece.rest && !piece.tie_from_previous && piece.id >= 0 && id < hits.size() && hits[id].ghost;
@@ -176,7 +188,7 @@ class HitRow {
   Length stem_top() const { return row_.middle - row_.space * 3.2; }
   Length stem_width() const { return std::max(row_.space * 0.14, Length::pt(0.6)); }
   Length stem_x(std::size_t at) const {
-    return xs_[at] + setting_.music.sign(head_sign(spelling_->pieces[at].value), row_.space).stem_up.x;
+    return xs_[at] + setting_.music.sign(head_of(spelling_->pieces[at], hits_), row_.space).stem_up.x;
   }
 
   /// Every piece at its onset, or as little beside it as keeps it clear of its neighbours; slashes are drawn.
@@ -203,8 +215,8 @@ class HitRow {
   void note(std::size_t at) {
     const theory::SpelledPiece& piece = spelling_->pieces[at];
     const Length x = xs_[at];
-    const text::Sign head = setting_.music.sign(head_sign(piece.value), row_.space);
-    sign({x, row_.middle}, head_sign(piece.value), "chart-hit");
+    const text::Sign head = setting_.music.sign(head_of(piece, hits_), row_.space);
+    sign({x, row_.middle}, head_of(piece, hits_), "chart-hit");
     Length end = x + (piece.dots > 0 ? head_end(setting_, piece, row_.space) : head.advance);
     for (int dot = 0; dot < piece.dots; ++dot) {
       end += row_.space * kBeforeDot;

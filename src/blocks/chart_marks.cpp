@@ -102,7 +102,8 @@ class Marks {
         break;
       case CueKind::Tempo:
         // A number is read as in the head; words alone are words.
-        if (!cue.rate.empty()) mark.role = words(style_.body);
+        if (!cue.rate.empty()) mark.role = bold(words(style_.body));
+        mark.boxed = !cue.rate.empty();
         break;
       default:
         break;
@@ -113,14 +114,15 @@ class Marks {
   /// Its words cut to the line, with an ellipsis.
   void fit(ChartMark& mark) const {
     Frame scratch;
-    const Length room = room_.width - left();
-    mark.width = put_mark_words(scratch, setting_, mark, {});
-    if (mark.width <= room) return;
+    const Length pad = mark.boxed ? room_.text * (2 * kBoxPad) : Length{};
+    const Length room = room_.width - left() - pad;
+    mark.width = put_mark_words(scratch, setting_, mark, {}) + pad;
+    if (mark.width <= room + pad) return;
     // "pick-up", a note, and who plays it: the long end of it gives way.
     std::string& cut = mark.rate.size() > mark.text.size() ? mark.rate : mark.text;
-    const Length rest = mark.width - width_of(setting_, cut, mark.role);
+    const Length rest = mark.width - pad - width_of(setting_, cut, mark.role);
     cut = text::cut_to(setting_.shaper, cut, text_style(mark.role), room - rest);
-    mark.width = put_mark_words(scratch, setting_, mark, {});
+    mark.width = put_mark_words(scratch, setting_, mark, {}) + pad;
   }
 
   /// What belongs to a bar keeps over it; what opens a section may stand anywhere in its line.

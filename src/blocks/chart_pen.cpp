@@ -210,6 +210,15 @@ Length hits_height(Length chord_size) {
   return std::max(chord_size * 1.25, Length::pt(16));
 }
 
+/// Whether no chord is in force: a slash there would be a stroke.
+static bool silent_at(const ChartBar& bar, Fraction onset) {
+  bool out = false;
+  for (const ChartChord& chord : bar.chords) {
+    if (chord.onset <= onset) out = chord.name.root == "N.C.";
+  }
+  return out;
+}
+
 void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
                Length chord_size) {
   const Length height = std::max(chord_size * 0.34, Length::pt(4.5)), lean = height * 0.55;
@@ -219,6 +228,7 @@ void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const 
   const Length step = lean + stroke.width * 2.5;
   for (const theory::BarSpan& beat : bar.meter.beats()) {
     if (!(beat.onset < bar.length)) break;
+    if (silent_at(bar, beat.onset)) continue;
     const Length x = places.x_of(beat.onset);
     xs.push_back(xs.empty() ? x : std::max(x, xs.back() + step));
   }

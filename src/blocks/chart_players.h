@@ -37,6 +37,10 @@ struct PickUp {
 /// Who begins before the first whole bar of a section, and who comes in at the end of its last bar after a rest.
 std::vector<PickUp> pick_ups(const score::Timeline& song, const score::Section& section);
 
+/// Puts the strokes of `part` into last bars of sections and endings where it stops before the bar ends, or strikes
+/// once and holds: a bare chord name there would have a player go on. Bars with stated hits keep those.
+void last_strokes(const score::Timeline& song, const score::Section& from, int part, ChartSection& out);
+
 /// Till where a bar is played on before the first of its hits at `first`: all of it where some part sounds there.
 Fraction plays_on(const score::Section& section, std::size_t bar, Fraction first);
 

@@ -6,11 +6,9 @@
 #include <iterator>
 #include <utility>
 
-#include "neck.h"
 #include "pen.h"
+#include "practice_figures.h"
 #include "tunesheaf/blocks/legend.h"
-#include "tunesheaf/blocks/move_box.h"
-#include "tunesheaf/blocks/move_words.h"
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/text/cut.h"
@@ -22,8 +20,9 @@ using score::Section;
 
 class PracticeSheet {
  public:
-  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, Writing writing)
+  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside, Writing writing)
       : setting_(setting),
+        aside_(aside),
         writing_(writing),
         style_(setting.style),
         section_(setting.song.sections[static_cast<std::size_t>(plan.section)]),
@@ -31,30 +30,31 @@ class PracticeSheet {
     named_only_ = same == SameMusic::Named && plan_.like && plan_.like->new_bars.empty();
   }
 
-  SectionBlock draw() {
-    SectionBlock out;
+  PracticeBlock draw() {
+    PracticeBlock out;
     if (named_only_) {
       head(section_heading(setting_, plan_.section, true));
+      loops();
       ladder();
       cautions();
     } else if (plan_.rests) {
-      out = section_block(setting_, plan_.section, Counting::None);
+      static_cast<SectionBlock&>(out) = section_block(setting_, plan_.section, Counting::None);
       head(std::move(out.flow.front()));
       rests();
       std::move(out.flow.begin() + 1, out.flow.end(), std::back_inserter(flow_));
     } else {
-      out = section_block(setting_, plan_.section, Counting::UnderTheStaff);
+      static_cast<SectionBlock&>(out) = section_block(setting_, plan_.section, Counting::UnderTheStaff);
       head(std::move(out.flow.front()));
       if (out.flow.size() > 1) practise(std::move(out.flow));
       ladder();
-      listen();
-      for (auto& item : sign_legend(setting_, signs_used(setting_, plan_.section))) flow_.push_back(std::move(item));
+      if (!listened_) listen();
     }
     if (writing_.lines > 0) lines();
     flow_.back().break_after = layout::BreakAfter::Forced;
     const FramePtr name = continuation_line(setting_, plan_.section);
     for (std::size_t i = 1; i < flow_.size(); ++i) flow_[i].continuation = name;
     out.flow = std::move(flow_);
+    out.breaks = std::move(breaks_);
     return out;
   }
 
@@ -121,8 +121,13 @@ class PracticeSheet {
     route();
     cautions();
     for (auto& item : shapes_block(setting_, {plan_.section, BoxSize::Medium})) flow_.push_back(std::move(item));
+    if (aside_ == Aside::Body) {
+      for (auto& item : sign_legend(setting_, signs())) flow_.push_back(std::move(item));
+    }
+    breaks_.push_back(flow_.size() - 1);
     drill();
-    flow_.push_back(block_heading(setting_, "The music", "count aloud; in brackets: said, not struck"));
+    if (breaks_.back() + 1 < flow_.size()) breaks_.push_back(flow_.size() - 1);
+    flow_.push_back(block_heading(setting_, "The music", "count aloud; a count in brackets is not struck"));
     std::move(music.begin() + 1, music.end(), std::back_inserter(flow_));
     loops();
   }
@@ -177,24 +182,13 @@ class PracticeSheet {
     paragraph(text, style_.body, "practice-place", style_.body.size * 0.3);
   }
 
-  /// "bar 13", "its pick-up".
-  std::string first_bar_of(int index) const {
-    const std::vector<score::Bar>& bars = section(index).bars;
-    if (bars.empty()) return "it";
-    return bars.front().number == 0 ? "its pick-up" : "bar " + std::to_string(bars.front().number);
-  }
-
   /// Where its last bar leads: to its own beginning, then to others.
   std::string way_on() const {
     const bool again = section_.times > 1 || !section_.until.empty();
     if (plan_.after.empty() && !again) return {};
-    std::vector<std::string> bars;
-    if (again) bars.push_back(first_bar_of(plan_.section));
-    for (const int next : plan_.after) bars.push_back(first_bar_of(next));
     std::string out = again ? "Goes back to its own beginning" : "";
     if (!plan_.after.empty()) out += (again ? ", then leads to " : "Leads to ") + names(plan_.after);
-    return out + ": practise going on from " + (section_.bars.back().ending.empty() ? "the last bar" : "each ending") +
-           " into " + list_words(bars) + ". ";
+    return out + ". ";
   }
 
   /// Nothing to play is something to count.
@@ -207,8 +201,27 @@ class PracticeSheet {
               style_.body, "practice-rests", style_.body.size * 0.6);
   }
 
+  std::vector<LegendSign> signs() const { return signs_used(setting_, plan_.section); }
+
+  /// A block as narrow as the margin column, beside the item that was put last.
+  void beside(const std::function<Flow(const Setting&)>& block) {
+    style::Style narrow = style_;
+    narrow.page.inner += setting_.body() - setting_.margin();
+    Setting aside{setting_.song, narrow, setting_.shaper, setting_.music, setting_.parts, setting_.recording};
+    Stack stack("practice-beside", setting_.margin());
+    for (const layout::FlowItem& item : block(aside)) {
+      if (stack.y() > Length{}) stack.space(item.space_before);
+      stack.add(item.frame);
+    }
+    const FramePtr frame = stack.done();
+    if (frame->size.height == Length{}) return;
+    const Length down = flow_.back().notes.empty() ? Length{} : setting_.style.rhythm.note_gap;
+    flow_.back().notes.push_back({down + frame->baseline, frame});
+  }
+
   void route() {
     flow_.push_back(block_heading(setting_, "The way through this sheet"));
+    if (aside_ == Aside::Margin) beside([&](const Setting& narrow) { return sign_legend(narrow, signs()); });
     std::vector<std::string> sentences;
     for (const Step& step : plan_.route) sentences.push_back(step.text);
     hanging(sentences, [](std::size_t i) { return std::to_string(i + 1); });
@@ -233,171 +246,79 @@ class PracticeSheet {
     }
   }
 
-  /// The change in pictures from left to right: the shape, the move, the shape.
-  struct Pictures {
-    std::vector<std::pair<Length, FramePtr>> placed;  ///< by their left edges
-    Length width, deepest;
-  };
-  Pictures drill_pictures(const Change& change, const score::ShapeUse& from, const score::ShapeUse& to,
-                          BoxSize size) const {
-    const Length box = string_gap(style_, size) * (from.shape.count() + 1.6);
-    Pictures out;
-    std::vector<FramePtr> pictures{chord_box(setting_, from, size, BoxText::Full, box),
-                                   chord_box(setting_, to, size, BoxText::Full, box)};
-    if (const theory::Move& move = change.move->move; move_fits_a_box(move)) {
-      pictures.insert(pictures.begin() + 1, move_box(setting_, move, from.shape.count(), size));
-    }
-    for (const FramePtr& picture : pictures) {
-      if (!out.placed.empty()) out.width += style_.body.size;
-      out.placed.emplace_back(out.width, picture);
-      out.width += std::max(box, picture->size.width);
-      out.deepest = std::max(out.deepest, picture->baseline);
-    }
-    return out;
-  }
-
   void drill() {
     if (!plan_.hardest) return;
     const Change& change = *plan_.hardest;
-    const score::ShapeUse& from = setting_.song.shapes[static_cast<std::size_t>(change.from)];
-    const score::ShapeUse& to = setting_.song.shapes[static_cast<std::size_t>(change.to)];
     flow_.push_back(block_heading(setting_, step_name(StepKind::Change, "the change"),
                                   bars_words(section_, change.first_bar, change.last_bar)));
-    auto frame = std::make_shared<Frame>();
-    frame->name = "drill";
-    frame->role = Role::Figure;
-    Pictures pictures = drill_pictures(change, from, to, BoxSize::Large);
-    for (const BoxSize smaller : {BoxSize::Medium, BoxSize::Small}) {
-      if (pictures.width > setting_.body()) pictures = drill_pictures(change, from, to, smaller);
-    }
-    const Length deepest = pictures.deepest;
-    Length height;
-    for (const auto& [left, picture] : pictures.placed) {
-      frame->children.push_back({{left, deepest - picture->baseline}, picture});
-      height = std::max(height, deepest - picture->baseline + picture->size.height);
-    }
-    frame->baseline = deepest;
-    frame->size = {setting_.body(), height};
-    flow_.push_back(flow_item(frame, style_.body.size * 0.4));
-    flow_.back().break_after = layout::BreakAfter::Forbidden;
-    flow_.push_back(flow_item(drill_words(change.move->move, setting_.body()), style_.body.size * 0.4));
-    const std::string gloss = move_box_words(change.move->move);
-    if (gloss.empty() || !move_fits_a_box(change.move->move)) return;
-    flow_.back().break_after = layout::BreakAfter::Forbidden;
-    paragraph(gloss, italic(style_.note), "drill-gloss", style_.body.size * 0.3);
+    for (auto& item : drill_items(setting_, change, section_.origin)) flow_.push_back(std::move(item));
   }
 
-  FramePtr drill_words(const theory::Move& move, Length width) const {
-    Stack stack("drill-words", width, Role::Paragraph);
-    for (const std::string& line : move_words(move)) {
-      stack.add(prose(setting_, {finger_pieces(style_.body, {line}, ""), width, style_.body.size, style_.ink,
-                                 "move-words", section_.origin, Role::None, "move-line"}));
-    }
-    return stack.done();
-  }
-
+  /// Phrases, then ways on; on a sheet that names its music only, the ways on alone.
   void loops() {
-    if (plan_.loops.empty()) return;
+    std::vector<TickRow> rows;
+    if (!named_only_) {
+      for (const Loop& loop : plan_.loops) {
+        std::string bars = bars_words(section_, loop.first_bar, loop.last_bar);
+        bars.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(bars.front())));
+        rows.push_back({bars, loop.why});
+      }
+    }
+    for (const Join& join : plan_.joins) rows.push_back(join_row(join));
+    if (rows.empty()) return;
     const bool timed = !plan_.ladder.empty() && plan_.ladder.front().per_minute;
-    flow_.push_back(
-        block_heading(setting_, step_name(StepKind::Phrases, "a phrase at a time"),
-                      timed ? "at " + std::to_string(*plan_.ladder.front().per_minute) + "; a box for each clean time"
-                            : "a box for each clean time"));
-    for (const Loop& loop : plan_.loops) {
-      auto frame = std::make_shared<Frame>();
-      frame->name = "loop";
-      frame->role = Role::Paragraph;
-      const Length base = style_.body.size;
-      frame->baseline = base;
-      const Length end = boxes(*frame, {{}, base}, 4) + style_.body.size * 0.6;
-      std::string bars = bars_words(section_, loop.first_bar, loop.last_bar);
-      if (!bars.empty() && bars.front() == 'b') bars.front() = 'B';
-      const auto words =
-          prose(setting_, {{{bars, text_style(bold(style_.body))}, {"  " + loop.why, text_style(italic(style_.body))}},
-                           setting_.body() - end,
-                           style_.body.size,
-                           style_.ink,
-                           "loop-words",
-                           section_.origin,
-                           Role::None,
-                           "loop-words"});
-      frame->children.push_back({{end, base - words->baseline}, words});
-      frame->size = {setting_.body(), std::max(style_.body.size * 1.4, base - words->baseline + words->size.height)};
-      flow_.push_back(flow_item(frame, style_.body.size * 0.2));
-      if (&loop != &plan_.loops.back()) flow_.back().break_after = layout::BreakAfter::Forbidden;
+    const bool phrases = !named_only_ && !plan_.loops.empty();
+    const std::string name = phrases ? "a phrase at a time" : "the way on";
+    flow_.push_back(block_heading(
+        setting_, named_only_ ? "The way on" : step_name(StepKind::Phrases, name),
+        (timed ? "at " + std::to_string(*plan_.ladder.front().per_minute) + "; " : "") + "a box for each clean time"));
+    if (aside_ == Aside::Margin && !named_only_ && !plan_.listen.empty()) {
+      beside([&](const Setting& narrow) { return listen_beside(narrow); });
+      listened_ = true;
     }
+    for (auto& item : tick_items(setting_, rows, section_.origin)) flow_.push_back(std::move(item));
   }
 
-  /// Boxes to tick, standing on the baseline; returns the x behind them.
-  Length boxes(Frame& frame, Point at, int count) {
-    const Length edge = style_.body.size * 0.72, step = edge * 1.35;
-    for (int i = 0; i < count; ++i) {
-      layout::RectShape box;
-      box.size = {edge, edge};
-      box.stroke = layout::Stroke{style_.rule, style_.ink, {}, {}};
-      frame.items.push_back({{at.x + step * i, at.y - edge}, "tick-box", layout::Layer::Ink, {}, {}, box});
-    }
-    return at.x + step * count;
+  /// "Bar 12 into bar 5", "1st ending, back to the beginning"; "Bar 13 into bar 14", "on to C turn".
+  TickRow join_row(const Join& join) const {
+    const std::vector<score::Bar>& bars = section(join.section).bars;
+    const auto into = static_cast<std::size_t>(join.into);
+    const std::string goal = bars[into].number == 0 ? "the pick-up" : "bar " + std::to_string(bars[into].number);
+    std::string from = bars_words(section_, join.bar, join.bar);
+    from.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(from.front())));
+    std::string why = join.section != plan_.section ? "on to " + names({join.section})
+                      : join.into == 0              ? "back to the beginning"
+                                                    : "on this sheet";
+    const score::Bar& last = section_.bars[static_cast<std::size_t>(join.bar)];
+    if (!last.ending.empty()) why = ending_name(last) + ", " + why;
+    return {from + " into " + goal, why};
   }
 
-  /// Rungs side by side, each higher than the one before: beats a minute, the share of the tempo, boxes to tick.
+  /// Rungs side by side, and what their figures do not say by themselves.
   void ladder() {
     if (plan_.ladder.empty()) return;
-    const bool timed = plan_.ladder.front().per_minute.has_value();
     flow_.push_back(block_heading(setting_, step_name(StepKind::Ladder, "up the tempo ladder"),
                                   "a box for each clean time; three, then one rung up"));
-    auto frame = std::make_shared<Frame>();
-    frame->name = "ladder";
-    frame->role = Role::Figure;
-    const double count = static_cast<double>(plan_.ladder.size());
-    const Length gap = style_.body.size * 0.5;
-    constexpr int kColumns = 6;  // a shorter ladder has rungs of the same width
-    const Length width = (setting_.body() - gap * (kColumns - 1)) * (1.0 / kColumns), rise = style_.body.size * 0.65;
-    const style::TypeRole figure = bold(style_.section_name);
-    const Length rung_height = figure.size * 1.25 + style_.body.size * 1.35;
-    // What the figures count has a row of its own where the lowest rung is too narrow or too high for it.
-    const Length said = width_of(setting_, " a minute", style_.small) + style_.small.size * 1.2;
-    const bool own_row = plan_.ladder_unit && (said > width + gap || rise * (count - 1) < style_.small.size * 1.4);
-    const Length floor = rise * (count - 1) + rung_height + (own_row ? style_.small.size * 1.6 : Length{});
-    if (plan_.ladder_unit) {  // what the figures count: in the corner over the lowest rung
-      const Length base = style_.small.size;
-      const Length note =
-          put_note_value(*frame, setting_, {{}, base}, *plan_.ladder_unit, style_.small.size * 0.24, style_.ink);
-      put(*frame, setting_, {note, base}, " a minute", {style_.small, style_.ink, "ladder-unit", section_.origin});
-    }
-    for (std::size_t i = 0; i < plan_.ladder.size(); ++i) {
-      const Rung& rung = plan_.ladder[i];
-      const Length x = (width + gap) * static_cast<double>(i),
-                   top = floor - rung_height - rise * static_cast<double>(i);
-      rule(*frame, {x, top + figure.size * 1.25}, width, style_.rule * 1.6, style_.ink, "ladder-rung");
-      const std::string main = rung.per_minute ? std::to_string(*rung.per_minute) : std::to_string(rung.percent) + " %";
-      put(*frame, setting_, {x, top + figure.size}, main, {figure, style_.ink, "ladder-tempo", section_.origin});
-      const Length base = top + figure.size * 1.25 + style_.body.size * 1.25;
-      boxes(*frame, {x, base}, 3);
-    }
-    frame->baseline = floor;
-    frame->size = {setting_.body(), floor + style_.body.size * 0.2};
-    flow_.push_back(flow_item(frame, style_.body.size * 0.2));
-    if (plan_.quickens) {
-      paragraph("100 % is the tempo at the beginning; from there it grows faster.", italic(style_.note), "ladder-gloss",
-                style_.body.size * 0.3);
-    }
-    if (plan_.beyond_clicks) {
-      paragraph(
-          "Few metronomes click faster than 208 a minute: on the upper rungs play along with the recording, or "
-          "without a click.",
-          italic(style_.note), "ladder-gloss", style_.body.size * 0.3);
-    }
-    if (!timed) {
-      paragraph("The song states no tempo: 100 % is as fast as the recording.", italic(style_.note), "ladder-gloss",
-                style_.body.size * 0.3);
-    }
+    flow_.push_back(flow_item(ladder_figure(setting_, plan_, section_.origin), style_.body.size * 0.2));
+    for (const std::string& gloss : plan_.ladder_gloss)
+      paragraph(gloss, italic(style_.note), "ladder-gloss", style_.body.size * 0.3);
   }
 
   void listen() {
     if (plan_.listen.empty()) return;
     flow_.push_back(block_heading(setting_, "What to listen for"));
     hanging(plan_.listen, [](std::size_t) { return std::string("\u2013"); });
+  }
+
+  /// The same in the margin, in the type of remarks.
+  Flow listen_beside(const Setting& narrow) const {
+    Flow out{block_heading(narrow, "Listen for")};
+    for (const std::string& sentence : plan_.listen) {
+      out.push_back(flow_item(prose(narrow, sentence, {style_.note, style_.ink, "practice-step", section_.origin},
+                                    narrow.body(), Parting::English),
+                              style_.note.size * 0.5));
+    }
+    return out;
   }
 
   void cautions() {
@@ -407,32 +328,26 @@ class PracticeSheet {
   }
 
   void lines() {
-    auto frame = std::make_shared<Frame>();
-    frame->name = "writing-lines";
-    frame->role = Role::Artifact;
-    const Length pitch = kWritingPitch;
-    put(*frame, setting_, {{}, style_.label.size}, "Notes", {style_.label, style_.faint, "writing-label"});
-    for (int i = 1; i <= writing_.lines; ++i) {
-      rule(*frame, {{}, style_.label.size + pitch * i}, setting_.body(), style_.rule, style_.faint, "writing-line");
-    }
-    frame->baseline = style_.label.size;
-    frame->size = {setting_.body(), style_.label.size + pitch * writing_.lines + style_.rule};
+    const FramePtr frame = writing_lines(setting_, writing_.lines);
     flow_.push_back(flow_item(frame, style_.body.size + writing_.drop));
   }
 
   const Setting& setting_;
+  Aside aside_;
   Writing writing_;
   const style::Style& style_;
   const Section& section_;
   PracticePlan plan_;
   bool named_only_ = false;
+  std::vector<std::size_t> breaks_;
+  bool listened_ = false;  ///< what to listen for stands in the margin
   Flow flow_;
 };
 
 }  // namespace
 
-SectionBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Writing writing) {
-  return PracticeSheet(setting, std::move(plan), same, writing).draw();
+PracticeBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside, Writing writing) {
+  return PracticeSheet(setting, std::move(plan), same, aside, writing).draw();
 }
 
 }  // namespace tunesheaf::blocks

@@ -96,9 +96,11 @@ class Planner {
     ladder();
     loops();
     neighbours();
+    joins();
     likeness();
     plan_.route = route_of(setting_, plan_, events_);
     plan_.listen = listen_for(setting_, plan_, events_);
+    plan_.ladder_gloss = about_ladder(setting_, plan_);
     plan_.cautions = cautions_for(setting_, plan_, events_);
     return std::move(plan_);
   }
@@ -192,8 +194,29 @@ class Planner {
   }
 
   void busiest() {
+    int as_busy = 1;
     for (int b = 1; b < static_cast<int>(attacks_.size()); ++b) {
+      as_busy = speed(b) > speed(plan_.busiest_bar) ? 1 : as_busy + (speed(b) < speed(plan_.busiest_bar) ? 0 : 1);
       if (speed(b) > speed(plan_.busiest_bar)) plan_.busiest_bar = b;
+    }
+    plan_.busiest_alone = as_busy == 1;
+    farthest();
+  }
+
+  /// The bar into or within which a hand without shapes goes farthest along the neck, from one fretted note to the
+  /// next.
+  void farthest() {
+    constexpr int kFar = 4;  // frets: further than fingers reach from one place
+    int hand = -1, most = kFar;
+    for (const Event* event : events_) {
+      for (const score::Note& note : event->notes) {
+        if (note.string == 0 || note.fret == 0 || event->shape >= 0) continue;
+        if (hand > 0 && std::abs(note.fret - hand) > most) {
+          most = std::abs(note.fret - hand);
+          plan_.farthest_bar = event->at.bar;
+        }
+        hand = note.fret;
+      }
     }
   }
 
@@ -211,7 +234,8 @@ class Planner {
     const double start = 80.0 - 35.0 * plan_.difficulty;
     for (int share = 50; share <= 100; share += 10) {
       if (share + 5 < start) continue;
-      Rung rung{share, std::nullopt};
+      Rung rung;
+      rung.percent = share;
       if (clicked_ > 0) {
         rung.per_minute = share == 100 ? static_cast<int>(std::lround(clicked_)) : on_metronome(clicked_ * share / 100);
         if (share < 100 && *rung.per_minute >= std::lround(clicked_)) continue;
@@ -220,6 +244,22 @@ class Planner {
       plan_.ladder.push_back(rung);
     }
     plan_.beyond_clicks = clicked_ > kFastest;
+    other_tempo();
+  }
+
+  /// The first tempo within the section that is not the one it begins with, at the same share of itself on each rung.
+  void other_tempo() {
+    const auto at = std::find_if(section_.words.begin(), section_.words.end(), [](const score::Word& word) {
+      return word.tempo && word.tempo->per_minute > Fraction{} && score::Place{} < word.at;
+    });
+    if (clicked_ <= 0 || at == section_.words.end()) return;
+    const Fraction unit = score::counted_unit(*at->tempo, section_);
+    const double full = at->tempo->per_minute.to_double();
+    if (unit == *plan_.ladder_unit && std::lround(full) == std::lround(clicked_)) return;
+    plan_.other_unit = unit;
+    plan_.other_bar = at->at.bar;
+    for (Rung& rung : plan_.ladder)
+      rung.other = rung.percent == 100 ? static_cast<int>(std::lround(full)) : on_metronome(full * rung.percent / 100);
   }
 
   static constexpr double kSlowest = 40, kFastest = 208;  // clicks a minute
@@ -294,12 +334,11 @@ class Planner {
     }
   }
 
-  /// An ending is learned from the bar before it.
+  /// An ending is learned from the last bar before the endings.
   std::string ending_words(int first) const {
-    std::vector<std::string> passes;
-    for (const int pass : section_.bars[static_cast<std::size_t>(first)].ending)
-      passes.push_back(std::to_string(pass) + ".");
-    return "ending " + base::list_words(passes) + ", after the bar before it";
+    std::string out = ending_name(section_.bars[static_cast<std::size_t>(first)]);
+    if (const int body = body_bars(); body > 0) out += ", after " + bar_words(section_, body - 1);
+    return out;
   }
 
   /// Bars before the endings.
@@ -307,6 +346,21 @@ class Planner {
     const auto first = std::find_if(section_.bars.begin(), section_.bars.end(),
                                     [](const score::Bar& bar) { return !bar.ending.empty(); });
     return static_cast<int>(first - section_.bars.begin());
+  }
+
+  /// Wherever the bar that follows, as played, is not the next one on the sheet; the way into an ending is its
+  /// phrase's.
+  void joins() {
+    if (plan_.little) return;
+    for (std::size_t i = 1; i < song_.played.size(); ++i) {
+      const score::PlayedBar &from = song_.played[i - 1], &to = song_.played[i];
+      if (from.section != plan_.section) continue;
+      const bool here = to.section == plan_.section;
+      if (here && (to.bar == from.bar + 1 || section_.bars[static_cast<std::size_t>(to.bar)].ending_begin)) continue;
+      const auto same = [&](const Join& j) { return j.bar == from.bar && j.section == to.section && j.into == to.bar; };
+      if (std::none_of(plan_.joins.begin(), plan_.joins.end(), same))
+        plan_.joins.push_back({from.bar, to.section, to.bar});
+    }
   }
 
   /// In the order of playing, jumps included; a section that is repeated is not its own neighbour.
@@ -369,6 +423,12 @@ int step_number(const PracticePlan& plan, StepKind kind) {
 
 PracticePlan practice_plan(const Setting& setting, int section) {
   return Planner(setting, section).run();
+}
+
+std::string ending_name(const score::Bar& bar) {
+  std::vector<std::string> passes;
+  for (const int pass : bar.ending) passes.push_back(ordinal(pass));
+  return base::list_words(passes) + " ending";
 }
 
 std::string bar_words(const score::Section& section, int bar) {

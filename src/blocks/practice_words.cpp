@@ -85,41 +85,70 @@ std::string change_sentence(const Setting& setting, const PracticePlan& plan) {
          bars_words(section, change.first_bar, change.last_bar) + ".";
 }
 
+/// Without a change of shape to drill: where the hand has to travel, else where there is most to play.
 std::string busiest_sentence(const Setting& setting, const PracticePlan& plan) {
   const Section& section = section_of(setting, plan);
-  const bool pick_up = section.bars[static_cast<std::size_t>(plan.busiest_bar)].number == 0;
-  return "Play " + std::string(pick_up ? "" : "bar ") + bar_words(section, plan.busiest_bar) +
-         ", the busiest, alone, so slowly that nothing goes wrong, without a metronome.";
+  const bool far = plan.farthest_bar >= 0;
+  const int at = far ? plan.farthest_bar : plan.busiest_bar;
+  const bool pick_up = section.bars[static_cast<std::size_t>(at)].number == 0;
+  return "Play " + std::string(pick_up ? "" : "bar ") + bar_words(section, at) +
+         (far                  ? ", where the hand goes farthest along the neck,"
+          : plan.busiest_alone ? ", the busiest,"
+                               : ", one of the busiest,") +
+         " alone, without a metronome, so slowly that nothing goes wrong: five times without a slip.";
 }
 
-std::string picking_sentence(const Setting& setting, const PracticePlan& plan) {
+/// Whether most of what is struck is struck plainly by the picking hand.
+bool mostly_picked(const Events& events) {
+  const auto plain = [](const Event* event) {
+    return std::all_of(event->notes.begin(), event->notes.end(), [](const score::Note& n) {
+      return n.more->bend.empty() && n.harmonic == song::HarmonicKind::None;
+    });
+  };
+  return std::count_if(events.begin(), events.end(), plain) * 3 > static_cast<std::ptrdiff_t>(events.size()) * 2;
+}
+
+/// The lowest rung of the ladder: " at 58"; without a tempo, nothing.
+std::string at_lowest(const PracticePlan& plan) {
+  const bool timed = !plan.ladder.empty() && plan.ladder.front().per_minute;
+  return timed ? " at " + std::to_string(*plan.ladder.front().per_minute) : "";
+}
+
+std::string picking_sentence(const Setting& setting, const PracticePlan& plan, const Events& events) {
   const score::Part* part = part_of(setting, plan);
   if (part == nullptr) return {};
-  if (!part->kit.empty()) return "Count aloud and play the feet alone, then the hands alone, then both.";
-  if (part->instrument.family != theory::Family::Fretted) return "Count aloud and clap the rhythm once through.";
+  const std::string how_often = ", four times through" + at_lowest(plan) + ".";
+  if (!part->kit.empty()) return "Count aloud and play the feet alone, then the hands alone, then both" + how_often;
+  if (part->instrument.family != theory::Family::Fretted) return "Count aloud and clap the rhythm" + how_often;
+  if (!mostly_picked(events)) return {};
   const bool strummed = section_of(setting, plan).parts[static_cast<std::size_t>(plan.part)].strummed;
   return std::string("Rest the fretting hand on the strings and ") +
          (strummed ? "strum with the other alone" : "play the picking hand alone") +
-         ", counting aloud as the page counts.";
+         ", counting aloud as the page counts" + how_often;
+}
+
+/// "quarter", "quarters"; nothing where no note value has that length.
+std::string unit_words(const std::optional<Fraction>& unit, bool many) {
+  const auto value = unit ? theory::value_of_duration(*unit) : std::nullopt;
+  if (!value) return {};
+  std::string out = theory::print_value_words(*value);
+  if (!many) return out;
+  if (out.ends_with("half")) return out.replace(out.size() - 1, 1, "ves");
+  return out + "s";
 }
 
 /// " quarters a minute"; only " a minute" where no note value has that length.
 std::string tempo_unit_words(const PracticePlan& plan) {
-  const auto value = plan.ladder_unit ? theory::value_of_duration(*plan.ladder_unit) : std::nullopt;
-  if (!value) return " a minute";
-  std::string unit = theory::print_value_words(*value);
-  unit += unit.ends_with("half") ? "" : "s";
-  if (unit.ends_with("half")) unit.replace(unit.size() - 1, 1, "ves");
-  return " " + unit + " a minute";
+  const std::string unit = unit_words(plan.ladder_unit, true);
+  return (unit.empty() ? "" : " " + unit) + " a minute";
 }
 
 std::string phrases_sentence(const PracticePlan& plan) {
-  std::string out = "Play a phrase at a time";
-  if (!plan.ladder.empty() && plan.ladder.front().per_minute) {
-    return out + " at " + std::to_string(*plan.ladder.front().per_minute) + tempo_unit_words(plan) +
-           ", until the boxes are full.";
-  }
-  return out + " at a tempo that feels too slow, until the boxes are full.";
+  const bool timed = !plan.ladder.empty() && plan.ladder.front().per_minute;
+  const std::string speed = timed ? at_lowest(plan) + tempo_unit_words(plan) : " at a tempo that feels too slow";
+  const std::string end = ", until the boxes are full.";
+  if (plan.loops.empty()) return "Play on from the last bar into what follows" + speed + end;
+  return "Play a phrase at a time" + speed + (plan.joins.empty() ? "" : ", then each way on") + end;
 }
 
 /// A part that hardly plays: where it comes in is all there is to learn.
@@ -176,11 +205,16 @@ void ringing(std::vector<std::string>& out, const Section& section, const Practi
     out.push_back("The muted notes are short and all alike; the others are as long as they are written.");
 }
 
+/// A degree of loudness that stays, from ppp to fff, and not an accent such as sfz.
+bool is_level(const std::string& dynamics) {
+  return dynamics.find_first_not_of("pmf") == std::string::npos;
+}
+
 void dynamics(std::vector<std::string>& out, const Section& section, const PracticePlan& plan) {
   std::vector<const score::Word*> words;
   const auto look = [&](const std::vector<score::Word>& list) {
     for (const score::Word& word : list) {
-      if (word.kind == score::WordKind::Dynamics) words.push_back(&word);
+      if (word.kind == score::WordKind::Dynamics && is_level(word.text)) words.push_back(&word);
     }
   };
   const score::PartMusic& music = section.parts[static_cast<std::size_t>(plan.part)];
@@ -206,10 +240,9 @@ void dynamics(std::vector<std::string>& out, const Section& section, const Pract
 }
 
 /// Where in its bar something is struck, as the page counts: "2 &"; nothing on a beat, and where the count has no word.
-/// `next`: the number of the next beat, and when it comes in the bar.
+/// `next`: when the next beat comes in the bar.
 struct OffBeat {
   std::string count;
-  int next_number = 1;
   Fraction next;
 };
 std::optional<OffBeat> off_beat(const score::Bar& bar, Fraction onset) {
@@ -223,8 +256,7 @@ std::optional<OffBeat> off_beat(const score::Bar& bar, Fraction onset) {
     if (!in_three && (share * Fraction(4)).den() != 1) return {};  // a triplet goes by a count of its own
     const std::string_view word = theory::spoken_share(share, in_three);
     if (word.empty()) return {};
-    return OffBeat{std::to_string(i + 1) + " " + std::string(word), i + 1 < beats.size() ? static_cast<int>(i) + 2 : 1,
-                   beats[i].end() - missing};
+    return OffBeat{std::to_string(i + 1) + " " + std::string(word), beats[i].end() - missing};
   }
   return {};
 }
@@ -243,36 +275,60 @@ std::string in_bars(const Section& section, const std::vector<int>& bars) {
   return "In bars " + list_words(runs);
 }
 
+/// The beats over which an event is held while nothing else is struck, from the next one on: "3 and 4".
+std::vector<std::string> beats_held(const score::Bar& bar, const Event& event, const OffBeat& place,
+                                    const Events& events) {
+  const auto struck = [&](score::Place at) {
+    return std::any_of(events.begin(), events.end(), [&](const Event* e) { return e->at == at; });
+  };
+  const Fraction end = event.at.onset + event.duration;
+  std::vector<std::string> out;
+  if (!(place.next < bar.length)) {
+    if (!struck({event.at.bar + 1, {}})) out.push_back("1 of the next bar");
+    return out;
+  }
+  const Fraction missing = bar.pick_up ? bar.meter.bar_length() - bar.length : Fraction();
+  int number = 0;
+  for (const theory::BarSpan& beat : bar.meter.beats()) {
+    ++number;
+    const Fraction at = beat.onset - missing;
+    if (at < place.next) continue;
+    if (!(at < end) || struck({event.at.bar, at})) break;
+    out.push_back(std::to_string(number));
+  }
+  return out;
+}
+
 /// What is struck off the beat and held over the next one, on which nothing is struck: where, in all the bars that have
 /// it at the count of the first.
 void held_over(std::vector<std::string>& out, const Section& section, const Events& events) {
-  std::optional<OffBeat> first;
-  std::string what;
-  bool changes = false;
+  std::string count, what;
+  bool all_change = true;  // the chord with it
   std::vector<int> bars;
+  std::vector<std::string> over;  // what all of them are held over
   for (const Event* event : events) {
     if (!event->push) continue;
     const score::Bar& bar = section.bars[static_cast<std::size_t>(event->at.bar)];
     const auto place = off_beat(bar, event->at.onset);
-    if (!place || (first && place->count != first->count)) continue;
-    const score::Place over =
-        place->next < bar.length ? score::Place{event->at.bar, place->next} : score::Place{event->at.bar + 1, {}};
-    if (std::any_of(events.begin(), events.end(), [&](const Event* e) { return e->at == over; })) continue;
-    const bool ahead = std::any_of(section.harmony.begin(), section.harmony.end(),
-                                   [&](const score::Harmony& h) { return h.push && h.at == event->at; });
-    if (!first) {
-      first = place;
-      changes = ahead;
+    if (!place || (!count.empty() && place->count != count)) continue;
+    const std::vector<std::string> beats = beats_held(bar, *event, *place, events);
+    if (beats.empty()) continue;
+    if (count.empty()) {
+      count = place->count;
       what = event->strum ? "stroke" : event->notes.size() > 1 ? "chord" : "note";
+      over = beats;
     }
-    if (ahead == changes && (bars.empty() || bars.back() != event->at.bar)) bars.push_back(event->at.bar);
+    if (beats.size() < over.size()) over = beats;
+    all_change = all_change && std::any_of(section.harmony.begin(), section.harmony.end(),
+                                           [&](const score::Harmony& h) { return h.push && h.at == event->at; });
+    if (bars.empty() || bars.back() != event->at.bar) bars.push_back(event->at.bar);
   }
   if (bars.empty()) return;
-  const std::string on = std::to_string(first->next_number) + (first->next_number == 1 ? " of the next bar" : "");
-  const std::string count = "\u201c" + first->count + "\u201d";
+  const std::string quoted = "\u201c" + count + "\u201d", on = list_words(over);
   out.push_back(in_bars(section, bars) +
-                (changes ? " the chord changes ahead of the beat, on " + count + ", and is held over " + on + "."
-                         : " the " + what + " on " + count + " is held over " + on + ": nothing new is played there."));
+                (all_change
+                     ? " the chord changes ahead of the beat, on " + quoted + ", and is held over " + on + "."
+                     : " the " + what + " on " + quoted + " is held over " + on + ": nothing new is played there."));
 }
 
 std::string swing_sentence(const song::Feel& feel) {
@@ -295,7 +351,12 @@ void rhythm(std::vector<std::string>& out, const Setting& setting, const Section
   }
   if (part.kit.empty()) held_over(out, section, events);
   const song::Feel& feel = score::feel_of(setting.song, section);
-  if (feel.first != feel.second) out.push_back(swing_sentence(feel));
+  const auto off = [&](Fraction at) { return ((at - feel.unit) / (feel.unit * Fraction(2))).den() == 1; };
+  const auto halves = [&](const Event* event) {  // the second of two begins or ends something
+    return off(event->at.onset) || off(event->at.onset + event->duration);
+  };
+  const bool swung = feel.first != feel.second && std::any_of(events.begin(), events.end(), halves);
+  if (swung) out.push_back(swing_sentence(feel));
 }
 
 }  // namespace
@@ -316,8 +377,8 @@ std::vector<Step> route_of(const Setting& setting, const PracticePlan& plan, con
   }
   if (!plan.hardest && section_of(setting, plan).bars.size() > 1)
     add(StepKind::Change, busiest_sentence(setting, plan));
-  add(StepKind::Picking, picking_sentence(setting, plan));
-  if (!plan.loops.empty()) add(StepKind::Phrases, phrases_sentence(plan));
+  add(StepKind::Picking, picking_sentence(setting, plan, events));
+  if (!plan.loops.empty() || !plan.joins.empty()) add(StepKind::Phrases, phrases_sentence(plan));
   if (!plan.ladder.empty()) add(StepKind::Ladder, "Play the whole section up the tempo ladder.");
   return out;
 }
@@ -339,6 +400,33 @@ std::vector<std::string> listen_for(const Setting& setting, const PracticePlan& 
                   bars_words(section, (*accented)->at.bar, (*accented)->at.bar) + ".");
   }
   dynamics(out, section, plan);
+  return out;
+}
+
+std::vector<std::string> about_ladder(const Setting& setting, const PracticePlan& plan) {
+  std::vector<std::string> out;
+  if (plan.ladder.empty()) return out;
+  const std::optional<int> full = plan.ladder.back().per_minute;
+  if (!full) {
+    out.emplace_back("The song states no tempo: 100 % is as fast as the recording.");
+    return out;
+  }
+  if (plan.other_unit) {
+    const std::string unit = unit_words(plan.other_unit, true);
+    out.push_back("The small figures count from bar " + bar_words(section_of(setting, plan), plan.other_bar) + " on" +
+                  (unit.empty() ? "" : ", in " + unit + " a minute") + ".");
+  }
+  if (plan.quickens) {
+    out.push_back(std::to_string(*full) + " is the tempo at the beginning; from there it grows faster.");
+  }
+  if (plan.beyond_clicks) {  // its bars hold no even number of them, or two would be counted as one
+    const std::string unit = unit_words(plan.ladder_unit, false);
+    out.push_back(
+        "Few metronomes click faster than 208 a minute: above that set it to half the figure, a click on every "
+        "second " +
+        (unit.empty() ? "beat" : unit) +
+        ", which meets the first beat of every second bar. The recording goes with the top rung.");
+  }
   return out;
 }
 

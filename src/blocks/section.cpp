@@ -267,6 +267,9 @@ std::vector<const score::Remark*> add_notes(layout::FlowItem& item, const Settin
   const style::PageStyle& page = setting.style.page;
   const Length foot = page.paper.height - page.top - page.bottom;
   Length end;
+  for (const layout::MarginNote& note : item.notes)  // what is said of patterns
+    end = std::max(end + setting.style.rhythm.note_gap, above + note.anchor - note.frame->baseline) +
+          note.frame->size.height;
   std::vector<const score::Remark*> below;
   for (const auto& [index, anchor] : anchors) {
     const score::Remark& remark = section.remarks[static_cast<std::size_t>(index)];
@@ -288,6 +291,40 @@ Length above_system(const layout::FlowItem& heading, const FramePtr& continuatio
   for (const layout::MarginNote& note : heading.notes)
     foot = std::max(foot, note.anchor - note.frame->baseline + note.frame->size.height);
   return foot;
+}
+
+/// Whether a part plays the pattern in an earlier section, where a handout says it.
+bool said_before(const Setting& setting, int section, std::size_t part, const score::PatternWords& pattern) {
+  for (std::size_t s = 0; s < static_cast<std::size_t>(section); ++s) {
+    const auto& earlier = setting.song.sections[s].parts[part].patterns;
+    if (std::any_of(earlier.begin(), earlier.end(),
+                    [&](const score::PatternWords& p) { return p.name.span == pattern.name.span; }))
+      return true;
+  }
+  return false;
+}
+
+/// What is said of patterns, beside the first system: on a handout once, on every practice sheet that has them.
+void add_pattern_words(layout::FlowItem& item, const Setting& setting, int index, Counting counting) {
+  const style::TypeRole& role = setting.style.note;
+  const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
+  for (const int p : setting.parts) {
+    const auto part = static_cast<std::size_t>(p);
+    for (const score::PatternWords& pattern : section.parts[part].patterns) {
+      if (counting == Counting::None && said_before(setting, index, part, pattern)) continue;
+      item.notes.push_back({role.size, prose(setting, {{{pattern.name.value + ": ", text_style(italic(role))},
+                                                        {pattern.says.value, text_style(role)}},
+                                                       setting.margin(),
+                                                       role.size,
+                                                       setting.style.ink,
+                                                       "pattern-says",
+                                                       pattern.says.span,
+                                                       Role::Paragraph,
+                                                       "pattern-says",
+                                                       text::Alignment::Left,
+                                                       Parting::OfSong})});
+    }
+  }
 }
 
 }  // namespace
@@ -322,6 +359,7 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
     const engrave::EngravedSystem& system = engraved.systems[i];
     const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;
     auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
+    if (i == 0) add_pattern_words(item, setting, index, counting);
     const auto below =
         add_notes(item, setting, section, system, above_system(block.flow.front(), continuation, i == 0, gap));
     item.elastic = system.elastic;

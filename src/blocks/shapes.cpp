@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 #include <set>
 #include <tuple>
 
@@ -130,10 +131,14 @@ class Shapes {
     const std::vector<Entry> entries = chain(shapes);
     int strings = 3;
     for (const int s : shapes) strings = std::max(strings, shape(s).shape.count());
-    const Length box = std::max(gap_ * (strings + 1.6), style_.body.size * 5.8);
+    Length box = std::max(gap_ * (strings + 1.6), style_.body.size * 5.8);
     // Room for the words of a move between two boxes; where no move is told the boxes stand close.
     const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
-    const Length least_move = style_.body.size * (moves ? 5 : 0.9);
+    Length least_move = style_.body.size * (moves ? 5 : 0.9);
+    if (const auto close = one_row(entries.size(), gap_ * (strings + 1.6)); moves && wish_.section >= 0 && close) {
+      box = gap_ * (strings + 1.6);
+      least_move = *close;
+    }
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
     // Full rows; where one box would stand alone in the last, rows of nearly one length: four in threes are 2, 2.
     const auto most = static_cast<std::size_t>(columns);
@@ -159,6 +164,14 @@ class Shapes {
       }
     }
     if (wish_.section < 0) other_moves(flow, shapes);
+  }
+
+  /// What is left between two boxes where all of a section stand in one row, and every move between them is told; where
+  /// that is too narrow for the words of a move, nothing.
+  std::optional<Length> one_row(std::size_t boxes, Length box) const {
+    if (boxes < 2) return std::nullopt;
+    const Length left = (setting_.body() - box * static_cast<double>(boxes)) / static_cast<std::int64_t>(boxes - 1);
+    return left < style_.body.size * 4.4 ? std::nullopt : std::optional(left);
   }
 
   FramePtr draw_row(const std::vector<Entry>& row, Length box, Length pitch) {

@@ -29,12 +29,6 @@ std::string brief_way(int semitones) {
   return std::to_string(std::abs(semitones)) + (semitones > 0 ? " up" : " down");
 }
 
-std::string ordinal(int n) {
-  const char* end = "th";
-  if (n / 10 % 10 != 1 && n % 10 >= 1 && n % 10 <= 3) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : "rd";
-  return std::to_string(n) + end;
-}
-
 std::string course_words(const theory::TunedString& string, bool narrow = false) {
   std::string out;
   for (const theory::Pitch& pitch : string.course) {

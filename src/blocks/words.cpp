@@ -44,6 +44,12 @@ std::string clock(double seconds) {
   return clock(base::Fraction(static_cast<std::int64_t>(std::floor(seconds + 1e-6))));
 }
 
+std::string ordinal(int n) {
+  const char* end = "th";
+  if (n / 10 % 10 != 1 && n % 10 >= 1 && n % 10 <= 3) end = n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : "rd";
+  return std::to_string(n) + end;
+}
+
 std::string counted(int count, const std::string& one, const std::string& many) {
   return std::to_string(count) + " " + (count == 1 ? one : many);
 }

@@ -160,6 +160,11 @@ class Layer {
 
   void lay() {
     if (patterns_.empty()) return;
+    for (const InForce& named : patterns_) {
+      const bool new_here =
+          std::find(music_.patterns.begin(), music_.patterns.end(), named.index) == music_.patterns.end();
+      if (named.index >= 0 && new_here) music_.patterns.push_back(named.index);
+    }
     const std::vector<char> written = written_out();
     std::vector<Gathered> gathered(context_.song.patterns.size());
     std::size_t next = 0;

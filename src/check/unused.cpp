@@ -46,7 +46,6 @@ void say_of_patterns(Context& context) {
                   "a pattern is printed as the notes it makes, not as a thing of its own",
                   "say it in the section that plays the pattern: `" + key + "` stands there too");
     };
-    if (pattern.says) say(pattern.says->span, "says");
     if (pattern.instead_of) say(pattern.instead_of->span, "instead of");
     if (pattern.from == song::Authority::Lesson) say(pattern.name.span, "from");
   }

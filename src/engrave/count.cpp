@@ -21,6 +21,11 @@ std::map<Fraction, bool> onsets_of(const StaffPlan& plan, int bar) {
     bool& struck = out[chord.onset];
     struck = struck || (!chord.rest && chord.attack && !tied);
   }
+  if (const score::PartMusic* music = staff.music()) {
+    for (const score::BodyTap& tap : music->taps) {
+      if (tap.at.bar == bar) out[tap.at.onset] = true;
+    }
+  }
   return out;
 }
 

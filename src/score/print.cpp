@@ -276,6 +276,8 @@ class Printer {
     for (const Cue& cue : music.cues)
       out_ << "    cue of " << quoted(t_.parts[static_cast<std::size_t>(cue.part)].name.value) << " bars "
            << cue.first + 1 << "-" << cue.behind << "\n";
+    for (const PatternWords& pattern : music.patterns)
+      out_ << "    pattern " << quoted(pattern.name.value) << " says " << quoted(pattern.says.value) << "\n";
     for (const BodyTap& tap : music.taps)
       out_ << "    body-tap " << place(tap.at) << " loudness " << tap.loudness << "\n";
     for (const Mark& m : music.marks)

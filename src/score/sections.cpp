@@ -139,6 +139,10 @@ class SectionMaker {
     build_clefs(from, music);
     build_cues(builder_, from_, from, music);
     share_tempos(music.words);
+    for (const int index : from.patterns) {
+      const song::PatternDef& pattern = builder_.song.song->patterns[static_cast<std::size_t>(index)];
+      if (pattern.says) music.patterns.push_back({pattern.name, *pattern.says});
+    }
     build_voices(builder_, from_, static_cast<int>(p), music);
     if (!builder_.song.parts[p].drums()) mark_off_beat(builder_, from_, music);
     attach(builder_, from, music);

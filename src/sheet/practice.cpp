@@ -15,19 +15,23 @@ using base::Length;
 using blocks::SameMusic;
 using blocks::Setting;
 
-/// How much larger than on a handout, for one player on the far side of a stand: the first is wanted, the others are
-/// taken where they save a page.
-constexpr double kLarger[] = {1.18, 1.1, 1.02};
+/// How much larger than on a handout, for one player on the far side of a stand. The first is wanted, the others are
+/// taken where they save a leaf; in the last the boxes and the blocks stand closer.
+struct Larger {
+  double type, boxes, gaps;
+};
+constexpr Larger kLarger[] = {{1.18, 1.18, 1}, {1.1, 1.1, 1}, {1.02, 1.02, 1}, {1.02, 0.91, 0.8}};
 constexpr int kLeastLines = 2, kMostLines = 6;  // to write on
 
 /// Larger staves, type and boxes.
-style::Style practice_style(const style::Style& style, double larger) {
-  style::Style out = style::with_staff_space(style, style.staff_space * larger);
+style::Style practice_style(const style::Style& style, const Larger& larger) {
+  style::Style out = style::with_staff_space(style, style.staff_space * larger.type);
   for (style::TypeRole* role :
        {&out.body, &out.note, &out.label, &out.chord, &out.lyric, &out.figure, &out.direction, &out.small}) {
-    role->size = role->size * larger;
+    role->size = role->size * larger.type;
   }
-  out.box.medium = out.box.medium * larger;
+  out.box.medium = out.box.medium * larger.boxes;
+  out.rhythm.block_gap = out.rhythm.block_gap * larger.gaps;
   return out;
 }
 
@@ -46,23 +50,46 @@ std::vector<int> students_parts(const HandoutRequest& request) {
   return {fretted == parts.end() ? 0 : static_cast<int>(fretted - parts.begin())};
 }
 
+std::size_t sides_of(const style::Style& style) {
+  return style.sides == "double" ? 2 : 1;
+}
+std::size_t leaves(std::size_t pages, std::size_t sides) {
+  return (pages + sides - 1) / sides;
+}
+/// Whether the margin column holds a line of words.
+bool wide_margin(const style::Style& style) {
+  return style.page.margin_column >= style.note.size * 11;
+}
+
 /// A section on pages of its own, with lines to write on down to the foot of the last.
 class SectionPages {
  public:
   SectionPages(const HandoutRequest& request, blocks::PracticePlan plan, SameMusic same)
       : request_(request), plan_(std::move(plan)), same_(same) {}
 
-  std::size_t pages(double larger) { return tried_.try_emplace(larger, laid_out(larger, {})).first->second.fill.pages; }
+  /// `larger`: an index into kLarger. What can stand in the margin goes there where that saves a leaf.
+  std::size_t pages(std::size_t larger) {
+    const auto found = tried_.find(larger);
+    if (found != tried_.end()) return found->second.fill.pages;
+    LaidOut best = laid_out(larger, blocks::Aside::Body, {});
+    const std::size_t sides = sides_of(request_.style);
+    if (best.fill.pages > sides && wide_margin(request_.style)) {
+      LaidOut other = laid_out(larger, blocks::Aside::Margin, {});
+      if (leaves(other.fill.pages, sides) < leaves(best.fill.pages, sides)) best = std::move(other);
+    }
+    return tried_.emplace(larger, std::move(best)).first->second.fill.pages;
+  }
 
   /// In a size that pages() has tried. What is left of the last page is for writing, down to its foot.
-  blocks::SectionBlock draw(double larger) {
+  blocks::PracticeBlock draw(std::size_t larger) {
     LaidOut best = std::move(tried_.at(larger));
     tried_.clear();
     const std::size_t pages = best.fill.pages;
     for (int lines = std::min(kMostLines, lines_in(best.fill.left)); lines >= kLeastLines; --lines) {
-      LaidOut above = laid_out(larger, {lines, {}});
+      LaidOut above = laid_out(larger, best.aside, {lines, {}});
       if (above.fill.pages != pages) continue;
-      LaidOut foot = laid_out(larger, {lines, std::max(base::Length{}, above.fill.left - base::Length::pt(1))});
+      LaidOut foot =
+          laid_out(larger, best.aside, {lines, std::max(base::Length{}, above.fill.left - base::Length::pt(1))});
       return std::move(foot.fill.pages == pages ? foot.block : above.block);
     }
     return std::move(best.block);
@@ -73,15 +100,33 @@ class SectionPages {
 
  private:
   struct LaidOut {
-    blocks::SectionBlock block;
+    blocks::PracticeBlock block;
     Fill fill;
+    blocks::Aside aside{};
   };
   static int lines_in(base::Length left) { return static_cast<int>(std::max(0.0, left / blocks::kWritingPitch)); }
-  LaidOut laid_out(double larger, blocks::Writing writing) const {
-    const style::Style style = practice_style(request_.style, larger);
-    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, writing), {}};
+  LaidOut laid_out(std::size_t larger, blocks::Aside aside, blocks::Writing writing) const {
+    const style::Style style = practice_style(request_.style, kLarger[larger]);
+    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, aside, writing), {}, aside};
     out.fill = measure(setting_for(request_.style), out.block.flow);
+    see_together(out);
     return out;
+  }
+  /// Where it costs no page, one ends before the change to drill, or before the music: change, music and ladder are
+  /// seen at one look.
+  void see_together(LaidOut& out) const {
+    constexpr double kWelcome = -300;
+    for (const std::size_t at : out.block.breaks) {
+      if (out.fill.pages < 2) return;
+      double& cost = out.block.flow[at].break_cost;
+      const double usual = std::exchange(cost, kWelcome);
+      const Fill fill = measure(setting_for(request_.style), out.block.flow);
+      if (fill.pages == out.fill.pages) {
+        out.fill = fill;
+        return;
+      }
+      cost = usual;
+    }
   }
   Setting setting_for(const style::Style& style) const {
     return Setting{request_.song, style, request_.shaper, request_.music, students_parts(request_), -1};
@@ -90,21 +135,33 @@ class SectionPages {
   const HandoutRequest& request_;
   blocks::PracticePlan plan_;
   SameMusic same_;
-  std::map<double, LaidOut> tried_;  ///< by size, without lines
+  std::map<std::size_t, LaidOut> tried_;  ///< by size, without lines
 };
 
-/// One size for all sheets of a song: the largest that takes no page more than another.
-double size_of_all(std::vector<SectionPages>& all) {
-  double best = kLarger[0];
-  std::size_t fewest = 0;
-  for (const double tried : kLarger) {
-    std::size_t pages = 0;
-    for (SectionPages& one : all) pages += one.pages(tried);
-    if (fewest != 0 && pages >= fewest) continue;
-    fewest = pages;
-    best = tried;
+/// One size for all sheets of a song: the largest that takes no leaf more than another; where leaves have no backs, no
+/// page.
+std::size_t size_of_all(std::vector<SectionPages>& all, const style::Style& style) {
+  std::size_t best = 0, fewest = 0;
+  for (std::size_t tried = 0; tried < std::size(kLarger); ++tried) {
+    std::size_t taken = 0;
+    for (SectionPages& one : all) taken += leaves(one.pages(tried), sides_of(style));
+    if (fewest == 0 || taken < fewest) {
+      fewest = taken;
+      best = tried;
+    }
+    if (fewest == all.size()) break;
   }
   return best;
+}
+
+/// A page between two sheets, so that each can be handed out on leaves of its own.
+layout::FlowItem free_back(const Setting& setting) {
+  const style::PageStyle& page = setting.style.page;
+  const Length room = page.paper.height - page.top - page.bottom - setting.style.body.size * 2;
+  layout::FlowItem out;
+  out.frame = blocks::free_page(setting, room);
+  out.break_after = layout::BreakAfter::Forced;
+  return out;
 }
 
 }  // namespace
@@ -119,16 +176,18 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
                       std::count(sections.begin(), sections.end(), plan.like->section) > 0;
     all.emplace_back(request, std::move(plan), here ? SameMusic::Named : SameMusic::Printed);
   }
-  const double larger = size_of_all(all);
+  const bool begins_leaves = sides_of(request.style) == 2 && all.size() > 1;
+  const std::size_t larger = size_of_all(all, request.style);
   blocks::Flow flow;
   std::vector<int> printed;
   for (SectionPages& one : all) {
     if (one.printed()) printed.push_back(one.section());
-    blocks::SectionBlock block = one.draw(larger);
+    const bool back_is_free = begins_leaves && one.pages(larger) % 2 == 1 && &one != &all.back();
+    blocks::PracticeBlock block = one.draw(larger);
     report_widths(block, sink);
     for (auto& item : block.flow) flow.push_back(std::move(item));
+    if (back_is_free) flow.push_back(free_back(setting));
   }
-  flow.back().break_after = layout::BreakAfter::Allowed;
   Sheet sheet = blank_sheet(setting, "Practice sheets");
   sheet.pages = make_pages(setting, flow, "practice sheets", sink);
   sheet.expected = expected_notes(setting, printed);

@@ -143,6 +143,12 @@ void add_general(std::vector<Row>& r) {
   r.push_back(
       {{"show staves", Unit::Words, "which staves of a fretted part are printed", "both", {"both", "notation", "tab"}},
        &Style::show_staves});
+  r.push_back({{"sides",
+                Unit::Words,
+                "both sides are printed: practice sheets begin on a front",
+                "double",
+                {"double", "single"}},
+               &Style::sides});
   r.push_back(
       {{"mirrored boxes", Unit::YesNo, "chord boxes for left-handed players", "no", {}}, &Style::boxes_mirrored});
   r.push_back(

@@ -528,5 +528,41 @@ TEST_F(ChartCommand, IsAudited) {
   EXPECT_TRUE(holds(outcome.out, "1 page")) << outcome.out;
 }
 
+/// The section of a demo song's chart for its own player.
+blocks::ChartSection charted(const std::string& song, const std::string& name) {
+  const auto work = worked((kSource / "songs-demo" / (song + ".yaml")).string());
+  ChartPlayer player;
+  for (std::size_t p = 0; p < work->timeline->parts.size() && player.own_part < 0; ++p) {
+    if (work->timeline->parts[p].instrument.family == theory::Family::Fretted) player.own_part = static_cast<int>(p);
+  }
+  const blocks::ChartContent chart = blocks::chart_content(*work->timeline, player, ChartNames::Hand);
+  return *std::find_if(chart.sections.begin(), chart.sections.end(),
+                       [&](const blocks::ChartSection& one) { return one.name == name; });
+}
+
+TEST(ChartEnds, AStopShortOfTheBarsEndIsPrintedAsItIsStruck) {
+  const blocks::ChartBar last = charted("nine-pylons", "riff").bars.back();
+  ASSERT_EQ(last.hits.size(), 3U) << "1, 2 and, 4";
+  EXPECT_EQ(last.hits[2].onset, base::Fraction(3, 4));
+  EXPECT_EQ(last.hits[2].duration, base::Fraction(1, 8)) << "and then nothing";
+}
+
+TEST(ChartEnds, OneHeldStrokeHasOneHoldOverIt) {
+  const blocks::ChartBar last = charted("heron-stair", "footbridge").bars.back();
+  ASSERT_EQ(last.hits.size(), 1U);
+  EXPECT_EQ(last.hits[0].duration, last.length);
+  ASSERT_EQ(last.holds.size(), 1U);
+  EXPECT_EQ(last.holds[0].at, base::Fraction{});
+}
+
+TEST(ChartStrums, MutedStrokesAreKnownAsSuch) {
+  const auto strum = charted("biscuit-weather", "refrain").bars.front().strum;
+  ASSERT_EQ(strum.size(), 6U);
+  EXPECT_FALSE(strum[0].muted);
+  EXPECT_TRUE(strum[1].muted);
+  EXPECT_TRUE(strum[4].muted);
+  EXPECT_NE(strum, charted("biscuit-weather", "intro").bars[1].strum);
+}
+
 }  // namespace
 }  // namespace tunesheaf::app

@@ -48,6 +48,43 @@ TEST_P(PracticeOfDemo, AllSectionsInOneSheetPassTheAudit) {
   EXPECT_EQ(paint::print(breaches), "");
 }
 
+/// Whether a frame of that name stands somewhere in another.
+bool has_frame(const layout::Frame& frame, const std::string& name) {
+  return frame.name == name || std::any_of(frame.children.begin(), frame.children.end(),
+                                           [&](const auto& child) { return has_frame(*child.frame, name); });
+}
+
+std::vector<int> pages_with(const sheet::Sheet& sheet, const std::string& name) {
+  std::vector<int> out;
+  for (std::size_t p = 0; p < sheet.pages.size(); ++p) {
+    if (has_frame(*sheet.pages[p], name)) out.push_back(static_cast<int>(p) + 1);
+  }
+  return out;
+}
+
+TEST_P(PracticeOfDemo, EverySectionBeginsAFrontAndABackIsFreeOnlyWhereTheNextWouldNot) {
+  std::vector<int> all(work_.timeline->sections.size());
+  std::iota(all.begin(), all.end(), 0);
+  const sheet::Sheet sheet = press_->practice(work_, all);
+  const std::vector<int> begins = pages_with(sheet, "practice-title"), free = pages_with(sheet, "free-page");
+  ASSERT_EQ(begins.size(), all.size());
+  for (const int page : begins) EXPECT_EQ(page % 2, 1) << page;
+  for (const int page : free) {
+    EXPECT_EQ(page % 2, 0) << page;
+    EXPECT_EQ(std::count(begins.begin(), begins.end(), page + 1), 1) << page;
+  }
+}
+
+TEST_P(PracticeOfDemo, AScreenHasNoBacks) {
+  const auto line = app::parse_command_line({"practice", demo(GetParam()), "--set", "sides=single"});
+  ASSERT_TRUE(line);
+  auto press = app::Press::open(work_, *line);
+  ASSERT_TRUE(press) << press.error();
+  std::vector<int> all(work_.timeline->sections.size());
+  std::iota(all.begin(), all.end(), 0);
+  EXPECT_TRUE(pages_with((*press)->practice(work_, all), "free-page").empty());
+}
+
 TEST_P(PracticeOfDemo, EachSectionByItselfHoldsExactlyItsOwnNotes) {
   for (std::size_t s = 0; s < work_.timeline->sections.size(); ++s) {
     const sheet::Sheet sheet = press_->practice(work_, {static_cast<int>(s)});
@@ -154,6 +191,46 @@ TEST(PracticeSays, SectionsOfOneTempoShareTheRungsAndAMetronomeHasThem) {
   }
   EXPECT_LE(rungs.size(), 6U);
   for (const int rung : rungs) EXPECT_TRUE((std::set<int>{56, 66, 80, 88, 100, 112}.count(rung))) << rung;
+}
+
+TEST(PracticeSays, EveryWayOnAsItIsPlayedAndTheEndingsByTheirNames) {
+  const blocks::PracticePlan air = plan_of("heron-stair", "air", "guitar");
+  ASSERT_EQ(air.joins.size(), 2U);
+  EXPECT_EQ(air.joins[0].bar, 7) << "from the 1st ending back";
+  EXPECT_EQ(air.joins[0].section, air.section);
+  EXPECT_EQ(air.joins[0].into, 0);
+  EXPECT_EQ(air.joins[1].bar, 8) << "from the 2nd on";
+  EXPECT_NE(air.joins[1].section, air.section);
+  EXPECT_EQ(air.loops.back().why, "2nd ending, after 11");
+  EXPECT_TRUE(holds(said(air.route), "then each way on, until the boxes are full.")) << said(air.route);
+}
+
+TEST(PracticeSays, WhatAnotherTempoWithinTheSectionIsOnEveryRung) {
+  const blocks::PracticePlan steps = plan_of("lamplighters-goat", "goat steps", "mandolin");
+  EXPECT_EQ(steps.other_unit, base::Fraction(1, 2));
+  for (const blocks::Rung& rung : steps.ladder) ASSERT_TRUE(rung.other) << rung.percent;
+  EXPECT_EQ(steps.ladder.back().other, 88);
+  EXPECT_NEAR(*steps.ladder.front().other, 88.0 * steps.ladder.front().percent / 100, 4);
+  EXPECT_TRUE(holds(said(steps.ladder_gloss), "count from bar 30 on, in halves a minute")) << said(steps.ladder_gloss);
+  EXPECT_TRUE(
+      holds(said(plan_of("lamplighters-goat", "coda", "mandolin").ladder_gloss), "88 is the tempo at the beginning"));
+}
+
+TEST(PracticeSays, TheBarWithTheLongWayAlongTheNeckBeforeTheBusiest) {
+  const std::string riff = said(plan_of("nine-pylons", "riff", "guitar").route);
+  EXPECT_TRUE(holds(riff, "Play bar 4, where the hand goes farthest along the neck,")) << riff;
+}
+
+TEST(PracticeSays, NoPickingHandAloneWhereMostIsBentOrTouched) {
+  EXPECT_FALSE(holds(said(plan_of("nine-pylons", "coda", "guitar").route), "picking hand alone"));
+  EXPECT_TRUE(holds(said(plan_of("nine-pylons", "riff", "guitar").route), "picking hand alone"));
+}
+
+TEST(PracticeSays, AllTheBeatsOverWhichSomethingIsHeldAndSwingOnlyWhereEighthsAre) {
+  const std::string riff = said(plan_of("nine-pylons", "riff", "guitar").listen);
+  EXPECT_TRUE(holds(riff, "In bars 1 to 4 the note on \u201c2 &\u201d is held over 3")) << riff;
+  EXPECT_FALSE(holds(said(plan_of("biscuit-weather", "bridge", "ukulele").listen), "The feel is"));
+  EXPECT_TRUE(holds(said(plan_of("biscuit-weather", "verse", "ukulele").listen), "The feel is"));
 }
 
 TEST(PracticeSays, NoLadderForAPartThatHardlyPlays) {

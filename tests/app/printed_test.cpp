@@ -215,13 +215,30 @@ TEST_F(Printed, CuesOverTheRestsOfAPart) {
 }
 
 TEST_F(Printed, WhatOnlyAPatternSaysIsNamed) {
-  for (const char* key : {"says: Keep it even.", "from: lesson", "instead of: plain strokes"}) {
+  for (const char* key : {"from: lesson", "instead of: plain strokes"}) {
     Setting setting;
     setting.part = "shape | home | |\npattern | walk | |";
     setting.more = std::string("shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk:\n    ") + key +
                    "\n    lanes: |\n      2 | - : i : - : i |\n";
     EXPECT_TRUE(said_not_printed(song_of(setting))) << key;
   }
+}
+
+TEST_F(Printed, WhatIsSaidOfAPatternStandsBesideItsFirstSystemOnHandoutAndPracticeSheet) {
+  const auto song = [](const std::string& says) {
+    Setting setting;
+    setting.part = "shape | home | |\npattern | walk | |";
+    setting.more = "shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk:\n" + says +
+                   "    lanes: |\n      2 | - : i : - : i |\n";
+    return song_of(setting);
+  };
+  const std::string with = song("    says: Even.\n");
+  EXPECT_FALSE(said_not_printed(with));
+  EXPECT_TRUE(holds(support::page_of(with), "Even."));
+  const TempDir folder;
+  const Outcome audit = run_words({"audit", "--sheet", "practice", folder.write("song.yaml", with)});
+  EXPECT_EQ(audit.code, 0) << "words that are missing would be a breach: " << audit.out;
+  EXPECT_FALSE(holds(support::page_of(song("")), "Even."));
 }
 
 }  // namespace

@@ -51,6 +51,7 @@ struct ChartHit {
   Fraction onset, duration;
   song::Accents accents;
   bool ghost = false;
+  bool muted = false;  ///< struck on muted strings
   friend bool operator==(const ChartHit&, const ChartHit&) = default;
 };
 

@@ -24,9 +24,16 @@ struct Loop {
   std::string why;
 };
 
+/// A way on out of the section, or back within it: from one bar, an index, into the first of another stretch.
+struct Join {
+  int bar = 0;
+  int section = -1, into = 0;  ///< the section it leads to, perhaps itself, and the index of a bar there
+};
+
 struct Rung {
   int percent = 100;
   std::optional<int> per_minute;  ///< nothing when the song has no tempo
+  std::optional<int> other;       ///< of PracticePlan::other_unit; nothing without one
 };
 
 struct Likeness {
@@ -47,14 +54,20 @@ struct PracticePlan {
   std::vector<Change> changes;    ///< each pair of shapes once
   std::optional<Change> hardest;  ///< by theory's measure of a move; nothing without changes
   int busiest_bar = 0;            ///< index: most attacks for its length
+  bool busiest_alone = true;      ///< no other bar has as many
+  int farthest_bar = -1;          ///< index: where the hand travels farthest; -1: nowhere far
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
   bool rests = false;             ///< others play, the student does not
   bool little = false;            ///< so few notes that nothing is to be climbed
   std::vector<Rung> ladder;
   std::optional<base::Fraction> ladder_unit;  ///< the note value that its figures count; nothing without a tempo
+  std::optional<base::Fraction> other_unit;   ///< what another tempo within the section counts
+  int other_bar = 0;                          ///< index: where that begins
   bool quickens = false;                      ///< the tempo grows within the section
   bool beyond_clicks = false;                 ///< the upper rungs are faster than metronomes click
+  std::vector<std::string> ladder_gloss;      ///< what its figures do not say; whole sentences
   std::vector<Loop> loops;
+  std::vector<Join> joins;            ///< in the order of playing, each once
   std::vector<int> before, after;     ///< sections next to it as played, each once
   bool begins = false, ends = false;  ///< whether the song begins or ends with it
   std::optional<Likeness> like;
@@ -73,6 +86,8 @@ int step_number(const PracticePlan& plan, StepKind kind);
 /// a note has no ladder. These are rules of thumb of this project.
 PracticePlan practice_plan(const Setting& setting, int section);
 
+/// "1st ending", "1st and 2nd ending".
+std::string ending_name(const score::Bar& bar);
 /// Printed number of a bar, or "the pick-up".
 std::string bar_words(const score::Section& section, int bar);
 /// "bar 5", "bars 5 to 8".

@@ -15,6 +15,8 @@ std::string clock(const base::Fraction& seconds);
 std::string clock(double seconds);
 /// "1 bar", "8 bars".
 std::string counted(int count, const std::string& one, const std::string& many);
+/// "1st", "2nd", "11th".
+std::string ordinal(int n);
 /// "once", "twice", "3 times", "about 4 times", "until the singer sits down (about 4 times)".
 std::string times_words(const score::Section& section);
 /// "18 cents sharp of this page", "2 semitones below this page", "1 semitone and 20 cents below this page",

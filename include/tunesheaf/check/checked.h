@@ -116,6 +116,7 @@ struct CheckedMusic {
   std::vector<PlacedLane> lanes;   ///< shape, pattern and chords lanes are not here
   std::vector<TunedFrom> tunings;  ///< in order of time; empty: tuned as the part says throughout
   std::vector<InForce> shapes;
+  std::vector<int> patterns{};  ///< played here, each once in the order of first use; into Song::patterns
   std::vector<ChordAt> chords;
   bool shapes_by_chord = false;  ///< `shapes` was looked up by the names of chords
   song::Authority from = song::Authority::Recording;

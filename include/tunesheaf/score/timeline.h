@@ -205,17 +205,23 @@ struct BodyTap {
   Span origin;
 };
 
+/// What is said of a pattern that a part plays.
+struct PatternWords {
+  Text name, says;
+};
+
 struct PartMusic {
   int part = -1;               ///< index into Timeline::parts
   std::vector<StaffKey> keys;  ///< one per bar of the section; empty: the part stands in the page's key throughout
   std::vector<Voice> voices;   ///< empty: the part rests throughout
   std::vector<Mark> marks;
   std::vector<Word> words;
-  std::vector<TunedFrom> tunings;  ///< in order of time; empty: as Part::tuning throughout
-  std::vector<ClefFrom> clefs;     ///< in order of time; empty: the part's own throughout
-  std::vector<BodyTap> taps;       ///< in order of time
-  std::vector<Cue> cues;           ///< in order of time; no two share a bar
-  bool strummed = false;           ///< all events are slashes
+  std::vector<TunedFrom> tunings;      ///< in order of time; empty: as Part::tuning throughout
+  std::vector<ClefFrom> clefs;         ///< in order of time; empty: the part's own throughout
+  std::vector<BodyTap> taps;           ///< in order of time
+  std::vector<Cue> cues;               ///< in order of time; no two share a bar
+  std::vector<PatternWords> patterns;  ///< those that have words, in the order of first use
+  bool strummed = false;               ///< all events are slashes
 };
 
 // ---------------------------------------------------------------- bars and sections

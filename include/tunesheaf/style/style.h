@@ -76,6 +76,7 @@ struct Style {
   bool boxes_mirrored = false;       ///< for left-handed players
   bool tab_mirrored = false;         ///< the lines of the tab upside down, string 1 the lowest
   std::string show_staves = "both";  ///< both, notation, tab
+  std::string sides = "double";      ///< double, single: whether leaves are printed on both sides
   friend bool operator==(const Style&, const Style&) = default;
 };
 
