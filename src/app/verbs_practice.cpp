@@ -89,6 +89,14 @@ int print_practice(const CommandLine& line, const Console& console, Work& work) 
   const bool folder = fs::is_directory(target, ignored);
   const auto format = exporting::format_of(target);
   if (!folder && !format) {
+    std::string named = target;
+    while (named.size() > 1 && named.back() == '/') named.pop_back();
+    if (fs::is_regular_file(named, ignored)) {
+      return say_usage(console,
+                       "\"" + named +
+                           "\" is a file, so no sheets can be put into it; name a folder with -o, or a file that "
+                           "ends in .pdf, .svg or .png");
+    }
     return say_usage(console, "\"" + target + "\" should end in .pdf, .svg or .png, or be a folder that is there");
   }
   DiskFiles disk;

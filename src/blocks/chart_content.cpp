@@ -336,6 +336,8 @@ class Reader {
       if (sung.empty()) sung = first_words(from, music.words);
       for (const score::Word& word : music.words) {
         const bool begins = word.at.bar == 0 && word.at.onset == Fraction{};
+        if (word.kind == WordKind::Retune)
+          cue(out, word, CueKind::Say, song_.parts[static_cast<std::size_t>(music.part)].name.value + ": " + word.text);
         if (word.kind == WordKind::Dynamics && begins) begins_at[word.text].push_back(music.part);
         if (word.kind == WordKind::Hold && word.text != "breath" && word.text != "caesura") {
           hold(word.at, word.text, out);

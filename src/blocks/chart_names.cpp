@@ -12,11 +12,20 @@ bool plain(const theory::ChordName& chord) {
   return std::abs(chord.root.alter) <= 1 && (!chord.bass || std::abs(chord.bass->alter) <= 1);
 }
 
+/// The key as moved; of two that are equally hard to read, the one of the page's side: sharps become F sharp, not G
+/// flat.
+theory::Key moved_key(const theory::Key& key, int semitones) {
+  const theory::Key out = theory::transposed(key, semitones);
+  const auto twin = theory::enharmonic(out);
+  const bool as_hard = twin && std::abs(twin->fifths()) == std::abs(out.fifths());
+  return as_hard && key.fifths() > 0 && out.fifths() < 0 ? *twin : out;
+}
+
 /// Letters go by interval, as the chord's place in the key does; where that needs a double accidental, by the key.
 theory::ChordName moved(const theory::ChordName& chord, int semitones, const std::optional<theory::Key>& key) {
   if (semitones % 12 == 0 || chord.is_none()) return chord;
   if (!key) return theory::transposed(chord, semitones, std::nullopt);
-  const theory::Key into = theory::transposed(*key, semitones);
+  const theory::Key into = moved_key(*key, semitones);
   const auto by_interval = theory::transposed(chord, theory::between(key->tonic, into.tonic));
   if (by_interval && plain(*by_interval)) return *by_interval;
   return theory::transposed(chord, semitones, into);
@@ -69,7 +78,7 @@ theory::ChordName chord_for(const theory::ChordName& chord, const ChartPlayer& p
 
 theory::Key key_for(const theory::Key& key, const ChartPlayer& player, ChartNames names) {
   const int semitones = names == ChartNames::Ear ? player.up + player.sounds : player.up;
-  return semitones % 12 == 0 ? key : theory::transposed(key, semitones);
+  return semitones % 12 == 0 ? key : moved_key(key, semitones);
 }
 
 ChartName chart_name(const theory::ChordName& chord, const ChartPlayer& player, ChartNames names,

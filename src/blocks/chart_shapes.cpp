@@ -108,23 +108,19 @@ std::vector<FootShape> found_shapes(const Setting& setting, const ChartContent& 
   return out;
 }
 
-FramePtr box_of(const Setting& setting, const FootShape& foot, Length width) {
+/// What the hand calls a shape, to stand under its box.
+FramePtr hand_of(const Setting& setting, const FootShape& foot, Length width) {
   const style::Style& style = setting.style;
-  const FramePtr box = chord_box(setting, foot.use, BoxSize::Medium, BoxText::NameOnly, width);
-  if (foot.hand.empty()) return box;
-  Stack stack("chart-shape", width, Role::Figure);
-  stack.add(box);
-  Prose words{{{foot.hand, text_style(italic(style.note))}},
-              width,
-              style.note.size,
-              style.ink,
-              "shape-hand",
-              foot.use.origin,
-              Role::Caption,
-              "shape-hand",
-              text::Alignment::Centre};
-  stack.add(prose(setting, words));
-  return stack.done();
+  if (foot.hand.empty()) return nullptr;
+  return prose(setting, {{{foot.hand, text_style(italic(style.note))}},
+                         width,
+                         style.note.size,
+                         style.ink,
+                         "shape-hand",
+                         foot.use.origin,
+                         Role::Caption,
+                         "shape-hand",
+                         text::Alignment::Centre});
 }
 
 /// How the boxes stand: in how many columns, with what distance between two strings.
@@ -188,15 +184,20 @@ FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length 
     const std::size_t last = std::min(shapes.size(), first + columns);
     deepest = height = {};
     for (std::size_t i = first; i < last; ++i) {
-      row.push_back(box_of(boxes, shapes[i], pitch));
+      row.push_back(chord_box(boxes, shapes[i].use, BoxSize::Medium, BoxText::NameOnly, pitch));
       deepest = std::max(deepest, row.back()->baseline);
     }
+    for (const FramePtr& box : row) height = std::max(height, deepest - box->baseline + box->size.height);
+    Length hands;  // all on one line
     for (std::size_t i = 0; i < row.size(); ++i) {
-      const Point at{pitch * static_cast<double>(i), y + deepest - row[i]->baseline};
-      frame->children.push_back({at, row[i]});
-      height = std::max(height, at.y + row[i]->size.height - y);
+      const Length x = pitch * static_cast<double>(i);
+      frame->children.push_back({{x, y + deepest - row[i]->baseline}, row[i]});
+      const FramePtr hand = hand_of(boxes, shapes[first + i], pitch);
+      if (!hand) continue;
+      frame->children.push_back({{x, y + height}, hand});
+      hands = std::max(hands, hand->size.height);
     }
-    y += height + gap;
+    y += height + hands + gap;
   }
   frame->size = {width, y - gap};
   return frame;

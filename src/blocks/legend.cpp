@@ -122,6 +122,30 @@ class Sample {
   }
 
  private:
+  /// Low strings of the first shown part that has them, as a strum names them: "5–3" of six, "4–3" of four.
+  std::string lowest_strings() const {
+    int strings = 6;
+    for (const int p : setting_.parts) {
+      const int count = setting_.song.parts[static_cast<std::size_t>(p)].tuning.count();
+      if (count < 3) continue;
+      strings = count;
+      break;
+    }
+    return strings < 5 ? std::to_string(strings) + "\u20133" : std::to_string(strings - 1) + "\u20133";
+  }
+
+  /// Which of these spans the shown parts have first; without any, `otherwise`.
+  std::string first_mark(const std::vector<std::string>& kinds, const std::string& otherwise) const {
+    for (const score::Section& section : setting_.song.sections) {
+      for (const int p : setting_.parts) {
+        for (const score::Mark& mark : section.parts[static_cast<std::size_t>(p)].marks) {
+          if (std::find(kinds.begin(), kinds.end(), mark.kind) != kinds.end()) return mark.kind;
+        }
+      }
+    }
+    return otherwise;
+  }
+
   void figure(const std::string& text, double share, const style::TypeRole& role) {
     put(frame_, setting_, {at_.x + width_ * share, at_.y}, text, {role, style_.ink, "legend-sign"}, Align::Centre);
   }
@@ -371,7 +395,7 @@ class Sample {
       case LegendSign::LetRing:
         return figure("let ring", 0.5, italic(style_.note));
       case LegendSign::PartialStrum:
-        return figure("5\u20133", 0.5, style_.small);
+        return figure(lowest_strings(), 0.5, style_.small);
       case LegendSign::NoChord:
         return figure("N.C.", 0.5, style_.chord);
       case LegendSign::Rake:
@@ -381,7 +405,8 @@ class Sample {
       case LegendSign::Pizzicato:
         return figure("pizz.", 0.5, italic(style_.note));
       case LegendSign::TempoChange:
-        return figure("rit.", 0.5, italic(style_.note));
+        return figure(first_mark({"ritardando", "accelerando"}, "ritardando") == "accelerando" ? "accel." : "rit.", 0.5,
+                      italic(style_.note));
       case LegendSign::OctaveLine:
         return figure("8va", 0.5, italic(style_.note));
       case LegendSign::Sticking:

@@ -98,7 +98,9 @@ class Collector {
     held(music);
     figures_ = owner_->tuning.count() > 0 && owner_->tab && !music.strummed && setting_.style.show_staves != "notation";
     for (const score::Voice& voice : music.voices) {
-      for (const auto& bar : voice.bars) {
+      for (std::size_t b = 0; b < voice.bars.size(); ++b) {
+        const auto bar = voice.bars[b];
+        if (found_.count(LegendSign::Tie) == 0 && split(bar, section_->bars[b])) found_.insert(LegendSign::Tie);
         for (const score::Segment& segment : bar) {
           if (segment.event < 0) continue;
           const Event& now = setting_.song.events[static_cast<std::size_t>(segment.event)];
@@ -145,18 +147,31 @@ class Collector {
     }
   }
 
-  /// Some note of the bar is written as a half, which a tab shows by its stem alone.
-  static bool holds_a_half(std::span<const score::Segment> segments, const score::Bar& bar) {
+  static std::optional<theory::Spelling> spelt(std::span<const score::Segment> segments, const score::Bar& bar) {
     std::vector<theory::RhythmSpan> spans;
     for (std::size_t i = 0; i < segments.size(); ++i) {
       const score::Segment& s = segments[i];
       spans.push_back({s.onset, s.duration, s.rest || s.event < 0, s.tied_from, s.tied_to, static_cast<int>(i)});
     }
     const theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
-    const auto spelt = theory::spell_bar(bar.meter, shape, spans);
-    return spelt && std::any_of(spelt->pieces.begin(), spelt->pieces.end(), [](const theory::SpelledPiece& piece) {
+    auto out = theory::spell_bar(bar.meter, shape, spans);
+    return out ? std::optional(std::move(out.value())) : std::nullopt;
+  }
+
+  /// Some note of the bar is written as a half, which a tab shows by its stem alone.
+  static bool holds_a_half(std::span<const score::Segment> segments, const score::Bar& bar) {
+    const auto spelling = spelt(segments, bar);
+    return spelling && std::any_of(spelling->pieces.begin(), spelling->pieces.end(), [](const auto& piece) {
              return !piece.rest && piece.value == theory::NoteValue::kHalf;
            });
+  }
+
+  /// Some note of the bar is written as two that are tied.
+  bool split(std::span<const score::Segment> segments, const score::Bar& bar) const {
+    if (!owner_->kit.empty()) return false;
+    const auto spelling = spelt(segments, bar);
+    return spelling && std::any_of(spelling->pieces.begin(), spelling->pieces.end(),
+                                   [](const auto& piece) { return !piece.rest && piece.tie_from_previous; });
   }
 
   /// Who rests through a section has a staff for a cue only where nobody else shows it.

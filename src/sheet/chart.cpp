@@ -165,14 +165,14 @@ class Fitter {
     return true;
   }
 
-  /// What is left of the page goes between the sections and, half as much, between their lines.
+  /// What is left of the page goes between the sections and, a quarter as much, between their lines.
   static void share_white(Fitting& fitting, Length rest, int lines) {
-    const double parts = static_cast<double>(fitting.rows.size()) + lines * 0.5;
+    const double parts = static_cast<double>(fitting.rows.size()) + lines * 0.25;
     if (parts <= 0) return;
     const Length most = fitting.size.chord * 1.1;
     const Length share = std::min(most, rest * (1.0 / parts));
     fitting.white_sections += share;
-    fitting.white_lines += share * 0.5;
+    fitting.white_lines += share * 0.25;
   }
 
   const Setting& setting_;

@@ -540,6 +540,15 @@ blocks::ChartSection charted(const std::string& song, const std::string& name) {
                        [&](const blocks::ChartSection& one) { return one.name == name; });
 }
 
+TEST(ChartNames, OfTwoKeysAsHardToReadThePagesSide) {
+  const auto work = worked((kSource / "songs-demo" / "heron-stair.yaml").string());
+  const auto player = blocks::read_chart_player("capo 3", *work->timeline);
+  ASSERT_TRUE(player);
+  const theory::Key sharp{{theory::Step::F, 1}, theory::Mode::Major};
+  EXPECT_EQ(theory::print(blocks::key_for(*work->timeline->key, *player, ChartNames::Hand)), theory::print(sharp))
+      << "G major, one semitone lower for the capo one fret higher";
+}
+
 TEST(ChartEnds, AStopShortOfTheBarsEndIsPrintedAsItIsStruck) {
   const blocks::ChartBar last = charted("nine-pylons", "riff").bars.back();
   ASSERT_EQ(last.hits.size(), 3U) << "1, 2 and, 4";

@@ -296,6 +296,18 @@ TEST(Practice, AnUnknownSectionNamesTheNearest) {
   EXPECT_TRUE(holds(run.err, "the song has no section \"aire\"; the nearest is \"air\"")) << run.err;
 }
 
+TEST(Practice, AFolderThatIsAFileIsSaidToBeOne) {
+  const support::TempDir folder;
+  const std::string file = folder.write("sheets", "kept");
+  for (const std::string& target : {file, file + "/"}) {
+    const support::Outcome run = run_words({"practice", demo("heron-stair"), "-o", target});
+    EXPECT_EQ(run.code, 2);
+    EXPECT_TRUE(holds(run.err, "\"" + file + "\" is a file, so no sheets can be put into it; name a folder with -o"))
+        << run.err;
+  }
+  EXPECT_EQ(support::read_file(file), "kept");
+}
+
 TEST(Practice, AFolderGetsOneFileForEachSection) {
   support::use_house_styles();
   const support::TempDir folder;
