@@ -13,20 +13,26 @@ namespace tunesheaf::engrave {
 namespace {
 
 /// Where anything begins in a bar (a note, a rest, the rest of a held note), and whether it is struck there.
-std::map<Fraction, bool> onsets_of(const StaffPlan& plan, int bar) {
+std::map<Fraction, bool> onsets_of(const CountedBar& of) {
   std::map<Fraction, bool> out;
-  for (const Chord& chord : plan.bars[static_cast<std::size_t>(bar)].chords) {
+  for (const Chord& chord : of.plan.bars[static_cast<std::size_t>(of.bar)].chords) {
     const bool tied = !chord.heads.empty() && std::all_of(chord.heads.begin(), chord.heads.end(),
                                                           [](const Head& head) { return head.tied_from; });
     bool& struck = out[chord.onset];
     struck = struck || (!chord.rest && chord.attack && !tied);
   }
-  if (const score::PartMusic* music = staff.music()) {
-    for (const score::BodyTap& tap : music->taps) {
-      if (tap.at.bar == bar) out[tap.at.onset] = true;
-    }
+  if (of.plan.part < 0) return out;
+  for (const score::BodyTap& tap : of.section.parts[static_cast<std::size_t>(of.plan.part)].taps) {
+    if (tap.at.bar == of.bar) out[tap.at.onset] = true;
   }
   return out;
+}
+
+/// Beats of two lengths: then every unit is counted, and none may be missing.
+bool beats_differ(const theory::Meter& meter) {
+  const std::vector<theory::BarSpan> beats = meter.beats();
+  return std::any_of(beats.begin(), beats.end(),
+                     [&](const theory::BarSpan& beat) { return beat.length != beats.front().length; });
 }
 
 /// One beat: the words said beside its number, with their shares of it, in order.
@@ -51,11 +57,10 @@ std::vector<std::pair<Fraction, std::string>> words_within(const theory::BarSpan
 
 std::vector<Counted> count_of(const CountedBar& of) {
   const score::Bar& b = of.section.bars[static_cast<std::size_t>(of.bar)];
-  const std::map<Fraction, bool> onsets = onsets_of(of.plan, of.bar);
+  const std::map<Fraction, bool> onsets = onsets_of(of);
   const Fraction missing = piece_at(of.request, of.bar).in_meter;
   const std::vector<theory::BarSpan> beats = b.meter.beats();
-  const bool limps = std::any_of(beats.begin(), beats.end(),
-                                 [&](const theory::BarSpan& beat) { return beat.length != beats.front().length; });
+  const bool limps = beats_differ(b.meter);
   std::vector<Counted> said;
   int number = 0;
   for (const theory::BarSpan& beat : beats) {
@@ -79,13 +84,14 @@ std::vector<SpokenWord> spoken_words(const CountedBar& of, text::Shaper& shaper,
   style::TypeRole small = style.label;
   small.size = std::max(kLeastType, small.size * 0.8);
   small.weight = std::min(small.weight, 400);
+  const bool limps = beats_differ(of.section.bars[static_cast<std::size_t>(of.bar)].meter);
   std::vector<SpokenWord> out;
   for (const Counted& one : count_of(of)) {
     const bool number = one.word.front() >= '0' && one.word.front() <= '9';
     out.push_back({one.at,
                    one.struck ? shaper.line(one.word, text_style(style.label))
                               : shaper.line("(" + one.word + ")", text_style(small)),
-                   !one.struck && !number});
+                   !one.struck && !number && !limps});
   }
   return out;
 }

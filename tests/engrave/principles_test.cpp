@@ -96,7 +96,7 @@ TEST(Principles, BeatsOfUnequalLengthAreCountedWhole) {
   const Engraved e = engraved(song.finish(), 160, "tab", request);
   std::string said;
   for (const auto& [x, word] : words(e, "count")) said += word + " ";
-  EXPECT_EQ(said, "1 (&) 2 (&) 3 (li) ") << "one third has no room";
+  EXPECT_EQ(said, "1 (&) 2 (&) 3 (la) (li) ") << "every eighth of the beat in three has its room";
 }
 
 TEST(Principles, AMeterThatTheRepeatComesBackToStandsWithinIt) {
