@@ -43,7 +43,7 @@ using namespace bench;      // NOLINT: the same
 
 struct Measure {
   int bars = 0;
-  double yaml = 0, song = 0, check = 0, build = 0;
+  double yaml = 0, song = 0, check = 0, build = 0, copy = 0;
   std::size_t cells = 0, events = 0, notes = 0, bytes = 0;
 };
 
@@ -77,6 +77,10 @@ void once(const std::string& text, Measure& best) {
   const score::Timeline timeline = score::build(*checked);
   const double build = seconds(begin);
   best.bytes = live_bytes - before;
+  begin = now();
+  const score::Timeline again = timeline;  // what its bytes alone cost: nothing is worked out
+  const double copy = seconds(begin);
+  if (again.events.size() != timeline.events.size()) std::exit(1);
   best.cells = cells_of(**checked);
   best.events = timeline.events.size();
   best.notes = 0;
@@ -86,6 +90,7 @@ void once(const std::string& text, Measure& best) {
   least(best.song, read);
   least(best.check, check);
   least(best.build, build);
+  least(best.copy, copy);
 }
 
 }  // namespace
@@ -94,16 +99,18 @@ int main(int count, char** words) {
   const bool gate = count > 1 && std::strcmp(words[1], "gate") == 0;
   std::vector<Measure> all;
   std::printf(
-      "   bars   cells  events   notes   yaml ms   song ms  check ms  build ms  build/yaml  us/event  B/event\n");
+      "   bars   cells  events   notes   yaml ms   song ms  check ms  build ms   copy ms  build/yaml  copy/yaml  "
+      "us/event  "
+      "B/event\n");
   for (const int bars : {12, 40, 100, 400, 1000, 4000, 10000}) {
     const std::string text = song_of(bars);
     Measure m;
     m.bars = bars;
     for (int i = 0; i < std::clamp(4000 / bars, 3, 50); ++i) once(text, m);
     const auto events = static_cast<double>(m.events);
-    std::printf("%7d %7zu %7zu %7zu %9.3f %9.3f %9.3f %9.3f %11.3f %9.3f %8.1f\n", m.bars, m.cells, m.events, m.notes,
-                m.yaml * 1e3, m.song * 1e3, m.check * 1e3, m.build * 1e3, m.build / m.yaml, m.build * 1e6 / events,
-                static_cast<double>(m.bytes) / events);
+    std::printf("%7d %7zu %7zu %7zu %9.3f %9.3f %9.3f %9.3f %9.3f %11.3f %10.3f %9.3f %8.1f\n", m.bars, m.cells,
+                m.events, m.notes, m.yaml * 1e3, m.song * 1e3, m.check * 1e3, m.build * 1e3, m.copy * 1e3,
+                m.build / m.yaml, m.copy / m.yaml, m.build * 1e6 / events, static_cast<double>(m.bytes) / events);
     all.push_back(m);
   }
   std::vector<double> cells, builds;
