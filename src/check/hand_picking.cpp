@@ -36,6 +36,7 @@ std::string finger_word(char finger) {
 /// What begins at one moment.
 struct Attack {
   int notes = 0, stopped = 0;  ///< strings or pitches; -1 where a whole shape is struck
+  int arrived = 0;             ///< of the notes: those that the picking hand does not strike
   bool struck = false;         ///< by the picking hand
   std::string otherwise;       ///< "hammered", when nothing is struck
 };
@@ -138,7 +139,10 @@ class PickingHand {
       if (sign->dead || sign->fret.value_or(0) > 0) ++attack.stopped;
       const std::string how = arrived(*sign);
       if (how.empty()) attack.struck = true;
-      if (!how.empty()) attack.otherwise = how;
+      if (!how.empty()) {
+        attack.otherwise = how;
+        ++attack.arrived;
+      }
     } else if (const auto* pitch = cell.sign<PitchSign>()) {
       const int count = std::max(1, static_cast<int>(pitch->pitches.size()));
       if (attack.notes >= 0) attack.notes += count;
@@ -176,7 +180,7 @@ class PickingHand {
     if (const auto* pluck = std::get_if<PluckSign>(&cell.cell->content)) fingers = pluck->fingers.size();
     const auto* finger = std::get_if<song::FingerSign>(&cell.cell->content);
     if (finger) fingers = finger->fingers.size();
-    const int notes = finger ? attack.stopped : attack.notes;
+    const int notes = finger ? attack.stopped : attack.notes - attack.arrived;
     if (attack.notes <= 0 || fingers == 0) return;
     if (finger && notes == 0) {
       context_.say(Kind::NothingToMark, cell.cell->span,
@@ -185,7 +189,10 @@ class PickingHand {
     } else if (fingers > static_cast<std::size_t>(notes)) {
       context_.say(Kind::NothingToMark, cell.cell->span,
                    context_.words(cell.cell->span) + " in the lane " + diag::quoted(lane.name) + " names " +
-                       std::to_string(fingers) + " fingers, and " + std::to_string(notes) + (finger ? " stopped" : "") +
+                       std::to_string(fingers) + " fingers, and " + std::to_string(notes) +
+                       (finger               ? " stopped"
+                        : attack.arrived > 0 ? " struck"
+                                             : "") +
                        (notes == 1 ? " note begins" : " notes begin") + " there",
                    "each finger is for one note, from the lowest up", "name as many fingers as there are notes");
     }

@@ -4,6 +4,7 @@
 
 #include "draw.h"
 #include "rows.h"
+#include "tunesheaf/score/heard.h"
 
 namespace tunesheaf::engrave {
 
@@ -220,14 +221,14 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind) {
   MarkRoom room;
   double small_heads = 0, bends = 0;
   const bool before = event.kind == score::EventKind::Notes &&
-                      std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return slides_in(n); });
+                      std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return score::slides_in(n); });
   if (event.kind == score::EventKind::Rest) return room;
   const bool tab = kind == StaffKind::Tab;
   if (event.rolled || event.brushed) room.left = before ? 2.7 : 1.3;
   for (const score::Note& note : event.notes) {
     if (event.kind != score::EventKind::Notes) break;
     const Arrival how = note.more->link.kind;
-    if (slides_in(note) || how == Arrival::TapFrettingHand ||
+    if (score::slides_in(note) || how == Arrival::TapFrettingHand ||
         (how == Arrival::HammerOn && note.more->link.from_event < 0)) {
       room.left = std::max(room.left, 1.4);
     }

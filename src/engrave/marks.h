@@ -98,11 +98,6 @@ class Hands {
 struct MarkRoom {
   double left = 0, right = 0;
 };
-/// The finger slides to the note from nowhere: a stroke stands at its left.
-inline bool slides_in(const score::Note& note) {
-  return note.more->link.kind == song::Arrival::SlideInFromAbove ||
-         note.more->link.kind == song::Arrival::SlideInFromBelow;
-}
 MarkRoom mark_room(const score::Event& event, StaffKind kind);
 
 // marks.cpp

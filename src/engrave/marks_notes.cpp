@@ -7,6 +7,7 @@
 #include "chord.h"
 #include "marks.h"
 #include "rows.h"
+#include "tunesheaf/score/heard.h"
 
 namespace tunesheaf::engrave {
 
@@ -189,7 +190,7 @@ Length ink_left(const Hands& hands, const Played& p) {
     if (other.from != p.from || !other.begins) continue;
     left = std::min({left, other.left, other.chord->x + other.chord->ink_left});
     const auto& notes = other.event->notes;
-    if (other.event->kind == score::EventKind::Notes && std::any_of(notes.begin(), notes.end(), slides_in))
+    if (other.event->kind == score::EventKind::Notes && std::any_of(notes.begin(), notes.end(), score::slides_in))
       left = std::min(left, other.left - hands.space(1.3));
   }
   for (const Obstacle& o : hands.staff.obstacles)  // another voice's, at the same moment

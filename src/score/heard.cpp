@@ -30,6 +30,18 @@ std::vector<Fraction> later_than_onset(const Event& event) {
   return out;
 }
 
+bool slides_in(const Note& note) {
+  const song::Arrival how = note.more->link.kind;
+  return how == song::Arrival::SlideInFromAbove || how == song::Arrival::SlideInFromBelow;
+}
+
+bool picked(const Event& event, const Note& note) {
+  if (note.tied_from) return false;
+  if (!event.grace->notes.empty()) return true;
+  const song::Arrival how = note.more->link.kind;
+  return how == song::Arrival::Struck || how == song::Arrival::ShiftSlide || slides_in(note);
+}
+
 std::optional<Fraction> stroke_every(const Event& event, const Note& note) {
   if (note.buzz) return std::nullopt;
   if (note.roll_strokes > 0) {

@@ -5,6 +5,7 @@
 
 #include "builder.h"
 #include "tunesheaf/base/number.h"
+#include "tunesheaf/score/heard.h"
 #include "tunesheaf/theory/note_value.h"
 
 namespace tunesheaf::score {
@@ -107,11 +108,15 @@ std::map<Moment, std::vector<int>> by_moment(const Builder& builder, const PartM
   return out;
 }
 
-/// The notes of some events from the lowest up.
-std::vector<Note*> notes_of(Builder& builder, const std::vector<int>& events) {
+/// The notes of some events from the lowest up, all or those that `wanted` takes.
+template <class F>
+std::vector<Note*> notes_of(Builder& builder, const std::vector<int>& events, F&& wanted) {
   std::vector<Note*> notes;
-  for (const int id : events)
-    for (Note& note : builder.out.events[static_cast<std::size_t>(id)].notes) notes.push_back(&note);
+  for (const int id : events) {
+    Event& event = builder.out.events[static_cast<std::size_t>(id)];
+    for (Note& note : event.notes)
+      if (wanted(event, note)) notes.push_back(&note);
+  }
   std::stable_sort(notes.begin(), notes.end(), [](const Note* a, const Note* b) { return a->midi < b->midi; });
   return notes;
 }
@@ -192,9 +197,9 @@ void attach(Builder& builder, const CheckedMusic& music, PartMusic& out) {
       if (lane.kind != LaneKind::Pluck && lane.kind != LaneKind::Finger && !bow) break;
       const auto at = moments.find({cell.bar, cell.onset});
       if (at == moments.end()) continue;
-      const auto notes = notes_of(builder, at->second);
       if (const auto* pluck = std::get_if<song::PluckSign>(&cell.cell->content)) {
-        share_out(notes, pluck->fingers, [](Note& note, char finger) { note.pluck = finger; });
+        share_out(notes_of(builder, at->second, picked), pluck->fingers,
+                  [](Note& note, char finger) { note.pluck = finger; });
         Event& first = builder.out.events[static_cast<std::size_t>(at->second.front())];
         first.accents.accent |= pluck->accents.accent;
         first.accents.marcato |= pluck->accents.marcato;
@@ -202,10 +207,9 @@ void attach(Builder& builder, const CheckedMusic& music, PartMusic& out) {
         first.accents.tenuto |= pluck->accents.tenuto;
         first.accents.fermata |= pluck->accents.fermata;
       } else if (const auto* finger = std::get_if<song::FingerSign>(&cell.cell->content)) {
-        std::vector<Note*> stopped;  // an open string has no finger
-        std::copy_if(notes.begin(), notes.end(), std::back_inserter(stopped),
-                     [](const Note* note) { return note->string == 0 || note->fret > 0; });
-        share_out(stopped, finger->fingers, [](Note& note, int f) { note.finger = f; });
+        // An open string has no finger.
+        const auto stopped = [](const Event&, const Note& note) { return note.string == 0 || note.fret > 0; };
+        share_out(notes_of(builder, at->second, stopped), finger->fingers, [](Note& note, int f) { note.finger = f; });
       } else if (const auto* pick = std::get_if<song::PickSign>(&cell.cell->content)) {
         builder.out.events[static_cast<std::size_t>(at->second.front())].stroke = pick->direction;
       }

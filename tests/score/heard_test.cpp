@@ -34,6 +34,19 @@ std::vector<std::string> texts(const std::vector<Fraction>& fractions) {
 
 using Texts = std::vector<std::string>;
 
+TEST(Heard, ThePickingFingerStandsAtTheStruckNoteAlone) {
+  const Built built = song_of("guitar",
+                              "      1     | 5 : 3 : p0 : - |\n      2     | - : - : 1  : - |\n"
+                              "      pluck | a : m : i  : - |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const Event third = events_of(*built.timeline).at(2);
+  ASSERT_EQ(third.notes.size(), 2u);
+  for (const Note& note : third.notes) {
+    EXPECT_EQ(note.pluck, note.string == 2 ? 'i' : 0) << "string " << note.string;
+    EXPECT_EQ(picked(third, note), note.string == 2) << "string " << note.string;
+  }
+}
+
 TEST(Heard, ARolledChordBeginsNoteByNoteFromTheSideOfItsStroke) {
   const Built built =
       song_of("piano", "      right | C4+E4+G4 : - : F4+A4 : G4+B4 |\n      roll | up : . : down : . |\n");

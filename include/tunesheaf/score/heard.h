@@ -14,6 +14,12 @@ namespace tunesheaf::score {
 /// with an up stroke; an instrument without strings by pitch. All others begin at once.
 std::vector<Fraction> later_than_onset(const Event& event);
 
+/// The finger slides to the note from nowhere.
+bool slides_in(const Note& note);
+/// By the picking hand: not what is held, hammered, pulled off, tapped or slid to. Before a small note the hand strikes
+/// that one.
+bool picked(const Event& event, const Note& note);
+
 /// From one stroke to the next, in whole notes; nothing for a note struck once, and for a buzz roll, whose strokes
 /// nobody counts (Note::buzz). Rolls: each stroke through the stem halves, as a flag does, from the quarter note on.
 /// A tremolo without number, and what lies under a span of tremolo picking, has no pace on paper ("as many strokes as
