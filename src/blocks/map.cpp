@@ -161,19 +161,21 @@ class Map {
     const Length rows = foot + (parts_.empty() ? Length{} : style_.small.size * 0.35), bottom = rows + parts_.height();
     draw_jumps(*frame, row, head);
     parts_.put_names(*frame, rows);
-    Length time_end = left_ - style_.body.size, right = left_;
+    Ends ends{left_ - style_.body.size, left_ - style_.body.size, left_ - style_.body.size};
+    Length right = left_;
     for (const Stretch& s : stretches_) {
       if (s.row != row) continue;
       put_map_area(*frame, setting_, s.form, {s.x, head, s.width, foot - head},
                    returns(s.section().letter) ? Pattern::OfItsLetter : Pattern::Plain);
       parts_.put_step(*frame, s.form, {s.x, rows}, bar_);
-      times(*frame, s, bottom, time_end);
+      times(*frame, s, bottom, ends);
+      video_time(*frame, s, bottom, ends);
       edge(*frame, s.x, foot, bottom);
       right = s.x + s.width;
     }
     edge(*frame, right, foot, bottom);
     frame->baseline = head;
-    frame->size = {setting_.body(), bottom + style_.small.size * 4};
+    frame->size = {setting_.body(), bottom + style_.small.size * (ends.lower > left_ ? 5.25 : 4)};
     return frame;
   }
 
@@ -197,8 +199,14 @@ class Map {
     return (song.tempo && song.tempo->per_minute != base::Fraction{}) || !song.implied_tempos.empty();
   }
 
-  /// Beneath a stretch: when it comes as played, its name, and where it is in the video.
-  void times(Frame& frame, const Stretch& s, Length top, Length& time_end) {
+  /// How far the figures under a row of stretches reach: times as played, times in the video, and those of them that
+  /// stand a line lower.
+  struct Ends {
+    Length times, video, lower;
+  };
+
+  /// Beneath a stretch: when it comes as played, and its name.
+  void times(Frame& frame, const Stretch& s, Length top, Ends& ends) {
     const Span origin = s.section().origin;
     const style::TypeRole& role = style_.small;
     const Length line = role.size * 1.25, base = top + role.size * 1.15, x = s.x + style_.rule;
@@ -208,20 +216,31 @@ class Map {
     const std::string name = text::cut_to(setting_.shaper, full, text_style(role), s.width - gap);
     if (name.size() * 2 > full.size())
       put(frame, setting_, {x, base + line}, name, {role, style_.faint, "map-name", origin});
-    if (x < time_end + gap) return;
+    if (x < ends.times + gap) return;
     if (const std::string time = clock(s.form.seconds);
         clock_known() && x + width_of(setting_, time, role) <= setting_.body()) {
-      time_end = x + put(frame, setting_, {x, base}, time, {role, style_.ink, "map-time", origin});
+      ends.times = x + put(frame, setting_, {x, base}, time, {role, style_.ink, "map-time", origin});
     }
+  }
+
+  /// Where a section is in the video; a line lower under a stretch that is narrower than the time.
+  void video_time(Frame& frame, const Stretch& s, Length top, Ends& ends) {
     if (!s.section().video || !first_step_of(s)) return;
+    const style::TypeRole& role = style_.small;
+    const Length line = role.size * 1.25, x = s.x + style_.rule, gap = role.size * 0.5;
     const std::string time = clock(*s.section().video);
     const Length sign = role.size * 0.75, width = sign + width_of(setting_, time, role);
-    if (width + gap > s.width) return;
-    put_play_sign(frame, setting_, {x, base + line * 2}, role.size);
-    put(frame, setting_, {x + sign, base + line * 2}, time, {role, style_.ink, "map-video-time", origin});
+    const bool beneath = width + gap <= s.width && x >= ends.video + gap;
+    Length& end = beneath ? ends.video : ends.lower;
+    if (x < end + gap || x + width > setting_.body()) return;
+    const Length base = top + role.size * 1.15 + line * (beneath ? 2 : 3);
+    const Span origin = s.section().origin;
+    put_play_sign(frame, setting_, {x, base}, role.size);
+    put(frame, setting_, {x + sign, base}, time, {role, style_.ink, "map-video-time", origin});
+    end = x + width;
     if (setting_.song.video) {
       frame.items.push_back(
-          {{x, base + line * 2 - role.size},
+          {{x, base - role.size},
            "video-link",
            Layer::Overlay,
            origin,

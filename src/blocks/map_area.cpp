@@ -75,9 +75,12 @@ class Area {
   /// The letter in every pass, a dashed line between two passes; once only where there is no room for more.
   void letters() {
     const Length bar = box_.width * (1.0 / std::max(1, step_.count()));
-    const Length needed = letter_width(style_.section_name) + style_.section_name.size * 0.7;
-    const bool all = std::all_of(step_.passes.begin(), step_.passes.end(), [&](int n) { return bar * n > needed; });
-    if (!all || step_.passes.size() < 2) return letter_with_times();
+    const auto fits = [&](const style::TypeRole& role) {
+      const Length needed = letter_width(role) + role.size * 0.4;
+      return std::all_of(step_.passes.begin(), step_.passes.end(), [&](int n) { return bar * n > needed; });
+    };
+    const style::TypeRole& role = fits(style_.section_name) ? style_.section_name : style_.body;
+    if (!fits(role) || step_.passes.size() < 2) return letter_with_times();
     int bars = 0;
     for (const int pass : step_.passes) {
       const Rect part{box_.x + bar * bars, box_.y, bar * pass, box_.height};
@@ -86,7 +89,7 @@ class Area {
         frame_.items.push_back(
             {{part.x, box_.y}, "map-pass", Layer::Line, {}, {}, layout::LineShape{{{}, box_.height}, stroke}});
       }
-      letter({part.x + part.width / 2, {}}, style_.section_name);
+      letter({part.x + part.width / 2, {}}, role);
       bars += pass;
     }
   }

@@ -201,7 +201,7 @@ class PracticeSheet {
               style_.body, "practice-rests", style_.body.size * 0.6);
   }
 
-  std::vector<LegendSign> signs() const { return signs_used(setting_, plan_.section); }
+  SignList signs() const { return sign_list(setting_, plan_.section); }
 
   /// A block as narrow as the margin column, beside the item that was put last.
   void beside(const std::function<Flow(const Setting&)>& block) {

@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <span>
+#include <string>
+#include <utility>
 
 #include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/engrave/common_signs.h"
@@ -19,13 +22,13 @@ class Collector {
  public:
   explicit Collector(const Setting& setting) : setting_(setting) {}
 
-  std::vector<LegendSign> collect() {
+  SignList collect() {
     for (const score::Section& section : setting_.song.sections) add(section);
     for (const score::FormStep& step : setting_.song.form) form(step.entry.word);
     return found();
   }
 
-  std::vector<LegendSign> collect(int section) {
+  SignList collect(int section) {
     add(setting_.song.sections[static_cast<std::size_t>(section)]);
     for (const engrave::FormSign& sign : engrave::form_signs(setting_.song, section)) form(sign.word);
     return found();
@@ -33,9 +36,15 @@ class Collector {
 
  private:
   /// One row says what a tie is.
-  std::vector<LegendSign> found() {
+  SignList found() {
     if (found_.count(LegendSign::Held) > 0) found_.erase(LegendSign::Tie);
-    return {found_.begin(), found_.end()};
+    return {{found_.begin(), found_.end()}, std::move(printed_)};
+  }
+
+  /// A sign that stands for several words, of which this one is printed.
+  void found(LegendSign sign, const std::string& printed) {
+    found_.insert(sign);
+    printed_.try_emplace(sign, printed);
   }
 
   void add(const score::Section& section) {
@@ -64,10 +73,10 @@ class Collector {
   void form(song::FormWord word) {
     using song::FormWord;
     static const std::map<FormWord, LegendSign> kSigns{
-        {FormWord::Segno, LegendSign::Segno},   {FormWord::DalSegno, LegendSign::Segno},
-        {FormWord::Coda, LegendSign::Coda},     {FormWord::ToCoda, LegendSign::Coda},
-        {FormWord::DaCapo, LegendSign::DaCapo}, {FormWord::Fine, LegendSign::Fine},
-        {FormWord::Fade, LegendSign::FadeOut}};
+        {FormWord::Segno, LegendSign::Segno},       {FormWord::DalSegno, LegendSign::Segno},
+        {FormWord::Coda, LegendSign::Coda},         {FormWord::ToCoda, LegendSign::Coda},
+        {FormWord::DaCapo, LegendSign::DaCapo},     {FormWord::Fine, LegendSign::Fine},
+        {FormWord::Fade, LegendSign::RepeatAndFade}};
     if (const auto found = kSigns.find(word); found != kSigns.end()) found_.insert(found->second);
   }
 
@@ -89,18 +98,18 @@ class Collector {
 
   /// Abbreviations are explained; numbers and whole words speak for themselves.
   void tempo(const std::string& text) {
-    if (text.rfind("rit", 0) == 0 || text.rfind("accel", 0) == 0 || text.rfind("rall", 0) == 0) {
-      found_.insert(LegendSign::TempoChange);
-    }
+    for (const char* word : {"rit", "accel", "rall"})
+      if (text.rfind(word, 0) == 0) found(LegendSign::TempoChange, std::string(word) + ".");
   }
 
   void part(const score::PartMusic& music) {
     held(music);
+    closed(music);
     figures_ = owner_->tuning.count() > 0 && owner_->tab && !music.strummed && setting_.style.show_staves != "notation";
     for (const score::Voice& voice : music.voices) {
       for (std::size_t b = 0; b < voice.bars.size(); ++b) {
         const auto bar = voice.bars[b];
-        if (found_.count(LegendSign::Tie) == 0 && split(bar, section_->bars[b])) found_.insert(LegendSign::Tie);
+        spelt_ties(bar, section_->bars[b]);
         for (const score::Segment& segment : bar) {
           if (segment.event < 0) continue;
           const Event& now = setting_.song.events[static_cast<std::size_t>(segment.event)];
@@ -109,9 +118,7 @@ class Collector {
         }
       }
     }
-    for (const score::Mark& mark : music.marks) {
-      span(mark.kind);
-    }
+    for (const score::Mark& mark : music.marks) span(mark);
     for (const score::Word& word : music.words) said(word);
     cues(music);
     for (const engrave::BarRepeat repeat : engrave::bar_repeats(setting_.song, *section_, music.part)) {
@@ -147,31 +154,30 @@ class Collector {
     }
   }
 
-  static std::optional<theory::Spelling> spelt(std::span<const score::Segment> segments, const score::Bar& bar) {
+  /// The bar's notes as they are written.
+  static std::vector<theory::SpelledPiece> written(std::span<const score::Segment> segments, const score::Bar& bar) {
     std::vector<theory::RhythmSpan> spans;
     for (std::size_t i = 0; i < segments.size(); ++i) {
       const score::Segment& s = segments[i];
       spans.push_back({s.onset, s.duration, s.rest || s.event < 0, s.tied_from, s.tied_to, static_cast<int>(i)});
     }
     const theory::BarShape shape{bar.length, bar.pick_up ? theory::BarAlign::kEnd : theory::BarAlign::kStart};
-    auto out = theory::spell_bar(bar.meter, shape, spans);
-    return out ? std::optional(std::move(out.value())) : std::nullopt;
+    auto spelt = theory::spell_bar(bar.meter, shape, spans);
+    return spelt ? std::move(spelt->pieces) : std::vector<theory::SpelledPiece>{};
   }
-
+  template <class F>
+  static bool any_note(std::span<const score::Segment> segments, const score::Bar& bar, F&& is) {
+    const auto pieces = written(segments, bar);
+    return std::any_of(pieces.begin(), pieces.end(), [&](const auto& piece) { return !piece.rest && is(piece); });
+  }
   /// Some note of the bar is written as a half, which a tab shows by its stem alone.
   static bool holds_a_half(std::span<const score::Segment> segments, const score::Bar& bar) {
-    const auto spelling = spelt(segments, bar);
-    return spelling && std::any_of(spelling->pieces.begin(), spelling->pieces.end(), [](const auto& piece) {
-             return !piece.rest && piece.value == theory::NoteValue::kHalf;
-           });
+    return any_note(segments, bar, [](const auto& piece) { return piece.value == theory::NoteValue::kHalf; });
   }
-
-  /// Some note of the bar is written as two that are tied.
-  bool split(std::span<const score::Segment> segments, const score::Bar& bar) const {
-    if (!owner_->kit.empty()) return false;
-    const auto spelling = spelt(segments, bar);
-    return spelling && std::any_of(spelling->pieces.begin(), spelling->pieces.end(),
-                                   [](const auto& piece) { return !piece.rest && piece.tie_from_previous; });
+  /// A length within a bar that no single note has is written as two that are tied, where there is a staff for them.
+  void spelt_ties(std::span<const score::Segment> segments, const score::Bar& bar) {
+    if (found_.count(LegendSign::Tie) > 0 || !owner_->kit.empty()) return;
+    if (any_note(segments, bar, [](const auto& piece) { return piece.tie_to_next; })) found_.insert(LegendSign::Tie);
   }
 
   /// Who rests through a section has a staff for a cue only where nobody else shows it.
@@ -183,13 +189,18 @@ class Collector {
     }
   }
 
-  void span(const std::string& kind) {
+  void span(const score::Mark& mark) {
+    const std::string& kind = mark.kind;
+    if (kind == "wah" && (mark.word == "open" || mark.word == "closed")) {
+      found_.insert(LegendSign::Wah);
+      return;
+    }
     static const std::map<std::string, LegendSign> kSigns{{"palm mute", LegendSign::PalmMute},
                                                           {"half palm mute", LegendSign::HalfPalmMute},
                                                           {"let ring", LegendSign::LetRing},
                                                           {"barre", LegendSign::Barre},
                                                           {"volume swell", LegendSign::Swell},
-                                                          {"fade in", LegendSign::Swell},
+                                                          {"fade in", LegendSign::FadeIn},
                                                           {"fade out", LegendSign::FadeOut},
                                                           {"crescendo", LegendSign::Louder},
                                                           {"slur", LegendSign::Slur},
@@ -212,8 +223,13 @@ class Collector {
                                                           {"diminuendo", LegendSign::Softer},
                                                           {"distortion", LegendSign::EffectSpan},
                                                           {"wah", LegendSign::EffectSpan},
-                                                          {"feedback", LegendSign::EffectSpan}};
-    if (const auto found = kSigns.find(kind); found != kSigns.end()) found_.insert(found->second);
+                                                          {"feedback", LegendSign::EffectSpan},
+                                                          {"slide", LegendSign::WithSlide}};
+    const auto known = kSigns.find(kind);
+    if (known == kSigns.end()) return;
+    if (known->second == LegendSign::EffectSpan) return found(known->second, kind);
+    if (known->second == LegendSign::TempoChange) return found(known->second, kind == "ritardando" ? "rit." : "accel.");
+    found_.insert(known->second);
   }
 
   void event(const Event& event) {
@@ -228,7 +244,10 @@ class Collector {
     }
     if (event.rolled) found_.insert(LegendSign::Rolled);
     if (event.brushed) found_.insert(LegendSign::Brush);
-    if (!figures_ && partial(event)) found_.insert(LegendSign::PartialStrum);
+    if (!figures_ && partial(event)) {
+      const auto [from, to] = std::pair<int, int>(event.notes.front().string, event.notes.back().string);
+      found(LegendSign::PartialStrum, std::to_string(from) + "\u2013" + std::to_string(to));
+    }
     if (event.muted) found_.insert(LegendSign::Dead);
     if (event.soft) found_.insert(LegendSign::Ghost);
     if (event.tremolo) found_.insert(LegendSign::Tremolo);
@@ -255,7 +274,7 @@ class Collector {
     if (note.pluck == 'T') found_.insert(LegendSign::Slap);
     if (note.pluck == 'P') found_.insert(LegendSign::Pop);
     if (note.pluck != 0 && note.pluck != 'T' && note.pluck != 'P') found_.insert(LegendSign::PluckingFingers);
-    if (note.open && is_hat(note.drum)) found_.insert(LegendSign::OpenDrum);
+    ring(note);
     if (note.half_open) found_.insert(LegendSign::HalfOpenDrum);
     if (note.drum_grace == 1) found_.insert(LegendSign::Flam);
     if (note.drum_grace > 1) found_.insert(LegendSign::Drag);
@@ -271,11 +290,30 @@ class Collector {
     arrival(note.more->link.kind);
     harmonic(note.harmonic);
     bend(note);
+    if (note.prebend) found_.insert(LegendSign::BentFirst);
   }
 
-  bool is_hat(int drum) const {
-    if (drum < 0 || static_cast<std::size_t>(drum) >= owner_->kit.size()) return false;
-    return owner_->kit[static_cast<std::size_t>(drum)].name.find("hat") != std::string::npos;
+  /// The ring over a drum: a cymbal's own, or of a stroke that is let ring where others on that drum are not.
+  void ring(const Note& note) {
+    if (note.drum < 0 || static_cast<std::size_t>(note.drum) >= owner_->kit.size()) return;
+    const score::Drum& drum = owner_->kit[static_cast<std::size_t>(note.drum)];
+    const bool hat = drum.name.find("hat") != std::string::npos;
+    if (drum.place.ring == theory::DrumRing::HalfOpen) found_.insert(LegendSign::HalfOpenDrum);
+    const bool open = note.open && (hat || closed_.count(note.drum) > 0);
+    if (open || drum.place.ring == theory::DrumRing::Open)
+      found_.insert(hat ? LegendSign::OpenDrum : LegendSign::OpenTone);
+  }
+
+  /// Drums that are also struck without being let ring.
+  void closed(const score::PartMusic& music) {
+    closed_.clear();
+    if (owner_->kit.empty()) return;
+    for (const score::Voice& voice : music.voices)
+      for (const auto& bar : voice.bars)
+        for (const score::Segment& segment : bar)
+          if (segment.event >= 0)
+            for (const Note& n : setting_.song.events[static_cast<std::size_t>(segment.event)].notes)
+              if (!n.open) closed_.insert(n.drum);
   }
 
   void harmonic(HarmonicKind kind) {
@@ -335,17 +373,23 @@ class Collector {
   const score::Section* section_ = nullptr;
   const score::Part* owner_ = nullptr;  ///< whose notes are looked at
   std::set<LegendSign> found_;
-  bool figures_ = false;  ///< the part has a tab, whose figures say which strings are strummed
+  std::set<int> closed_;                       ///< drums of the part that are not always let ring
+  std::map<LegendSign, std::string> printed_;  ///< SignList::printed
+  bool figures_ = false;                       ///< the part has a tab, whose figures say which strings are strummed
 };
 
 }  // namespace
 
-std::vector<LegendSign> signs_used(const Setting& setting) {
+SignList sign_list(const Setting& setting) {
   return Collector(setting).collect();
 }
 
-std::vector<LegendSign> signs_used(const Setting& setting, int section) {
+SignList sign_list(const Setting& setting, int section) {
   return Collector(setting).collect(section);
+}
+
+std::vector<LegendSign> signs_used(const Setting& setting) {
+  return sign_list(setting).signs;
 }
 
 }  // namespace tunesheaf::blocks

@@ -79,8 +79,10 @@ std::string_view words_of(LegendSign sign) {
       return "tap the note on the neck";
     case LegendSign::Bend:
       return "bend, by so many whole tones";
+    case LegendSign::BentFirst:
+      return "bend first, then strike";
     case LegendSign::Release:
-      return "let the bend down again";
+      return "let the bend down again; in brackets, to the pitch of that fret";
     case LegendSign::Vibrato:
       return "vibrato: the wider the wave, the wider the vibrato";
     case LegendSign::Trill:
@@ -100,13 +102,13 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::MirroredTab:
       return "this tab is mirrored: the letters are its strings, string 1 is the lowest line";
     case LegendSign::NaturalHarmonic:
-      return "harmonic: only touch the string there";
+      return "harmonic: only touch the string there, press nothing";
     case LegendSign::ArtificialHarmonic:
-      return "artificial harmonic: touch and pick with one hand";
+      return "artificial harmonic: press the plain fret, touch over the one in brackets";
     case LegendSign::PinchedHarmonic:
       return "pinched harmonic, off the thumb";
     case LegendSign::TappedHarmonic:
-      return "harmonic: tap or touch over the fret while it sounds";
+      return "tapped harmonic: press the plain fret, tap over the one in brackets";
     case LegendSign::Grace:
       return "grace note, just before the beat";
     case LegendSign::DownStroke:
@@ -138,7 +140,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Fermata:
       return "hold as long as you like";
     case LegendSign::ArmMove:
-      return "vibrato bar: down or up, by so much";
+      return "vibrato bar: down or up, by so many whole tones";
     case LegendSign::PalmMute:
       return "the palm lies on the strings";
     case LegendSign::HalfPalmMute:
@@ -148,9 +150,13 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Barre:
       return "one finger lies across the strings at this fret";
     case LegendSign::Swell:
-      return "swell: from nothing to full";
+      return "swell: from nothing to full, with the volume control";
     case LegendSign::FadeOut:
       return "fade out: from full to nothing";
+    case LegendSign::FadeIn:
+      return "fade in: from nothing to full";
+    case LegendSign::RepeatAndFade:
+      return "again and again, softer each time, until nothing is heard";
     case LegendSign::Louder:
       return "louder by and by";
     case LegendSign::Softer:
@@ -159,12 +165,18 @@ std::string_view words_of(LegendSign sign) {
       return "how loud: p is soft, f is loud, m is in between";
     case LegendSign::EffectSpan:
       return "an effect is on as far as the dashes go";
+    case LegendSign::Wah:
+      return "wah pedal open; held closed";
+    case LegendSign::WithSlide:
+      return "with a tube on the finger, over the fret itself, as far as the dashes go";
     case LegendSign::Pedal:
       return "pedal down, pedal up";
     case LegendSign::OpenDrum:
       return "open hi-hat";
     case LegendSign::HalfOpenDrum:
       return "hi-hat half open";
+    case LegendSign::OpenTone:
+      return "open stroke: let the skin ring";
     case LegendSign::Choke:
       return "catch the cymbal at once";
     case LegendSign::Slash:
@@ -173,6 +185,111 @@ std::string_view words_of(LegendSign sign) {
       return "a remark in the margin, by its number";
   }
   return {};
+}
+
+song::LegendGroup group_of(LegendSign sign) {
+  using S = LegendSign;
+  using G = song::LegendGroup;
+  switch (sign) {
+    case S::HammerOn:
+    case S::PullOff:
+    case S::Slide:
+    case S::SlideIn:
+    case S::SlideOff:
+    case S::Glissando:
+    case S::Vibrato:
+    case S::Trill:
+    case S::Held:
+    case S::Tie:
+    case S::HalfOnTab:
+    case S::MirroredTab:
+    case S::Grace:
+    case S::FrettingFingers:
+    case S::Barre:
+      return G::FrettingHand;
+    case S::Tap:
+    case S::Tremolo:
+    case S::Rake:
+    case S::Dead:
+    case S::Ghost:
+    case S::DownStroke:
+    case S::UpStroke:
+    case S::StrumDown:
+    case S::StrumUp:
+    case S::PartialStrum:
+    case S::Brush:
+    case S::NoChord:
+    case S::Rolled:
+    case S::PluckingFingers:
+    case S::Slap:
+    case S::Pop:
+    case S::SnapPizzicato:
+    case S::BodyTap:
+    case S::PalmMute:
+    case S::HalfPalmMute:
+    case S::LetRing:
+    case S::Slash:
+      return G::PickingHand;
+    case S::Bend:
+    case S::BentFirst:
+    case S::Release:
+    case S::ArmMove:
+    case S::NaturalHarmonic:
+    case S::ArtificialHarmonic:
+    case S::PinchedHarmonic:
+    case S::TappedHarmonic:
+      return G::Bends;
+    case S::Accent:
+    case S::Marcato:
+    case S::Staccato:
+    case S::Tenuto:
+    case S::Fermata:
+    case S::ShortHold:
+    case S::LongHold:
+    case S::Breath:
+    case S::Caesura:
+    case S::Slur:
+    case S::Louder:
+    case S::Softer:
+    case S::Dynamics:
+    case S::TempoChange:
+      return G::Loudness;
+    case S::Swell:
+    case S::FadeIn:
+    case S::FadeOut:
+    case S::EffectSpan:
+    case S::Wah:
+    case S::WithSlide:
+      return G::Sound;
+    case S::OpenDrum:
+    case S::HalfOpenDrum:
+    case S::OpenTone:
+    case S::Choke:
+    case S::Flam:
+    case S::Drag:
+    case S::DrumRoll:
+    case S::BuzzRoll:
+    case S::Sticking:
+      return G::Drums;
+    case S::Bow:
+    case S::Pizzicato:
+    case S::Pedal:
+    case S::OctaveLine:
+    case S::Cue:
+      return G::OtherPlayers;
+    case S::BarRepeat:
+    case S::Repeat:
+    case S::Ending:
+    case S::RepeatTimes:
+    case S::Segno:
+    case S::Coda:
+    case S::DaCapo:
+    case S::Fine:
+    case S::RepeatAndFade:
+    case S::RemarkNumber:
+      return G::Form;
+  }
+  return G::Form;
 }
 
 }  // namespace tunesheaf::blocks

@@ -146,7 +146,7 @@ class Binder {
     for (std::size_t i = 0; i < signs.size(); i += kRows) {
       const auto begin = signs.begin() + static_cast<std::ptrdiff_t>(i);
       const auto end = signs.begin() + static_cast<std::ptrdiff_t>(std::min(signs.size(), i + kRows));
-      Flow piece = blocks::sign_legend(setting_, {begin, end});
+      Flow piece = blocks::sign_legend(setting_, {{begin, end}});
       for (std::size_t k = 1; k < piece.size(); ++k) flow.push_back(std::move(piece[k]));  // without its own heading
     }
     return leaves_of(flow, 1, {});

@@ -219,6 +219,7 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::BuzzRoll:
       return "drum rudiments";
     case S::Bend:
+    case S::BentFirst:
     case S::Release:
       return "bends";
     case S::Vibrato:
@@ -267,10 +268,14 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::Barre:
       return "barre";
     case S::Swell:
+    case S::FadeIn:
     case S::FadeOut:
       return "volume swells";
     case S::EffectSpan:
+    case S::Wah:
       return "effects";
+    case S::WithSlide:
+      return "with a tube on the finger";
     case S::Pedal:
       return "pedal";
     case S::OpenDrum:
@@ -310,6 +315,8 @@ std::string_view technique_of(blocks::LegendSign sign) {
     case S::Coda:
     case S::DaCapo:
     case S::Fine:
+    case S::RepeatAndFade:
+    case S::OpenTone:
       return {};  // how it is written, not how it is played
   }
   return {};

@@ -198,13 +198,23 @@ class Player {
   int number_ = 0;
 };
 
-/// Shapes that begin in each bar of each part of a section.
-using ShapesByBar = std::vector<std::vector<int>>;
+/// What the fretting hand has to do with shapes in one bar.
+struct HandInBar {
+  std::vector<int> begins{};  ///< shapes that begin here
+  bool elsewhere = false;     ///< frets are played here, and no shape is in force: the hand has left the last one
+};
 
-ShapesByBar shapes_by_bar(const CheckedSection& section, const CheckedMusic& music) {
-  ShapesByBar out(section.bars.size());
+std::vector<HandInBar> hand_by_bar(const CheckedSection& section, const CheckedMusic& music) {
+  using song::LaneKind;
+  std::vector<HandInBar> out(section.bars.size());
   for (const check::InForce& shape : music.shapes)
-    if (shape.index >= 0) out[static_cast<std::size_t>(shape.bar)].push_back(shape.index);
+    if (shape.index >= 0) out[static_cast<std::size_t>(shape.bar)].begins.push_back(shape.index);
+  for (const PlacedLane& lane : music.lanes) {
+    if (lane.kind != LaneKind::String && lane.kind != LaneKind::Thumb && lane.kind != LaneKind::FretOf) continue;
+    for (const PlacedCell& cell : lane.cells)
+      if (std::holds_alternative<song::StringSign>(cell.cell->content) && music.shape_at(cell.bar, cell.onset) < 0)
+        out[static_cast<std::size_t>(cell.bar)].elsewhere = true;
+  }
   return out;
 }
 
@@ -228,14 +238,15 @@ void build_moves(Builder& builder) {
   for (std::size_t p = 0; p < builder.song.parts.size(); ++p) {
     const CheckedPart& part = builder.song.parts[p];
     if (part.strings() == 0) continue;
-    std::vector<ShapesByBar> shapes;
-    for (const CheckedSection& section : builder.song.sections)
-      shapes.push_back(shapes_by_bar(section, section.parts[p]));
+    std::vector<std::vector<HandInBar>> hands;
+    for (const CheckedSection& section : builder.song.sections) hands.push_back(hand_by_bar(section, section.parts[p]));
     const theory::Neck neck{part.scale_length_mm > 0 ? static_cast<double>(part.scale_length_mm) : 650.0,
                             part.capo.full() ? part.capo.fret : 0, part.frets};
     int last = -1;
-    for (const check::CheckedPass& pass : builder.song.played)
-      for (const int shape : shapes[static_cast<std::size_t>(pass.section)][static_cast<std::size_t>(pass.bar)]) {
+    for (const check::CheckedPass& pass : builder.song.played) {
+      const HandInBar& hand = hands[static_cast<std::size_t>(pass.section)][static_cast<std::size_t>(pass.bar)];
+      if (hand.elsewhere) last = -1;
+      for (const int shape : hand.begins) {
         if (shape == last) continue;
         if (last >= 0) {
           const auto [at, fresh] = known.try_emplace({last, shape}, moves.size());
@@ -248,6 +259,7 @@ void build_moves(Builder& builder) {
         }
         last = shape;
       }
+    }
   }
 }
 

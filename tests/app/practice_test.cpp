@@ -161,7 +161,7 @@ blocks::PracticePlan plan_of(const std::string& name, const std::string& section
 
 std::set<blocks::LegendSign> signs_of(const std::string& name, const std::string& section, const std::string& part) {
   const auto signs = of_section(name, section, part, [](const blocks::Setting& setting, int index) {
-    return blocks::signs_used(setting, index);
+    return blocks::sign_list(setting, index).signs;
   });
   return {signs.begin(), signs.end()};
 }

@@ -3,11 +3,13 @@
 // a sign that does not occur is not listed. Read next: sheet/sheet.h.
 #pragma once
 #include <cstdint>
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "tunesheaf/blocks/setting.h"
+#include "tunesheaf/song/legend.h"
 
 namespace tunesheaf::blocks {
 
@@ -21,6 +23,7 @@ enum class LegendSign : std::uint8_t {
   Glissando,
   Slur,
   Bend,
+  BentFirst,
   Release,
   Vibrato,
   Trill,
@@ -68,16 +71,21 @@ enum class LegendSign : std::uint8_t {
   LetRing,
   Barre,
   Swell,
+  FadeIn,
   FadeOut,
+  RepeatAndFade,
   Louder,
   Softer,
   Dynamics,
   EffectSpan,
+  Wah,
+  WithSlide,
   Pedal,
   OctaveLine,
   TempoChange,
   OpenDrum,
   HalfOpenDrum,
+  OpenTone,
   Choke,
   Flam,
   Drag,
@@ -98,15 +106,24 @@ enum class LegendSign : std::uint8_t {
 };
 
 /// In the order of the enumeration, each at most once.
-std::vector<LegendSign> signs_used(const Setting& setting);
+struct SignList {
+  std::vector<LegendSign> signs;
+  /// Where one row stands for several words ("rit.", "accel."): the one that the sheet prints first.
+  std::map<LegendSign, std::string> printed{};
+};
+SignList sign_list(const Setting& setting);
 /// Those of one section.
-std::vector<LegendSign> signs_used(const Setting& setting, int section);
+SignList sign_list(const Setting& setting, int section);
+/// The signs alone.
+std::vector<LegendSign> signs_used(const Setting& setting);
 /// What the player does: "hammer-on: the fretting finger makes the second note sound".
 std::string_view words_of(LegendSign sign);
+/// Whose sign it is, as the page that explains all signs groups them.
+song::LegendGroup group_of(LegendSign sign);
 
 Flow drum_key(const Setting& setting);
 Flow sign_legend(const Setting& setting);
-/// The same of these signs, whatever the song; nothing of none.
-Flow sign_legend(const Setting& setting, const std::vector<LegendSign>& signs);
+/// The same of these signs, whatever the song; nothing of none. Many are grouped under headings.
+Flow sign_legend(const Setting& setting, const SignList& list);
 
 }  // namespace tunesheaf::blocks
