@@ -94,11 +94,11 @@ Flow sign_legend(const Setting& setting, const SignList& list) {
   if (list.signs.size() <= kAtAGlance) {
     rows.add(list.signs, flow, style.body.size * 0.5);
   } else {
-    std::map<song::LegendGroup, std::vector<LegendSign>> groups;
+    std::map<SignKind, std::vector<LegendSign>> groups;
     for (const LegendSign sign : list.signs) groups[group_of(sign)].push_back(sign);
     for (const auto& [group, signs] : groups) {
-      const auto label = prose(setting, std::string(song::words_of(group)), {style.label, style.faint, "legend-group"},
-                               setting.body());
+      const auto label =
+          prose(setting, std::string(words_of(group)), {style.label, style.faint, "legend-group"}, setting.body());
       flow.push_back(flow_item(label, style.body.size * (flow.size() == 1 ? 0.5 : 1.0)));
       flow.back().break_after = layout::BreakAfter::Forbidden;
       rows.add(signs, flow, style.body.size * 0.1);

@@ -357,7 +357,10 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
   const FramePtr continuation = continuation_line(setting, index);
   for (std::size_t i = 0; i < engraved.systems.size(); ++i) {
     const engrave::EngravedSystem& system = engraved.systems[i];
-    const Length gap = i == 0 ? style.body.size * 0.6 : style.rhythm.system_gap;
+    // From ink to ink, and on a full page too, systems part more than the staves within them: see kMostShrink.
+    constexpr double kMoreThanStaves = 1.15;
+    const Length white = std::max(style.rhythm.system_gap, system.white * kMoreThanStaves);
+    const Length gap = i == 0 ? style.body.size * 0.6 : white;
     auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
     if (i == 0) add_pattern_words(item, setting, index, counting);
     const auto below =

@@ -187,9 +187,9 @@ std::string_view words_of(LegendSign sign) {
   return {};
 }
 
-song::LegendGroup group_of(LegendSign sign) {
+SignKind group_of(LegendSign sign) {
   using S = LegendSign;
-  using G = song::LegendGroup;
+  using G = SignKind;
   switch (sign) {
     case S::HammerOn:
     case S::PullOff:
@@ -287,9 +287,31 @@ song::LegendGroup group_of(LegendSign sign) {
     case S::Fine:
     case S::RepeatAndFade:
     case S::RemarkNumber:
-      return G::Form;
+      return G::Way;
   }
-  return G::Form;
+  return G::Way;
+}
+
+std::string_view words_of(SignKind group) {
+  switch (group) {
+    case SignKind::FrettingHand:
+      return "The fretting hand";
+    case SignKind::PickingHand:
+      return "The picking hand";
+    case SignKind::Bends:
+      return "Bends, bar, harmonics";
+    case SignKind::Loudness:
+      return "How strong, how long";
+    case SignKind::Sound:
+      return "The sound";
+    case SignKind::Drums:
+      return "Drums";
+    case SignKind::OtherPlayers:
+      return "Bow, keys, voice";
+    case SignKind::Way:
+      return "The way through the song";
+  }
+  return {};
 }
 
 }  // namespace tunesheaf::blocks

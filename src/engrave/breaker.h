@@ -78,8 +78,10 @@ class Breaker {
     const double strain = static_cast<double>((room - m.natural).units()) / give;
     constexpr double kPerSystem = 0.03, kLeastFilled = 0.6;
     if (last == start_.size() && strain > 0) {
+      constexpr double kLastLoose = 0.2, kLastShort = 7;
       const double filled = m.natural / room;
-      return kPerSystem + (filled < kLeastFilled ? (kLeastFilled - filled) * 4 : 0.0);
+      return kPerSystem +
+             (filled < kLeastFilled ? (kLeastFilled - filled) * kLastShort : kLastLoose * strain * strain);
     }
     const double pressed = strain < 0 ? strain * 2.5 : strain;
     const Length even = even_[last] - even_[first] + start_[first] - inside_[first];

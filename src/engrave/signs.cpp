@@ -145,7 +145,7 @@ class SignDrawer {
     const Length x0 = first->x + (tab ? -staff_.space(0.7) : first->left);
     const Length x1 = last->x + (tab ? staff_.space(0.7) : last->right);
     const Length height = line.ink.height > Length{} ? line.ink.height : line.ascent;
-    if (!group.bracket && any) {
+    if (!group.bracket && any && !among_fingers(bar, group, up)) {
       const Length x = (stem_of(*first) + stem_of(*last)) / 2;
       const Length mid = (first->stem_tip + last->stem_tip) / 2;
       const Length gap = staff_.space(0.45), half = line.width / 2;
@@ -164,6 +164,18 @@ class SignDrawer {
       return;
     }
     bracket(tag, line, x0, x1, height, up);
+  }
+
+  /// Fingers will stand on that side of the staff: without a bracket the number would be read as one of them.
+  bool among_fingers(const StaffBar& bar, const TupletGroup& group, bool up) const {
+    if (plan_.drums || up == (plan_.kind == StaffKind::Tab)) return false;
+    return std::any_of(group.chords.begin(), group.chords.end(), [&](int i) {
+      const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
+      if (chord.rest || chord.slash || chord.event < 0) return false;
+      const auto& notes = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].notes;
+      return std::any_of(notes.begin(), notes.end(),
+                         [](const score::Note& note) { return note.finger > 0 || note.pluck != 0; });
+    });
   }
 
   Length stem_of(const Chord& chord) const {

@@ -6,6 +6,7 @@
 #include "accidentals.h"
 #include "broken_bars.h"
 #include "cue_staff.h"
+#include "even_values.h"
 #include "rows.h"
 #include "tunesheaf/engrave/common_signs.h"
 
@@ -335,60 +336,13 @@ class BarSpacer {
     out_.lead = std::max({sp_ * kLead + lead_more_ + out_.ink_left[0], sp_ * kWhiteBeforeGrace + small, lyric_left_});
     out_.springs = layout::SpringLine(out_.springs, out_.rods).springs();
     out_.rods.clear();
-    for (int again = 0; again < 2; ++again) {  // of two that share columns the second may have moved the first
-      for (const StaffPlan& plan : music_.plans) {
-        if (!staff_bar(plan).repeat_sign) even_tuplets(staff_bar(plan));
-      }
-    }
+    std::vector<const StaffBar*> bars;
+    for (const StaffPlan& plan : music_.plans)
+      if (!staff_bar(plan).repeat_sign) bars.push_back(&staff_bar(plan));
+    even_out(out_.springs, out_.onsets, bars);
     out_.measure = layout::SpringLine(out_.springs, {}).measure();
     out_.measure.minimum += out_.lead;
     out_.measure.natural += out_.lead;
-  }
-
-  /// Equal values of a tuplet take equal room, whatever stands between them on other staves; where the line is pressed
-  /// to its rods, ink comes first.
-  void even_tuplets(const StaffBar& bar) {
-    for (const TupletGroup& group : bar.tuplets) {
-      std::vector<Stretch> stretches;
-      const Fraction value = bar.chords[static_cast<std::size_t>(group.chords.front())].duration;
-      for (const int i : group.chords) {
-        const Chord& chord = bar.chords[static_cast<std::size_t>(i)];
-        if (chord.duration != value) {
-          stretches.clear();
-          break;
-        }
-        stretches.push_back({column(chord.onset), column(chord.onset + chord.duration)});
-      }
-      if (stretches.size() > 1) make_even(stretches);
-    }
-  }
-
-  struct Stretch {  ///< of neighbouring springs, half open
-    std::size_t from, to;
-  };
-  void make_even(const std::vector<Stretch>& stretches) {
-    Length natural, give;
-    for (const Stretch& s : stretches) {
-      const layout::Spring sum = sum_of(s);
-      natural = std::max(natural, sum.natural);
-      give = std::max(give, sum.give);
-    }
-    for (const Stretch& s : stretches) {
-      const layout::Spring sum = sum_of(s);
-      for (std::size_t i = s.from; i < s.to; ++i) {
-        layout::Spring& spring = out_.springs[i];
-        spring.natural = std::max(spring.natural, spring.minimum) * (natural / sum.natural);
-        if (sum.give > Length{}) spring.give = spring.give * (give / sum.give);
-      }
-    }
-  }
-  layout::Spring sum_of(const Stretch& s) const {
-    layout::Spring sum;
-    for (std::size_t i = s.from; i < s.to; ++i) {
-      sum.natural += std::max(out_.springs[i].natural, out_.springs[i].minimum);
-      sum.give += out_.springs[i].give;
-    }
-    return sum;
   }
 
   SectionMusic& music_;

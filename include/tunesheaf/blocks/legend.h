@@ -9,7 +9,6 @@
 #include <vector>
 
 #include "tunesheaf/blocks/setting.h"
-#include "tunesheaf/song/legend.h"
 
 namespace tunesheaf::blocks {
 
@@ -118,8 +117,10 @@ SignList sign_list(const Setting& setting, int section);
 std::vector<LegendSign> signs_used(const Setting& setting);
 /// What the player does: "hammer-on: the fretting finger makes the second note sound".
 std::string_view words_of(LegendSign sign);
-/// Whose sign it is, as the page that explains all signs groups them.
-song::LegendGroup group_of(LegendSign sign);
+/// Where a player looks for it.
+enum class SignKind : std::uint8_t { FrettingHand, PickingHand, Bends, Loudness, Sound, Drums, OtherPlayers, Way };
+SignKind group_of(LegendSign sign);
+std::string_view words_of(SignKind group);
 
 Flow drum_key(const Setting& setting);
 Flow sign_legend(const Setting& setting);

@@ -93,6 +93,7 @@ struct RemarkAnchor {
 struct EngravedSystem {
   std::shared_ptr<const layout::Frame> frame;
   std::shared_ptr<const layout::Elastic> elastic;  ///< the same with its staves nearer or farther apart
+  base::Length white;                              ///< between its staves at least: systems part more
   bool hands_free_after = false;                   ///< everyone rests long enough there to turn a leaf
   int first_bar = 0, last_bar = 0;                 ///< half open; two systems of a broken bar share it
   bool more_staves = false;                        ///< the bars of the system before, and other staves

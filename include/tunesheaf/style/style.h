@@ -38,7 +38,7 @@ struct EngravingStyle {
   double stem_length = 3.5;
   double spacing_base = 2.6;       ///< width in sp of the shortest common duration
   double spacing_ratio = 1.5;      ///< growth of width for each doubling of duration
-  double max_stretch_last = 1.25;  ///< the last system of a section is not stretched beyond this share of its width
+  double max_stretch_last = 1.25;  ///< a last system filled to less than 0.6 is not stretched further
   double staff_gap = 4.5;          ///< least white between staves of one part, sp
   double part_gap = 6.0;           ///< least white between parts, sp
   friend bool operator==(const EngravingStyle&, const EngravingStyle&) = default;
