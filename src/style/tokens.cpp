@@ -118,9 +118,8 @@ void add_engraving(std::vector<Row>& r) {
   row("engraving.spacing base", "2.6 sp", "width of the shortest common note", &S::spacing_base);
   row("engraving.spacing ratio", "1.5", "growth of a note's width when its length doubles", &S::spacing_ratio,
       Unit::Ratio);
-  row("engraving.last system", "125 %",
-      "how far a last system that fills less than six tenths of its line may be stretched", &S::max_stretch_last,
-      Unit::Share);
+  row("engraving.last system", "125 %", "how far a short last system of a section may be stretched",
+      &S::max_stretch_last, Unit::Share);
 }
 
 void add_general(std::vector<Row>& r) {
