@@ -1,5 +1,6 @@
 #include "tunesheaf/sheet/legend.h"
 
+#include <array>
 #include <numeric>
 
 #include "expected.h"
@@ -8,9 +9,12 @@
 namespace tunesheaf::sheet {
 namespace {
 
+/// Of a sheet's own staff space; the first is wanted, the others are for a page that is a little too short.
+constexpr std::array kStaffs{0.6, 0.57, 0.54, 0.51};
+
 /// Smaller staves, close together, over the whole width: nobody plays from this page.
-style::Style legend_style(const style::Style& style) {
-  style::Style out = style::with_staff_space(style, style.staff_space * 0.6);
+style::Style legend_style(const style::Style& style, double staff) {
+  style::Style out = style::with_staff_space(style, style.staff_space * staff);
   out.page.margin_column = {};
   out.page.column_gap = {};
   out.page.inner = out.page.outer = base::Length::mm(11);
@@ -30,11 +34,21 @@ style::Style legend_style(const style::Style& style) {
 }  // namespace
 
 Sheet make_legend(const HandoutRequest& request, const std::vector<blocks::SignGroup>& groups, diag::Sink& sink) {
-  const style::Style style = legend_style(request.style);
   std::vector<int> parts(request.song.parts.size());
   std::iota(parts.begin(), parts.end(), 0);
+  style::Style style = legend_style(request.style, kStaffs.front());
   const blocks::Setting setting{request.song, style, request.shaper, request.music, parts, -1};
-  const blocks::SignPages pages = blocks::legend_page(setting, groups);
+  blocks::SignPages pages = blocks::legend_page(setting, groups);
+  constexpr std::size_t kOnePage = 2;  // the title and the columns under it
+  const bool nearly = pages.flow.size() == kOnePage + 1;
+  for (std::size_t i = 1; nearly && i < kStaffs.size() && pages.flow.size() > kOnePage; ++i) {
+    style = legend_style(request.style, kStaffs[i]);
+    pages = blocks::legend_page(setting, groups);
+  }
+  if (nearly && pages.flow.size() > kOnePage) {  // two pages in any case: then the larger staves
+    style = legend_style(request.style, kStaffs.front());
+    pages = blocks::legend_page(setting, groups);
+  }
   for (const source::Span& place : pages.overfull) {
     sink.add(diag::Kind::SheetOverfull, place, "an example is wider than its column", "a sign stands in one column",
              "choose a style with a smaller staff space");

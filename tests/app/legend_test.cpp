@@ -29,10 +29,12 @@ TEST(LegendSheet, IsPrintedWithoutAFinding) {
 
 TEST(LegendSheet, IsOneLeaf) {
   support::use_house_styles();
-  const support::TempDir folder;
-  const std::string target = (folder.path() / "signs.svg").string();
-  EXPECT_EQ(support::run_words({"legend", "-o", target}).code, 0);
-  EXPECT_TRUE(std::filesystem::exists(target)) << "of several pages each has a number in its name";
+  for (const char* paper : {"a4", "letter"}) {
+    const support::TempDir folder;
+    const std::string target = (folder.path() / "signs.svg").string();
+    EXPECT_EQ(support::run_words({"legend", "--paper", paper, "-o", target}).code, 0);
+    EXPECT_TRUE(std::filesystem::exists(target)) << paper << ": of several pages each has a number in its name";
+  }
 }
 
 TEST(LegendSheet, AnotherEndingIsRefused) {
