@@ -210,7 +210,7 @@ Length hits_height(Length chord_size) {
   return std::max(chord_size * 1.25, Length::pt(16));
 }
 
-/// Whether no chord is in force: a slash there would be a stroke.
+/// Whether no chord is in force: a slash there would be a stroke, and a rest keeps the count.
 static bool silent_at(const ChartBar& bar, Fraction onset) {
   bool out = false;
   for (const ChartChord& chord : bar.chords) {
@@ -219,26 +219,54 @@ static bool silent_at(const ChartBar& bar, Fraction onset) {
   return out;
 }
 
+/// A quarter rest where the beat is a quarter; else a level stroke, which has no value of its own, as slashes have
+/// none.
+static void rest_for_beat(Frame& frame, const Setting& setting, const ChartBar& bar, Point middle, Length height) {
+  const Length width = height * 0.5;
+  if (bar.meter.beats().front().length != base::Fraction(1, 4)) {
+    const layout::Stroke stroke{height * 0.14, setting.style.ink, layout::Cap::Butt, {}};
+    frame.items.push_back(
+        {middle, "chart-rest-line", layout::Layer::Ink, bar.origin, {}, layout::LineShape{{width, {}}, stroke}});
+    return;
+  }
+  const text::Sign& unit = setting.music.sign(text::MusicSign::RestQuarter, height);
+  const Length space = height * (height / unit.box.height);
+  const text::Sign& sign = setting.music.sign(text::MusicSign::RestQuarter, space);
+  put_sign(frame, setting, {middle.x - sign.box.x, middle.y - sign.box.y - sign.box.height / 2},
+           text::MusicSign::RestQuarter, space, "chart-rest", setting.style.ink);
+}
+
 void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
                Length chord_size) {
   const Length height = std::max(chord_size * 0.34, Length::pt(4.5)), lean = height * 0.55;
   const layout::Stroke stroke{
       std::max(setting.style.rule * 1.6, chord_size * 0.075), setting.style.ink, layout::Cap::Butt, {}};
-  std::vector<Length> xs;
+  struct Beat {
+    Length x;
+    bool silent;
+  };
+  std::vector<Beat> beats;
   const Length step = lean + stroke.width * 2.5;
   for (const theory::BarSpan& beat : bar.meter.beats()) {
     if (!(beat.onset < bar.length)) break;
-    if (silent_at(bar, beat.onset)) continue;
     const Length x = places.x_of(beat.onset);
-    xs.push_back(xs.empty() ? x : std::max(x, xs.back() + step));
+    beats.push_back({beats.empty() ? x : std::max(x, beats.back().x + step), silent_at(bar, beat.onset)});
   }
   // Where names stand close at the bar's end the slashes move to the left.
-  Length limit = std::max(places.right, places.left + step * static_cast<double>(xs.size()));
-  for (std::size_t i = xs.size(); i-- > 0;) limit = xs[i] = std::min(xs[i], limit - step);
-  for (const Length x : xs) {
-    const Point foot{x, top + beats_height(chord_size) * 0.9};
-    frame.items.push_back(
-        {foot, "chart-slash", layout::Layer::Ink, bar.origin, {}, layout::LineShape{{lean, -height}, stroke}});
+  Length limit = std::max(places.right, places.left + step * static_cast<double>(beats.size()));
+  for (std::size_t i = beats.size(); i-- > 0;) limit = beats[i].x = std::min(beats[i].x, limit - step);
+  const Length foot = top + beats_height(chord_size) * 0.9;
+  for (const Beat& beat : beats) {
+    if (beat.silent) {
+      rest_for_beat(frame, setting, bar, {beat.x, foot - height / 2}, beats_height(chord_size) * 0.98);
+    } else {
+      frame.items.push_back({{beat.x, foot},
+                             "chart-slash",
+                             layout::Layer::Ink,
+                             bar.origin,
+                             {},
+                             layout::LineShape{{lean, -height}, stroke}});
+    }
   }
 }
 
