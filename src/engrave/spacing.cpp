@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "accidentals.h"
 #include "broken_bars.h"
@@ -64,6 +65,7 @@ int rest_bars(const SectionMusic& music, int bar) {
 struct BarWords {
   std::vector<const score::Harmony*> harmony;
   std::map<int, std::vector<const score::Word*>> lyrics;  // by part, -1 for the chart
+  std::set<Fraction> moves;                               ///< of vibrato bars: each has its shape and its figure
 };
 
 std::vector<BarWords> words_by_bar(const SectionMusic& music) {
@@ -74,6 +76,7 @@ std::vector<BarWords> words_by_bar(const SectionMusic& music) {
   const auto add = [&](const std::vector<score::Word>& words, int part) {
     for (const score::Word& w : words) {
       if (w.kind == score::WordKind::Lyric) bars.at(static_cast<std::size_t>(w.at.bar)).lyrics[part].push_back(&w);
+      if (w.kind == score::WordKind::Arm) bars.at(static_cast<std::size_t>(w.at.bar)).moves.insert(w.at.onset);
     }
   };
   add(music.section.words, -1);
@@ -135,6 +138,7 @@ class BarSpacer {
     for (const auto& [part, words] : words_.lyrics) {
       for (const score::Word* w : words) add(w->at);
     }
+    for (const Fraction& move : words_.moves) add({bar_, move});
     std::sort(onsets.begin(), onsets.end());
     onsets.erase(std::unique(onsets.begin(), onsets.end()), onsets.end());
   }
@@ -277,8 +281,18 @@ class BarSpacer {
       }
     }
     for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
+    move_rods();
     if (!music_.request.beat_count || rest_bars(music_, bar_) != 0) return;
     for (const layout::Rod& r : count_rods(music_, bar_, out_.onsets)) rod(r.from, r.to, r.length);
+  }
+
+  /// Beats that only the bar moves on stand apart as those with notes do.
+  void move_rods() {
+    constexpr double kMove = 4.2;
+    for (auto it = words_.moves.begin(); it != words_.moves.end(); ++it) {
+      const auto next = std::next(it);
+      rod(column(*it), next == words_.moves.end() ? out_.onsets.size() : column(*next), sp_ * kMove);
+    }
   }
 
   /// Syllables keep clear of one another and of the bar lines, and leave room for their hyphens.
