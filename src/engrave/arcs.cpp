@@ -63,6 +63,7 @@ double ArcField::hurt(const Arc& arc, double gap) const {
   };
   const int steps = std::clamp(static_cast<int>(length * 3), 10, 40);
   std::vector<At> line;
+  line.reserve(static_cast<std::size_t>(steps) + 1);
   for (int i = 0; i <= steps; ++i) {
     const double t = static_cast<double>(i) / steps, u = 1 - t;
     const double along = 3 * u * u * t * shoulder + 3 * u * t * t * (1 - shoulder) + t * t * t;
@@ -73,18 +74,33 @@ double ArcField::hurt(const Arc& arc, double gap) const {
   double beyond = 0;
   for (const At& at : line) beyond = std::max({beyond, x0 - at.x, at.x - (x0 + dx)});
   double hurt = beyond > 0.15 ? 0.5 + beyond : 0;
+  struct Piece {
+    const At *a, *b;
+    double half, aside, left, right;  // a steep band is as thick to its sides
+  };
+  std::vector<Piece> pieces;
+  pieces.reserve(line.size());
+  double first = x0, last = x0;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const At &a = line[i - 1], &b = line[i];
+    const double half = std::max(a.half, b.half), way = std::hypot(b.x - a.x, b.y - a.y);
+    const double aside = way > 0 ? half * std::abs(b.y - a.y) / way : 0;
+    pieces.push_back({&a, &b, half, aside, std::min(a.x, b.x), std::max(a.x, b.x)});
+    first = std::min(first, pieces.back().left - aside);
+    last = std::max(last, pieces.back().right + aside);
+  }
   for (const Box& box : boxes_) {
     const double left = box.left - gap, right = box.right + gap, top = box.top - gap, bottom = box.bottom + gap;
+    if (last <= left || first >= right) continue;
     double deepest = 0;
-    for (std::size_t i = 1; i < line.size(); ++i) {
-      const At &a = line[i - 1], &b = line[i];
-      const double half = std::max(a.half, b.half), way = std::hypot(b.x - a.x, b.y - a.y);
-      const double aside = way > 0 ? half * std::abs(b.y - a.y) / way : 0;  // a steep band is as thick to its sides
-      if (std::max(a.x, b.x) + aside <= left || std::min(a.x, b.x) - aside >= right) continue;
+    for (const Piece& piece : pieces) {
+      if (piece.right + piece.aside <= left || piece.left - piece.aside >= right) continue;
+      const At &a = *piece.a, &b = *piece.b;
       const auto y_at = [&](double x) { return b.x == a.x ? a.y : a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x); };
-      const double ya = y_at(std::clamp(left - aside, std::min(a.x, b.x), std::max(a.x, b.x)));
-      const double yb = y_at(std::clamp(right + aside, std::min(a.x, b.x), std::max(a.x, b.x)));
-      deepest = std::max(deepest, std::min(std::max(ya, yb) + half - top, bottom - std::min(ya, yb) + half));
+      const double ya = y_at(std::clamp(left - piece.aside, piece.left, piece.right));
+      const double yb = y_at(std::clamp(right + piece.aside, piece.left, piece.right));
+      deepest =
+          std::max(deepest, std::min(std::max(ya, yb) + piece.half - top, bottom - std::min(ya, yb) + piece.half));
     }
     if (deepest > 0) hurt += box.weight * (0.3 + std::min(deepest, 1.0));
   }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <iterator>
 
 #include "tunesheaf/paint/display_list.h"
 
@@ -15,7 +16,10 @@ void collect(std::vector<Part>& parts, const layout::Frame& frame, base::Point o
 
 std::vector<DisplayItem> sorted_items(std::vector<Part> parts) {
   std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) { return a.layer < b.layer; });
+  std::size_t count = 0;
+  for (const Part& part : parts) count += part.items.size();
   std::vector<DisplayItem> items;
+  items.reserve(count);
   for (Part& part : parts) std::move(part.items.begin(), part.items.end(), std::back_inserter(items));
   return items;
 }
@@ -42,8 +46,10 @@ void collect_group(std::vector<Part>& parts, const layout::Frame& frame, base::P
   open.box = {origin.x, origin.y, frame.size.width, frame.size.height};
   open.origin = frame.origin;
   open.shape = GroupShape{frame.role, frame.name};
+  std::vector<DisplayItem> within = sorted_items(std::move(own));
+  group.items.reserve(within.size() + 2);
   group.items.push_back(open);
-  for (DisplayItem& item : sorted_items(std::move(own))) group.items.push_back(std::move(item));
+  std::move(within.begin(), within.end(), std::back_inserter(group.items));
   DisplayItem close;
   close.kind = "group-end";
   close.shape = GroupEndShape{};
