@@ -19,13 +19,6 @@ Length sample_width(const Setting& setting, const SignList& list) {
   }
   return width;
 }
-}  // namespace
-
-Flow sign_legend(const Setting& setting) {
-  return sign_legend(setting, sign_list(setting));
-}
-
-namespace {
 
 /// Rows of signs, two columns or more where the page is wide enough.
 class SignRows {
@@ -85,6 +78,10 @@ class SignRows {
 constexpr std::size_t kAtAGlance = 14;
 
 }  // namespace
+
+Flow sign_legend(const Setting& setting) {
+  return sign_legend(setting, sign_list(setting));
+}
 
 Flow sign_legend(const Setting& setting, const SignList& list) {
   if (list.signs.empty()) return {};

@@ -149,7 +149,8 @@ class Collector {
                                          [&](const Note& n) { return segment.tied_from || n.tied_from; });
           if (again && (alone || (b > 0 && segment.onset == base::Fraction()))) found_.insert(LegendSign::Held);
         }
-        if (alone && holds_a_half(voice.bars[b], section_->bars[b])) found_.insert(LegendSign::HalfOnTab);
+        if (alone && found_.count(LegendSign::HalfOnTab) == 0 && holds_a_half(voice.bars[b], section_->bars[b]))
+          found_.insert(LegendSign::HalfOnTab);
       }
     }
   }
