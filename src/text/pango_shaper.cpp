@@ -241,13 +241,14 @@ class PangoShaper final : public Shaper, public RunningText {
   std::vector<char32_t> missing() const override { return {missing_.begin(), missing_.end()}; }
 
  private:
+  /// Asked of HarfBuzz, and not of pango_font_get_metrics: that sets a line of the language's letters to learn how wide
+  /// they are on the average, for which it looks for fonts again on two threads a face.
   FaceMetrics shaping_metrics(const Face& face) {
-    PangoFont* font = font_of(face);
-    PangoFontMetrics* own = pango_font_get_metrics(font, nullptr);
-    FaceMetrics result{base::Length::raw(pango_font_metrics_get_ascent(own)),
-                       base::Length::raw(pango_font_metrics_get_descent(own)), kShapingSize * 0.5, kShapingSize * 0.7};
-    pango_font_metrics_unref(own);
-    hb_font_t* shape = pango_font_get_hb_font(font);
+    hb_font_t* shape = pango_font_get_hb_font(font_of(face));
+    hb_font_extents_t extents{};
+    hb_font_get_h_extents(shape, &extents);
+    FaceMetrics result{scaled(shape, extents.ascender, kShapingSize), scaled(shape, -extents.descender, kShapingSize),
+                       kShapingSize * 0.5, kShapingSize * 0.7};
     hb_position_t position = 0;
     if (hb_ot_metrics_get_position(shape, HB_OT_METRICS_TAG_X_HEIGHT, &position)) {
       result.x_height = scaled(shape, position, kShapingSize);
