@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "tunesheaf/base/bytes.h"
+#include "tunesheaf/paint/pack.h"
 
 namespace tunesheaf::app {
 namespace {
@@ -116,6 +117,7 @@ class Worker {
     book::SongPages pages = book::facts_of(press_->setting(work), chart);
     pages.mirror = sheet->mirror;
     pages.pages = Press::paint(*sheet);
+    for (paint::Page& page : pages.pages.pages) page.items.reserve(page.items.size() + paint::kMarksOfABinder);
     return pages;
   }
 

@@ -182,7 +182,7 @@ class BookRun {
 
   int write(exporting::Format format, int code) {
     book::BindRequest request{*book_, {}, press_->style(), press_->shaper(), press_->music()};
-    for (const BookSong& song : songs_) request.songs.push_back(&*song.pages);
+    for (BookSong& song : songs_) request.songs.push_back(&*song.pages);
     const paint::Document document = book::bind(request);
     if (console_.progress) {
       console_.err << "\r\033[Kprinting " << document.pages.size() << " pages" << std::flush;

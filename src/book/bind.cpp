@@ -35,7 +35,7 @@ class Binder {
       : request_(request),
         style_(request.style),
         setting_{named_song_, request.style, request.shaper, request.music, {}, -1},
-        groups_(in_order(request.songs, request.book.order)) {
+        groups_(in_order({request.songs.begin(), request.songs.end()}, request.book.order)) {
     named_song_.title = request.book.title;
     named_song_.language = request.book.language;
   }
@@ -255,13 +255,13 @@ class Binder {
   }
 
   void add_song(const Placed& placed) {
-    const SongPages& song = *request_.songs[placed.song];
+    SongPages& song = *request_.songs[placed.song];
     while (next_page() < placed.page) document_.pages.push_back({style_.page.paper, style_.ground, {}});
     const std::string anchor = anchor_of(placed.song);
     bool first = true;
-    for (const paint::Page& own : song.pages.pages) {
+    for (paint::Page& own : song.pages.pages) {
       const int number = next_page();
-      paint::Page page = own;
+      paint::Page page = std::move(own);
       for (paint::DisplayItem& item : page.items) bind_in(item, anchor);
       if (is_left(number)) move(page, song.mirror);
       if (first) page.items.insert(page.items.begin(), bookmark(song.title, anchor));
@@ -269,7 +269,7 @@ class Binder {
       // On a left-hand page the book is named, on a right-hand one the song.
       const std::string& words = is_left(number) ? request_.book.title.value : song.title;
       paint::Page running = page_from(Frame{}, number, true, words);
-      for (auto& item : running.items) page.items.push_back(std::move(item));
+      std::move(running.items.begin(), running.items.end(), std::back_inserter(page.items));
       document_.pages.push_back(std::move(page));
     }
   }

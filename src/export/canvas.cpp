@@ -80,6 +80,13 @@ Clusters clusters_of(const text::Run& run) {
   return out;
 }
 
+/// Whether the run is one sign of Unicode's block Musical Symbols, which nobody reads as part of a word.
+bool is_sign(const text::Run& run) {
+  if (run.glyphs.size() != 1 || !clusters_of(run).usable) return false;
+  const std::vector<char32_t> points = base::code_points(run.text);
+  return points.size() == 1 && points.front() >= 0x1D100 && points.front() <= 0x1D1FF;
+}
+
 }  // namespace
 
 CairoFonts::CairoFonts(text::FontBook& book) : book_(book) {}
@@ -162,25 +169,23 @@ void Canvas::set_stroke(const layout::Stroke& stroke) {
 }
 
 void Canvas::flush() {
-  const Waiting what = waiting_;
-  waiting_ = Waiting::Nothing;
-  if (what == Waiting::Lines) {
-    set_stroke(line_style_);
+  for (const Strokes& one : strokes_) {
+    for (const paint::DisplayItem* item : one.marks) trace(*item);
+    set_stroke(one.style);
     cairo_stroke(context_);
-  } else if (what == Waiting::Fills) {
-    set_colour(fill_colour_);
-    cairo_fill(context_);
   }
+  strokes_.clear();
+  fill_waiting();
+  for (const Signs& one : signs_) show(one);
+  signs_.clear();
 }
 
-void Canvas::draw_line(Point at, const layout::LineShape& line) {
-  if (waiting_ != Waiting::Lines || !same_stroke(line.stroke, line_style_)) flush();
-  cairo_move_to(context_, at.x.points(), at.y.points());
-  cairo_line_to(context_, (at.x + line.to.x).points(), (at.y + line.to.y).points());
-  line_style_ = line.stroke;
-  waiting_ = Waiting::Lines;
-  // Where translucent strokes cross, one stroke looks other than two.
-  if (line.stroke.colour.alpha != 255) flush();
+void Canvas::fill_waiting() {
+  if (fills_.empty()) return;
+  for (const paint::DisplayItem* item : fills_) trace(*item);
+  set_colour(colour_);
+  cairo_fill(context_);
+  fills_.clear();
 }
 
 void Canvas::trace_rect(Point at, const layout::RectShape& rect) {
@@ -199,32 +204,7 @@ void Canvas::trace_rect(Point at, const layout::RectShape& rect) {
   cairo_close_path(context_);
 }
 
-void Canvas::draw_rect(Point at, const layout::RectShape& rect) {
-  const bool joins = rect.fill && !rect.stroke && rect.fill->alpha == 255;
-  if (!joins || waiting_ != Waiting::Fills || *rect.fill != fill_colour_) flush();
-  trace_rect(at, rect);
-  if (joins) {
-    fill_colour_ = *rect.fill;
-    waiting_ = Waiting::Fills;
-    return;
-  }
-  fill_and_stroke(rect.fill, rect.stroke);
-}
-
-void Canvas::fill_and_stroke(const std::optional<base::Colour>& fill, const std::optional<layout::Stroke>& stroke) {
-  if (fill) {
-    set_colour(*fill);
-    stroke ? cairo_fill_preserve(context_) : cairo_fill(context_);
-  }
-  if (stroke) {
-    set_stroke(*stroke);
-    cairo_stroke(context_);
-  }
-  cairo_new_path(context_);
-}
-
-void Canvas::draw_path(Point at, const layout::PathShape& path) {
-  flush();
+void Canvas::trace_path(Point at, const layout::PathShape& path) {
   for (const layout::PathStep& step : path.steps) {
     const auto x = [&](Point p) { return (at.x + p.x).points(); };
     const auto y = [&](Point p) { return (at.y + p.y).points(); };
@@ -243,18 +223,59 @@ void Canvas::draw_path(Point at, const layout::PathShape& path) {
         break;
     }
   }
-  fill_and_stroke(path.fill, path.stroke);
 }
 
-void Canvas::draw_glyphs(Point at, const layout::GlyphsShape& shape) {
-  flush();
-  const text::Run& run = shape.run;
+void Canvas::trace(const paint::DisplayItem& item) {
+  if (const auto* path = std::get_if<paint::PathShape>(&item.shape)) trace_path(item.at, *path);
+  if (const auto* rect = std::get_if<paint::RectShape>(&item.shape)) trace_rect(item.at, *rect);
+  if (const auto* line = std::get_if<paint::LineShape>(&item.shape)) {
+    cairo_move_to(context_, item.at.x.points(), item.at.y.points());
+    cairo_line_to(context_, (item.at.x + line->to.x).points(), (item.at.y + line->to.y).points());
+  }
+}
+
+void Canvas::add_stroke(const layout::Stroke& style, const paint::DisplayItem& item) {
+  auto place =
+      std::find_if(strokes_.begin(), strokes_.end(), [&](const Strokes& one) { return same_stroke(one.style, style); });
+  if (place == strokes_.end()) place = strokes_.insert(place, {style, {}});
+  place->marks.push_back(&item);
+}
+
+/// One fill covers what its outlines wind around: two that lie over one another may wind against each other and leave a
+/// hole, rectangles among themselves never.
+void Canvas::add_fill(const paint::DisplayItem& item) {
+  const auto is_path = [](const paint::DisplayItem& one) {
+    return std::holds_alternative<paint::PathShape>(one.shape);
+  };
+  const bool clash = std::any_of(fills_.begin(), fills_.end(), [&](const paint::DisplayItem* one) {
+    return (is_path(*one) || is_path(item)) && one->box.overlaps(item.box);
+  });
+  if (clash) fill_waiting();
+  fills_.push_back(&item);
+}
+
+/// Words are set at once, in the order in which they are read; signs wait for others of their font.
+void Canvas::add_glyphs(const paint::DisplayItem& item) {
+  const text::Run& run = std::get<paint::GlyphsShape>(item.shape).run;
   if (run.glyphs.empty()) return;
   cairo_scaled_font_t* font = fonts_.scaled(run.face, run.size);
   if (font == nullptr) return;
+  if (!is_sign(run)) {
+    show(item, font);
+    return;
+  }
+  auto place = std::find_if(signs_.begin(), signs_.end(), [&](const Signs& one) { return one.font == font; });
+  if (place == signs_.end()) place = signs_.insert(place, {font, {}});
+  place->marks.push_back(&item);
+}
+
+void Canvas::show(const paint::DisplayItem& item, cairo_scaled_font_t* font) {
+  const auto& shape = std::get<paint::GlyphsShape>(item.shape);
+  const text::Run& run = shape.run;
   std::vector<cairo_glyph_t> glyphs;
   glyphs.reserve(run.glyphs.size());
-  for (const text::Glyph& g : run.glyphs) glyphs.push_back({g.id, (at.x + g.x).points(), (at.y + g.y).points()});
+  for (const text::Glyph& g : run.glyphs)
+    glyphs.push_back({g.id, (item.at.x + g.x).points(), (item.at.y + g.y).points()});
   set_colour(shape.colour);
   cairo_set_scaled_font(context_, font);
   const Clusters clusters = clusters_of(run);
@@ -267,11 +288,57 @@ void Canvas::draw_glyphs(Point at, const layout::GlyphsShape& shape) {
   }
 }
 
+void Canvas::show(const Signs& signs) {
+  std::string text;
+  std::vector<cairo_glyph_t> glyphs;
+  std::vector<cairo_text_cluster_t> clusters;
+  for (const paint::DisplayItem* item : signs.marks) {
+    const text::Run& run = std::get<paint::GlyphsShape>(item->shape).run;
+    const text::Glyph& g = run.glyphs.front();
+    text += run.text;
+    glyphs.push_back({g.id, (item->at.x + g.x).points(), (item->at.y + g.y).points()});
+    clusters.push_back({static_cast<int>(run.text.size()), 1});
+  }
+  set_colour(colour_);
+  cairo_set_scaled_font(context_, signs.font);
+  cairo_show_text_glyphs(context_, text.data(), static_cast<int>(text.size()), glyphs.data(),
+                         static_cast<int>(glyphs.size()), clusters.data(), static_cast<int>(clusters.size()),
+                         cairo_text_cluster_flags_t{});
+}
+
+void Canvas::begin(base::Colour colour) {
+  if (colour != colour_) flush();
+  colour_ = colour;
+}
+
+/// Where translucent marks lie over one another, one drawing of both looks other than two.
+void Canvas::end() {
+  if (colour_.alpha != 255) flush();
+}
+
+void Canvas::draw_outline(const std::optional<base::Colour>& fill, const std::optional<layout::Stroke>& stroke,
+                          const paint::DisplayItem& item) {
+  if (fill) {
+    begin(*fill);
+    add_fill(item);
+    end();
+  }
+  if (stroke) {
+    begin(stroke->colour);
+    add_stroke(*stroke, item);
+    end();
+  }
+}
+
 void Canvas::draw(const paint::DisplayItem& item) {
-  if (const auto* path = std::get_if<paint::PathShape>(&item.shape)) draw_path(item.at, *path);
-  if (const auto* line = std::get_if<paint::LineShape>(&item.shape)) draw_line(item.at, *line);
-  if (const auto* rect = std::get_if<paint::RectShape>(&item.shape)) draw_rect(item.at, *rect);
-  if (const auto* glyphs = std::get_if<paint::GlyphsShape>(&item.shape)) draw_glyphs(item.at, *glyphs);
+  if (const auto* path = std::get_if<paint::PathShape>(&item.shape)) draw_outline(path->fill, path->stroke, item);
+  if (const auto* line = std::get_if<paint::LineShape>(&item.shape)) draw_outline(std::nullopt, line->stroke, item);
+  if (const auto* rect = std::get_if<paint::RectShape>(&item.shape)) draw_outline(rect->fill, rect->stroke, item);
+  if (const auto* glyphs = std::get_if<paint::GlyphsShape>(&item.shape)) {
+    begin(glyphs->colour);
+    add_glyphs(item);
+    end();
+  }
 }
 
 void paint_ground(cairo_t* context, const paint::Page& page) {

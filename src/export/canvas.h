@@ -1,5 +1,7 @@
-// Marks of the display list onto a Cairo context; shared by PDF and PNG. In: marks in painting order. Out: drawing
-// calls, neighbours of equal style joined into one stroke or fill. Invariant: flush() before anything else draws.
+// Marks of the display list onto a Cairo context; shared by PDF and PNG. In: marks in painting order, which stay where
+// they are until the next flush(). Out: drawing calls; marks of one opaque colour may lie over one another in any
+// order, so those that follow each other are drawn as one stroke a style, one fill and one row of signs a font.
+// Invariant: flush() before anything else draws. Read next: paint/display_list.h.
 #pragma once
 #include <cairo.h>
 #include <ft2build.h>
@@ -8,6 +10,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "tunesheaf/paint/display_list.h"
 #include "tunesheaf/text/font_book.h"
@@ -41,21 +44,37 @@ class Canvas {
   void flush();
 
  private:
-  enum class Waiting { Nothing, Lines, Fills };
-  void draw_path(base::Point at, const layout::PathShape& path);
-  void draw_line(base::Point at, const layout::LineShape& line);
-  void draw_rect(base::Point at, const layout::RectShape& rect);
-  void draw_glyphs(base::Point at, const layout::GlyphsShape& glyphs);
+  struct Strokes {
+    layout::Stroke style;
+    std::vector<const paint::DisplayItem*> marks;
+  };
+  struct Signs {
+    cairo_scaled_font_t* font = nullptr;
+    std::vector<const paint::DisplayItem*> marks;
+  };
+
+  void begin(base::Colour colour);
+  void end();
+  void draw_outline(const std::optional<base::Colour>& fill, const std::optional<layout::Stroke>& stroke,
+                    const paint::DisplayItem& item);
+  void add_stroke(const layout::Stroke& style, const paint::DisplayItem& item);
+  void add_fill(const paint::DisplayItem& item);
+  void add_glyphs(const paint::DisplayItem& item);
+  void fill_waiting();
+  void show(const paint::DisplayItem& item, cairo_scaled_font_t* font);
+  void show(const Signs& signs);
+  void trace(const paint::DisplayItem& item);
   void trace_rect(base::Point at, const layout::RectShape& rect);
+  void trace_path(base::Point at, const layout::PathShape& path);
   void set_colour(base::Colour colour);
   void set_stroke(const layout::Stroke& stroke);
-  void fill_and_stroke(const std::optional<base::Colour>& fill, const std::optional<layout::Stroke>& stroke);
 
   cairo_t* context_;
   CairoFonts& fonts_;
-  Waiting waiting_ = Waiting::Nothing;
-  layout::Stroke line_style_;
-  base::Colour fill_colour_;
+  base::Colour colour_;  ///< of all that waits
+  std::vector<Strokes> strokes_;
+  std::vector<const paint::DisplayItem*> fills_;
+  std::vector<Signs> signs_;
 };
 
 /// Fills the page with its ground; white paper is left as it is.

@@ -1,5 +1,6 @@
 #include "tunesheaf/paint/pack.h"
 
+#include <algorithm>
 #include <unordered_map>
 
 #include "tunesheaf/base/bytes.h"
@@ -159,6 +160,9 @@ class Packer {
   Once kinds_, shapes_;
 };
 
+/// Of a page with much on it; room for more is made when they really come.
+constexpr std::size_t kUsualItems = 2000;
+
 class Unpacker {
  public:
   explicit Unpacker(std::string_view bytes) : in_(bytes) {}
@@ -314,7 +318,9 @@ class Unpacker {
     Page out;
     out.size = size(in_);
     out.ground = colour(in_);
-    for (std::size_t n = in_.count(); n > 0 && in_.ok(); --n) out.items.push_back(item());
+    std::size_t n = in_.count();
+    out.items.reserve(std::min(n, kUsualItems) + kMarksOfABinder);
+    for (; n > 0 && in_.ok(); --n) out.items.push_back(item());
     return out;
   }
 

@@ -74,6 +74,36 @@ TEST_F(Picture, HasInkWhereThePageHas) {
   EXPECT_LT(std::min({grey(300, 181.5), grey(300, 182), grey(300, 182.5)}), 160);
 }
 
+/// A square of 20 points, traced one way round or the other.
+paint::DisplayItem square(base::Point corner, bool clockwise, base::Colour colour) {
+  using enum layout::PathVerb;
+  const base::Point along = clockwise ? at(20, 0) : at(0, 20), up = clockwise ? at(0, 20) : at(20, 0);
+  paint::DisplayItem item;
+  item.at = corner;
+  item.box = {corner.x, corner.y, Length::pt(20), Length::pt(20)};
+  item.shape = paint::PathShape{
+      {{Move, {}, {}, {}}, {Line, along, {}, {}}, {Line, at(20, 20), {}, {}}, {Line, up, {}, {}}, {Close, {}, {}, {}}},
+      colour,
+      std::nullopt};
+  return item;
+}
+
+TEST_F(Picture, FillsThatWindAgainstEachOtherLeaveNoHole) {
+  document_.pages[0].items = {square(at(100, 100), true, base::kBlack), square(at(110, 110), false, base::kBlack)};
+  const Image image = decoded(png(0, 72));
+  EXPECT_LT(image.pixels[115 * image.width + 115], 10);
+}
+
+TEST_F(Picture, AMarkOfAnotherColourCoversWhatIsUnderIt) {
+  document_.pages[0].items = {square(at(100, 100), true, base::kBlack), square(at(110, 110), true, base::kWhite),
+                              square(at(120, 120), true, base::kBlack)};
+  const Image image = decoded(png(0, 72));
+  const auto grey = [&image](unsigned x, unsigned y) { return image.pixels[y * image.width + x]; };
+  EXPECT_LT(grey(105, 105), 10);
+  EXPECT_GT(grey(115, 115), 245);
+  EXPECT_LT(grey(125, 125), 10);
+}
+
 TEST_F(Picture, IsColouredWhenAMarkIs) {
   std::get<paint::GlyphsShape>(document_.pages[1].items.at(1).shape).colour = {160, 20, 20, 255};
   EXPECT_FALSE(decoded(png(1, 72)).grey);

@@ -18,7 +18,7 @@ namespace tunesheaf::book {
 
 struct BindRequest {
   const Book& book;
-  std::vector<const SongPages*> songs;  ///< as many as the book's entries, in their order
+  std::vector<SongPages*> songs;  ///< as many as the book's entries, in their order; their pages are taken out
   const style::Style& style;
   text::Shaper& shaper;
   text::MusicFont& music;
