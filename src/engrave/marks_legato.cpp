@@ -96,8 +96,10 @@ class LegatoDrawer {
       under.push_back(staff_.find(next.to_event, next.to_note));
     }
     const StaffContext::Tag tag = hands_.tag("legato-arc", hands_.event(end->to_event), end->to_note);
-    const bool lower = below(begin) || (crowded(under, false) && !crowded(under, true));
-    arc(tag, under, lower);
+    // The letters stand over the staff, and their arc under them.
+    const bool lettered = hands_.words && (begin.how == Arrival::HammerOn || begin.how == Arrival::PullOff);
+    const bool lower = below(begin) || (!lettered && crowded(under, false) && !crowded(under, true));
+    arc(tag, under, lower, lettered ? 0.8 : 0.25);
   }
 
   /// Figures of the next string stand where the arc would pass.
@@ -138,7 +140,7 @@ class LegatoDrawer {
   }
 
   /// The least hurt of a few: on the side asked for or the other, its feet over the figures or between them.
-  void arc(StaffContext::Tag tag, const std::vector<const DrawnNote*>& under, bool below) {
+  void arc(StaffContext::Tag tag, const std::vector<const DrawnNote*>& under, bool below, double turning = 0.25) {
     if (under.front() == nullptr && under.back() == nullptr) return;
     std::optional<Arc> best;
     double worth = 0;
@@ -146,7 +148,7 @@ class LegatoDrawer {
       for (const int between : {0, 1, 2, 3}) {
         const bool low = below != turned;
         const Arc arc = arc_between(under, low, (between & 1) != 0, (between & 2) != 0);
-        double price = arc.hurt + (turned ? 0.25 : 0);
+        double price = arc.hurt + (turned ? turning : 0);
         if (under.front() != nullptr && ((between & 1) != 0) != hemmed(*under.front(), low)) price += 0.1;
         if (under.back() != nullptr && ((between & 2) != 0) != hemmed(*under.back(), low)) price += 0.1;
         if (best && price >= worth) continue;

@@ -35,6 +35,8 @@ class Comparer {
            const std::set<int>& written)
       : timeline_(timeline), section_(section), music_(music), written_(written) {
     for (const score::Word& word : music.words) said_.insert(word.at.bar);
+    for (const score::Word& word : section.words)  // everyone holds what the chart holds
+      if (word.kind == score::WordKind::Hold) said_.insert(word.at.bar);
   }
 
   std::vector<BarRepeat> run() const {
@@ -58,7 +60,7 @@ class Comparer {
   }
 
  private:
-  /// Nothing changes or is said in the bar, and no repeat or ending begins there.
+  /// Nothing changes, is said or held in the bar, and no repeat or ending begins there.
   bool goes_on(int b) const {
     const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
     const score::Bar& before = section_.bars[static_cast<std::size_t>(b - 1)];

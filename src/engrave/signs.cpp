@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "draw.h"
+#include "rows.h"
 
 namespace tunesheaf::engrave {
 
@@ -53,6 +54,7 @@ class SignDrawer {
       if (staff_bar.repeat_sign) continue;
       // Inner ones first, so that the enclosing bracket stands beyond them.
       for (auto t = staff_bar.tuplets.rbegin(); t != staff_bar.tuplets.rend(); ++t) tuplet(staff_bar, *t);
+      draw_brackets();
     }
   }
 
@@ -146,6 +148,10 @@ class SignDrawer {
     const Length x1 = last->x + (tab ? staff_.space(0.7) : last->right);
     const Length height = line.ink.height > Length{} ? line.ink.height : line.ascent;
     if (!group.bracket && any && !among_fingers(bar, group, up)) {
+      const bool within = std::any_of(brackets_.begin(), brackets_.end(), [&](const Bracket& other) {
+        return other.up == up && other.x0 < last->x && other.x1 > first->x;
+      });
+      if (within) draw_brackets();
       const Length x = (stem_of(*first) + stem_of(*last)) / 2;
       const Length mid = (first->stem_tip + last->stem_tip) / 2;
       const Length gap = staff_.space(0.45), half = line.width / 2;
@@ -163,7 +169,36 @@ class SignDrawer {
       staff_.words(tag, line, {x - half, bottom - line.ink.bottom()}, staff_.system.style.ink);
       return;
     }
-    bracket(tag, line, x0, x1, height, up);
+    const auto over = [&](const Bracket& other) { return other.up == up && other.x0 < x1 && other.x1 > x0; };
+    if (std::any_of(brackets_.begin(), brackets_.end(), over)) draw_brackets();  // this one encloses it
+    brackets_.push_back({tag, line, x0, x1, height, up});
+  }
+
+  /// Brackets of a bar that stand side by side have one height.
+  struct Bracket {
+    StaffContext::Tag tag;
+    text::Line line;
+    Length x0, x1, height;
+    bool up;
+  };
+
+  void draw_brackets() {
+    const Length hook = staff_.space(0.7);
+    for (const bool up : {true, false}) {
+      std::vector<std::pair<Length, Length>> stretches;
+      Length height = hook;
+      for (const Bracket& b : brackets_) {
+        if (b.up != up) continue;
+        stretches.emplace_back(b.x0, b.x1);
+        height = std::max(height, b.height);
+      }
+      if (stretches.empty()) continue;
+      const Length edge = take_row(staff_, up ? Side::Above : Side::Below, stretches, up ? height : Length{},
+                                   up ? Length{} : height, 0.45);
+      for (const Bracket& b : brackets_)
+        if (b.up == up) bracket(b, up ? edge - hook : edge + hook, edge);
+    }
+    brackets_.clear();
   }
 
   /// Fingers will stand on that side of the staff: without a bracket the number would be read as one of them.
@@ -191,12 +226,9 @@ class SignDrawer {
     return normal;
   }
 
-  void bracket(StaffContext::Tag tag, const text::Line& line, Length x0, Length x1, Length height, bool up) {
+  void bracket(const Bracket& b, Length y, Length edge) {
     const double thick = staff_.system.style.engraving.tuplet_bracket;
-    const Length hook = staff_.space(0.7);
-    const Length edge = up ? staff_.reserve_above(x0, x1, std::max(hook, height), 0.45)
-                           : staff_.reserve_below(x0, x1, std::max(hook, height), 0.45);
-    const Length y = up ? edge - hook : edge + hook;
+    const auto& [tag, line, x0, x1, height, up] = b;
     const Length middle = (x0 + x1) / 2, gap = line.width / 2 + staff_.space(0.35);
     const auto half = [&](Length end, Length to) {
       staff_.stroke({"tuplet-bracket", tag.origin, tag.subject},
@@ -212,6 +244,7 @@ class SignDrawer {
   }
 
   StaffContext& staff_;
+  std::vector<Bracket> brackets_;  ///< of this bar, not drawn yet
   StaffPlan& plan_;
 };
 

@@ -200,8 +200,65 @@ TEST(Marks, VibratoBarSaysItsIntervalsAndComesBack) {
   arm(3, song::ArmSign::Action::Back, q(0));
   const Engraved e = engraved(song.timeline, 150, "tab");
   EXPECT_EQ(texts(frame_of(e), "arm-interval"), (std::vector<std::string>{"−½", "−2½"}));
-  EXPECT_EQ(of_kind(frame_of(e), "arm").size(), 5u) << "two strokes of the dip, down, held, back";
+  EXPECT_EQ(of_kind(frame_of(e), "arm").size(), 6u) << "two strokes of the dip, down, held, back, at rest";
   EXPECT_EQ(texts(frame_of(e), "arm-word").size(), 1u);
+}
+
+TEST(Marks, MovesOfTheBarOnOneNoteAreOneContourAcrossBarLines) {
+  using Action = song::ArmSign::Action;
+  SongMaker song("4/4", "C major", 2);
+  const int g = song.guitar();
+  song.event(g, 1, q(0), q(8), {song.fretted(g, 2, 7)});
+  song.finish();
+  const auto move = [&](int quarter, Action action, int semitones) {
+    score::Word word;
+    word.kind = score::WordKind::Arm;
+    word.at = song.place(q(quarter));
+    word.arm = song::ArmSign{action, q(semitones, 1)};
+    song.music(0).words.push_back(word);
+  };
+  move(1, Action::Dip, 1);
+  move(2, Action::Dive, 5);
+  move(5, Action::Back, 0);
+  move(6, Action::Up, 2);
+  const Engraved e = engraved(song.timeline, 190, "tab");
+  ASSERT_EQ(e.section.systems.size(), 1u);
+  const auto pieces = of_kind(frame_of(e), "arm");
+  ASSERT_GE(pieces.size(), 9u);
+  const Rect figure = figure_box(frame_of(e), 0);
+  EXPECT_EQ(pieces.front()->at.x, middle_x(figure)) << "from the attack";
+  base::Length lowest = pieces.front()->at.y;
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    const base::Point end = pieces[i - 1]->at + std::get<layout::LineShape>(pieces[i - 1]->shape).to;
+    EXPECT_EQ(end, pieces[i]->at) << "piece " << i << " goes on where the one before ended";
+    lowest = std::max(lowest, end.y);
+  }
+  EXPECT_GT(lowest, pieces.front()->at.y);
+  EXPECT_LT(pieces.back()->at.y, pieces.front()->at.y) << "pulled up to the end";
+  const auto amounts = of_kind(frame_of(e), "arm-interval");
+  ASSERT_EQ(amounts.size(), 3u);
+  for (std::size_t i = 0; i < 2; ++i) EXPECT_GT(layout::box_of(*amounts[i]).top(), pieces.front()->at.y);
+  EXPECT_LT(layout::box_of(*amounts[2]).bottom(), pieces.back()->at.y);
+}
+
+TEST(Marks, ArcOfALetteredPullStandsUnderItsLetterThoughAFigureIsNear) {
+  SongMaker song("4/4", "C major", 1);
+  const int g = song.guitar();
+  song.event(g, 1, q(0), q(2), {song.fretted(g, 2, 1)});
+  score::Note pulled = song.fretted(g, 2, 0);
+  pulled.more.set().link.kind = Arrival::PullOff;
+  pulled.more.set().link.from_event = 0;
+  pulled.more.set().link.from_note = 0;
+  song.event(g, 1, q(2), q(2), {song.fretted(g, 1, 3), pulled});
+  song.finish();
+  const Engraved e = engraved(song.timeline, 150, "tab");
+  const auto arcs = of_kind(frame_of(e), "legato-arc");
+  ASSERT_EQ(arcs.size(), 1u);
+  const Rect arc = layout::box_of(*arcs[0]), from = figure_box(frame_of(e), 0);
+  EXPECT_LT(arc.top(), from.top());
+  const auto letters = of_kind(frame_of(e), "pull-letter");
+  ASSERT_EQ(letters.size(), 1u);
+  EXPECT_LT(layout::box_of(*letters[0]).bottom(), arc.bottom());
 }
 
 TEST(Marks, FingersStandUnderATabFromTheHighestStringDown) {

@@ -400,6 +400,35 @@ TEST(Repeats, OneBarTwoBarsAndWhatHoldsThemApart) {
   for (const engrave::EngravedSystem& system : sheet.section.systems) EXPECT_NE(system.first_bar, 5);
 }
 
+TEST(Repeats, ABarThatTheChartHoldsIsWrittenOut) {
+  SongMaker song("4/4", "C major", 3);
+  const int d = song.drums();
+  for (int beat = 0; beat < 12; ++beat) song.event(d, 1, Fraction(beat, 4), {1, 4}, {song.drum(beat % 2)});
+  song.finish();
+  const auto repeats = [&] { return engrave::bar_repeats(song.timeline, song.section(), d); };
+  using engrave::BarRepeat;
+  EXPECT_EQ(repeats(), (std::vector<BarRepeat>{BarRepeat::None, BarRepeat::One, BarRepeat::One}));
+  song.word(song.section().words, score::WordKind::Hold, {9, 4}, "@");
+  EXPECT_EQ(repeats(), (std::vector<BarRepeat>{BarRepeat::None, BarRepeat::One, BarRepeat::None}));
+}
+
+TEST(Tuplets, BracketsOfABarStandAtOneHeight) {
+  SongMaker song("2/4", "C major", 1);
+  const int d = song.drums();
+  const int hat = 0, kick = 2;
+  for (int beat = 0; beat < 2; ++beat) {
+    const score::Note drum = song.drum(beat == 0 ? kick : hat);
+    song.event(d, 1, Fraction(beat, 4), {2, 12}, {drum});
+    song.event(d, 1, Fraction(beat, 4) + Fraction(2, 12), {1, 12}, {drum});
+  }
+  const Engraved e = engraved(song.finish(), 150);
+  const auto brackets = of_kind(frame_of(e), "tuplet-bracket");
+  ASSERT_EQ(brackets.size(), 4u) << "two halves each";
+  for (const layout::Item* half : brackets) {
+    EXPECT_EQ(layout::box_of(*half).top(), layout::box_of(*brackets.front()).top());
+  }
+}
+
 TEST(BarRepeats, NoLineBeginsWithOne) {
   SongMaker song("4/4", "C major", 12);
   const int d = song.drums();
