@@ -104,13 +104,18 @@ class Reader {
     out_.sections.push_back(std::move(out));
   }
 
-  /// A pick-up without a chord of its own needs no column: the head counts it in. What is said there moves on a bar.
+  /// A pick-up without a chord of its own needs no column: it is told before the first bar. What is said there moves on
+  /// a bar.
   static void drop_pick_up(ChartSection& out) {
     if (out.bars.size() < 2 || !out.bars.front().pick_up || !out.bars.front().chords.empty()) return;
     ChartBar& next = out.bars[1];
     for (ChartCue& cue : out.bars.front().cues) {
       cue.at = Fraction{};
-      next.cues.insert(next.cues.begin(), cue);
+      if (cue.kind == CueKind::PickUp) {
+        out.pick_ups.push_back(cue);
+      } else {
+        next.cues.insert(next.cues.begin(), cue);
+      }
     }
     next.repeat_begin = next.repeat_begin || out.bars.front().repeat_begin;
     out.bars.erase(out.bars.begin());

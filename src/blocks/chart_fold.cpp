@@ -60,7 +60,7 @@ bool says_the_same(const ChartSection& a, const ChartSection& b) {
   const auto cells_alike = [](const ChartBar& x, const ChartBar& y) {
     return x.says_the_same(y) && x.ending == y.ending && x.count == y.count;
   };
-  return !a.bars.empty() && a.bars.size() == b.bars.size() && a.rounds == b.rounds &&
+  return !a.bars.empty() && a.bars.size() == b.bars.size() && a.rounds == b.rounds && a.pick_ups == b.pick_ups &&
          std::equal(a.bars.begin(), a.bars.end(), b.bars.begin(), cells_alike);
 }
 

@@ -26,6 +26,7 @@ class Label {
 
   FramePtr draw() {
     head();
+    for (const ChartCue& cue : section_.pick_ups) pick_up(cue);
     times();
     line(section_.who, quiet());
     strum();
@@ -82,6 +83,24 @@ class Label {
     }
   }
 
+  /// "pick-up", a note, and who plays it; these on lines of their own where the column is narrow.
+  void pick_up(const ChartCue& cue) {
+    const Ink ink{quiet(), style_.ink, "chart-label", cue.origin};
+    const Length blank = text_ * 0.35, pitch = text_ * 1.2, space = text_ * 0.22;
+    Frame scratch;
+    const Length note = put_note_value(scratch, setting_, {}, cue.beat, space, style_.ink);
+    const Length words = width_of(setting_, cue.text, ink.role), who = width_of(setting_, cue.rate, ink.role);
+    const bool beside = words + blank + note <= width_, whole = words + blank * 2 + note + who <= width_;
+    const auto base = [&] { return stack_.y() + pitch * 0.8; };
+    put(stack_.frame(), setting_, {{}, base()}, cue.text, ink);
+    if (!beside) stack_.space(pitch);
+    const Length x = beside ? words + blank : Length{};
+    put_note_value(stack_.frame(), setting_, {x, base()}, cue.beat, space, style_.ink);
+    if (whole) put(stack_.frame(), setting_, {x + note + blank, base()}, cue.rate, ink);
+    stack_.space(pitch);
+    if (!whole) line(cue.rate, quiet());
+  }
+
   struct Word {
     std::string text;
     Length width;
@@ -101,11 +120,10 @@ class Label {
     return lines;
   }
 
-  /// "×2 mf", "until the singer sits down".
+  /// "×2 mf".
   void times() {
     const style::TypeRole times = bold(sized(style_.label, 1.35));
     const int count = section_.times * section_.rounds;
-    if (!section_.until.empty()) line(section_.until, quiet());
     const bool counts = section_.until.empty() && count > 1;
     if (!counts) return line(section_.loudness, loud());
     line("×" + std::to_string(count), times);

@@ -1,6 +1,7 @@
 #include "chart_marks.h"
 
 #include <algorithm>
+#include <sstream>
 
 #include "tunesheaf/text/cut.h"
 
@@ -30,6 +31,27 @@ ChartMark bold_mark(const Setting& setting, const ChartRoom& room, const std::st
   return plain_mark(setting, text, role, kind, origin);
 }
 
+/// What ends an open repeat, line by line from the top where that is longer than the bars; the places are left open.
+std::vector<ChartMark> until_marks(const Setting& setting, const ChartRoom& room, const ChartSection& section) {
+  style::TypeRole role = italic(setting.style.body);
+  role.size = room.text;
+  role.tracking = 0;
+  const Length most = room.width - room.label;
+  std::vector<ChartMark> marks;
+  std::istringstream words(section.until);
+  for (std::string word; words >> word;) {
+    if (width_of(setting, word, role) > most) word = text::cut_to(setting.shaper, word, text_style(role), most);
+    const std::string longer = marks.empty() ? word : marks.back().text + " " + word;
+    if (marks.empty() || width_of(setting, longer, role) > most) {
+      marks.push_back(plain_mark(setting, word, role, "chart-until", section.origin));
+    } else {
+      marks.back().text = longer;
+    }
+    marks.back().width = width_of(setting, marks.back().text, role);
+  }
+  return marks;
+}
+
 class Marks {
  public:
   Marks(const Setting& setting, const ChartSection& section, const ChartLine& line,
@@ -47,6 +69,7 @@ class Marks {
     if (section_.change && !line_.cells.empty() && line_.cells.front().bar == 0) {
       add(change_mark(setting_, room_, *section_.change, places_.front().left), room_.width);
     }
+    if (!section_.until.empty() && !line_.cells.empty() && line_.cells.front().bar == 0) until();
     for (std::size_t i = 0; i < line_.cells.size(); ++i) cues(i, Where::InItsBar);
     for (std::size_t i = 0; i < line_.cells.size(); ++i) cues(i, Where::OpeningTheSection);
     end_signs();
@@ -139,6 +162,15 @@ class Marks {
       mark.x = std::max(left(), std::min(x, room_.width - mark.width));
       const Length reach = first ? right_of(cell) : std::min(room_.width, mark.x + mark.width + room_.text * 1.5);
       add(std::move(mark), opens ? room_.width : reach);
+    }
+  }
+
+  /// An open repeat says over its bars what ends it.
+  void until() {
+    auto marks = until_marks(setting_, room_, section_);
+    for (std::size_t i = marks.size(); i-- > 0;) {
+      marks[i].x = std::max(left(), std::min(places_.front().left, room_.width - marks[i].width));
+      add(marks[i], marks.size() > 1 ? marks[i].x + marks[i].width : room_.width);
     }
   }
 
@@ -300,6 +332,9 @@ std::vector<ChartMark> same_marks(const Setting& setting, const ChartSection& se
     out.push_back(std::move(mark));
   };
   if (section.change) behind(change_mark(setting, room, *section.change, x));
+  if (!section.until.empty()) {
+    for (ChartMark& mark : until_marks(setting, room, section)) behind(std::move(mark));
+  }
   for (const engrave::FormSign& sign : section.signs)
     for (ChartMark& mark : form_marks(setting, room, sign)) behind(std::move(mark));
   return out;

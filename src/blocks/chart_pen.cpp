@@ -107,7 +107,7 @@ Length BarPlaces::x_of(Fraction onset) const {
 }
 
 Length bar_end_width(const ChartBar& bar, Length chord_size) {
-  return chord_size * (bar.repeat_end ? 0.58 : bar.final ? 0.42 : bar.doubled ? 0.3 : 0.2);
+  return chord_size * (bar.repeat_end ? 0.68 : bar.final ? 0.56 : bar.doubled ? 0.46 : 0.36);
 }
 
 style::TypeRole count_role(const Setting& setting, Length chord_size) {
@@ -151,7 +151,28 @@ Length meter_room(const theory::Meter& meter, Length chord_size) {
   return meter_figures(meter, chord_size) + chord_size * 0.3;
 }
 
+namespace {
+
+/// A slash of the row that shows the beats.
+struct Slash {
+  Length height, lean, stroke;
+  Length step() const { return lean + stroke * 2.5; }
+};
+
+Slash slash_of(const style::Style& style, Length chord_size) {
+  const Length height = std::max(chord_size * 0.34, Length::pt(4.5));
+  return {height, height * 0.55, std::max(style.rule * 1.6, chord_size * 0.075)};
+}
+
+/// The least room for the slashes of a bar.
+Length beats_width(const style::Style& style, const ChartBar& bar, Length chord_size) {
+  return slash_of(style, chord_size).step() * static_cast<double>(bar.meter.beats().size());
+}
+
+}  // namespace
+
 std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, BarRoom room, const ChartSize& size) {
+  constexpr double kBetweenNames = 0.36;
   const Length s = size.chord;
   BarPlaces out;
   out.left = room.left + s * (bar.repeat_begin ? 0.62 : 0.26);
@@ -160,9 +181,10 @@ std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, 
   out.right -= count_room(setting, bar, s);
   const Length avail = out.right - out.left;
   if (avail < s * 0.5 || avail < hits_width(setting, bar, s)) return std::nullopt;
+  if (bar.hits.empty() && bar.shows_beats() && avail < beats_width(setting.style, bar, s)) return std::nullopt;
   out.anchors.emplace_back(Fraction{}, out.left);
   if (!is_sign_alone(bar, room.first_in_line) && !bar.chords.empty()) {
-    const double gaps = 0.3 * static_cast<double>(bar.chords.size() - 1);
+    const double gaps = kBetweenNames * static_cast<double>(bar.chords.size() - 1);
     const auto needed = [&](double scale) {
       Length all = s * (gaps * scale);
       for (const ChartChord& chord : bar.chords) all += chart_name_width(chord, s * scale);
@@ -176,7 +198,7 @@ std::optional<BarPlaces> places_of(const Setting& setting, const ChartBar& bar, 
     }
     std::vector<Length> widths;
     for (const ChartChord& chord : bar.chords) widths.push_back(chart_name_width(chord, s * out.scale));
-    const Length gap = s * (0.3 * out.scale);
+    const Length gap = s * (kBetweenNames * out.scale);
     for (std::size_t i = 0; i < widths.size(); ++i) {
       const double share = bar.chords[i].onset.to_double() / std::max(bar.length.to_double(), 1e-9);
       Length x = out.left + avail * share;
@@ -238,15 +260,14 @@ static void rest_for_beat(Frame& frame, const Setting& setting, const ChartBar& 
 
 void put_beats(Frame& frame, const Setting& setting, const ChartBar& bar, const BarPlaces& places, Length top,
                Length chord_size) {
-  const Length height = std::max(chord_size * 0.34, Length::pt(4.5)), lean = height * 0.55;
-  const layout::Stroke stroke{
-      std::max(setting.style.rule * 1.6, chord_size * 0.075), setting.style.ink, layout::Cap::Butt, {}};
+  const Slash slash = slash_of(setting.style, chord_size);
+  const Length height = slash.height, lean = slash.lean, step = slash.step();
+  const layout::Stroke stroke{slash.stroke, setting.style.ink, layout::Cap::Butt, {}};
   struct Beat {
     Length x;
     bool silent;
   };
   std::vector<Beat> beats;
-  const Length step = lean + stroke.width * 2.5;
   for (const theory::BarSpan& beat : bar.meter.beats()) {
     if (!(beat.onset < bar.length)) break;
     const Length x = places.x_of(beat.onset);

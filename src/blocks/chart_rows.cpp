@@ -151,10 +151,12 @@ class Widths {
 };
 
 /// Heights over and under the baseline; false where a bar does not fit.
-bool measure(const Setting& setting, const ChartSection& section, ChartLine& line, const ChartSize& size) {
+bool measure(const Setting& setting, const ChartSection& section, ChartLine& line, const ChartSize& size,
+             bool& crowded) {
   if (!Widths(setting, section, line, size).share()) return false;
   const auto places = line_places(setting, section, line, size);
   if (!places) return false;
+  for (const BarPlaces& bar : *places) crowded = crowded || bar.crowded || bar.scale < 1;
   const ChartRoom room = chart_room(setting, size);
   int rows = 0;
   for (const ChartMark& mark : line_marks(setting, section, line, *places, size)) rows = std::max(rows, mark.row + 1);
@@ -188,7 +190,7 @@ std::optional<ChartRows> rows_with(const Setting& setting, const ChartSection& s
   rows.columns = columns;
   rows.lines = Breaker(section, columns, endings).lines();
   for (ChartLine& line : rows.lines) {
-    if (!measure(setting, section, line, size)) return std::nullopt;
+    if (!measure(setting, section, line, size, rows.crowded)) return std::nullopt;
     rows.height += line.above + line.below;
   }
   return rows;
@@ -219,7 +221,8 @@ std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& 
     if (columns < 8 && size.columns == 8 && !size.mixed) break;  // eight are for all sections or for none
     for (const Endings endings : {Endings::Narrow, Endings::Under}) {
       auto rows = rows_with(setting, section, columns, endings, size);
-      const bool readier = found && best.columns > columns && rows && rows->height == best.height;
+      const bool readier = found && best.columns > columns && rows &&
+                           (rows->height == best.height || (size.clear && best.crowded && !rows->crowded));
       if (!rows || (found && !readier && rows->height >= best.height)) continue;
       best = std::move(*rows);
       found = true;

@@ -127,29 +127,39 @@ FramePtr hand_of(const Setting& setting, const FootShape& foot, Length width) {
 struct Strip {
   int columns = 1;
   Length gap;
+  Length pitch;  ///< of two boxes
 };
 
-/// One row where the boxes find room for their fingers, else more; without fingers only where that
-/// does not do.
-Strip strip_of(const style::Style& style, const std::vector<FootShape>& shapes, Length width, int most_rows) {
+/// One row where the boxes find room for their fingers, else more; without fingers only where that does not do.
+Strip strip_of(const Setting& setting, const std::vector<FootShape>& shapes, Length width, int most_rows) {
+  const style::Style& style = setting.style;
   int strings = 3;
-  bool high = false;
+  Length fret;  // the widest figure of a first fret
   for (const FootShape& foot : shapes) {
-    strings = std::max(strings, foot.use.shape.count());
-    high = high || foot.use.shape.highest_fret() > 4;
+    const theory::Shape& held = foot.use.shape;
+    strings = std::max(strings, held.count());
+    if (held.highest_fret() <= 4) continue;
+    fret = std::max(fret, width_of(setting, std::to_string(held.lowest_fret()), style.figure));
   }
-  // The strings, a dot's half at both sides, the figure of the first fret, white.
-  const double needs = strings + 0.6 + (high ? 1.6 : 0.0);
+  // The strings, half a dot at both sides, white before the figure of the first fret and behind all.
+  const double needs = strings + (fret > Length{} ? 1.0 : 0.6);
   const int count = static_cast<int>(shapes.size());
+  const Length most = style.box.medium * 0.72;
   Strip out;
+  const auto placed = [&] {
+    const int sparse = std::max(out.columns, std::min(kSparse, count + 1));
+    out.pitch = std::max(out.gap * needs + fret, width * (1.0 / sparse));
+    return out;
+  };
   for (int rows = 1; rows <= most_rows; ++rows) {
     out.columns = std::max(1, (count + rows - 1) / rows);
-    out.gap = std::min(style.box.medium, (width / out.columns) * (1 / needs));
-    if (out.gap >= least_gap_with_fingers()) return out;
+    out.gap = std::min(most, (width / out.columns - fret) * (1 / needs));
+    if (out.gap >= style.box.small) return placed();
   }
-  out.gap = style.box.small;
-  out.columns = std::max(1, static_cast<int>(width / std::max(out.gap * (strings + 1.8), style.chord.size * 4.2)));
-  return out;
+  out.gap = std::min(style.box.small, (width - fret) * (1 / needs));
+  const Length pitch = std::max(out.gap * needs + fret, style.chord.size * 4.2);
+  out.columns = std::max(1, static_cast<int>(width / pitch));
+  return placed();
 }
 
 }  // namespace
@@ -162,11 +172,11 @@ FramePtr chart_shapes(const Setting& setting, const ChartContent& chart, Length 
     shapes = own_shapes(setting, chart);
   }
   if (shapes.empty()) return nullptr;
-  const Strip strip = strip_of(setting.style, shapes, width, most_rows);
+  const Strip strip = strip_of(setting, shapes, width, most_rows);
   style::Style style = setting.style;
   style.box.medium = strip.gap;
   const Setting boxes{setting.song, style, setting.shaper, setting.music, setting.parts, setting.recording};
-  const Length pitch = width / std::max(strip.columns, std::min(kSparse, static_cast<int>(shapes.size()) + 1));
+  const Length pitch = strip.pitch;
   auto frame = std::make_shared<Frame>();
   frame->name = "chart-shapes";
   frame->role = Role::Figure;

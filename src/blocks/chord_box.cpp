@@ -16,13 +16,13 @@ using theory::Finger;
 /// The grid with all that stands in and on it; origin at the top left of the mark row.
 class Grid {
  public:
-  Grid(const Setting& setting, const ShapeUse& shape, Length gap)
+  Grid(const Setting& setting, const ShapeUse& shape, Length gap, BoxText text = BoxText::Full)
       : setting_(setting),
         style_(setting.style),
         shape_(shape.shape),
         gap_(gap),
         neck_(gap, shape_.count(), shape_.lowest_fret(), shape_.highest_fret()) {
-    fingers_inside_ = gap_ >= least_gap_with_fingers();
+    fingers_inside_ = text == BoxText::Full && gap_ >= least_gap_with_fingers();
     mark_row_ = gap_ * 0.95;
     top_ = mark_row_ + (neck_.first == 1 ? style_.rule * 2.4 : style_.rule / 2);
   }
@@ -34,7 +34,7 @@ class Grid {
     return neck_.first == 1 ? Length{}
                             : gap_ * 0.6 + width_of(setting_, std::to_string(neck_.first), neck_.figure_role(style_));
   }
-  bool fingers_inside() const { return fingers_inside_; }
+  style::TypeRole figure_role() const { return neck_.figure_role(style_); }
 
   Length x_of(std::size_t place) const {
     const int n = style_.boxes_mirrored ? shape_.count() - 1 - static_cast<int>(place) : static_cast<int>(place);
@@ -171,11 +171,11 @@ Length string_notes(Frame& frame, const Setting& setting, const Grid& grid, cons
   return any ? line * 2 : line;
 }
 
-/// In boxes too small for figures in their dots the fingers stand under their strings.
+/// In the small boxes of a chart, read from afar, all fingers stand under their strings: ink on paper, not paper on a
+/// dot of ink.
 Length fingers_below(Frame& frame, const Setting& setting, const Grid& grid, const ShapeUse& shape, Point at) {
   const theory::Shape& held = shape.shape;
-  style::TypeRole role = setting.style.figure;
-  role.size = kLeastBoxText;
+  const style::TypeRole role = grid.figure_role();
   bool any = false;
   for (std::size_t s = 0; s < held.frets.size() && s < held.fingers.size(); ++s) {
     if (!held.frets[s] || *held.frets[s] == 0 || held.fingers[s] == Finger::None) continue;
@@ -253,7 +253,7 @@ Length least_gap_with_fingers() {
 FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, BoxText text, Length width) {
   const style::Style& style = setting.style;
   const Length gap = string_gap(style, size);
-  Grid grid(setting, shape, gap);
+  Grid grid(setting, shape, gap, text);
   auto frame = std::make_shared<Frame>();
   frame->name = "chord-box";
   frame->role = Role::Figure;
@@ -273,8 +273,8 @@ FramePtr chord_box(const Setting& setting, const ShapeUse& shape, BoxSize size, 
   grid.draw(*drawn, {x, {}});
   Length height = grid.bottom() + gap * 0.25;
   if (text == BoxText::Full) height += string_notes(*drawn, setting, grid, shape, gap, {x, height});
-  const bool below = text == BoxText::NameOnly && !grid.fingers_inside() && gap >= kLeastBoxText * 0.66;
-  if (below) height += fingers_below(*drawn, setting, grid, shape, {x, height});
+  if (text == BoxText::NameOnly && gap >= kLeastBoxText * 0.66)
+    height += fingers_below(*drawn, setting, grid, shape, {x, height});
   drawn->size = {width, height};
   frame->children.push_back({{{}, y}, drawn});
   y += height;

@@ -27,6 +27,8 @@ const Length kGood = Length::pt(16);
 const Length kBetter = Length::pt(21);
 const Length kLeast = Length::pt(9);
 constexpr int kManyBars = 48;
+/// Names that all stand over their beats may be smaller by so much than others that do not.
+constexpr double kClear = 1.25;
 
 struct Body {
   base::Rect area;
@@ -44,6 +46,11 @@ Body body_of(const style::Style& style) {
           page.paper.height - std::max(bottom * 0.55, Length::mm(6.5))};
 }
 
+/// White between head, sections and foot; large print has no page to spare for more.
+Length air_of(const style::Style& style) {
+  return std::min(style.body.size, Length::pt(10.5));
+}
+
 /// A chart laid out at one size, before it is drawn.
 struct Fitting {
   FoldedChart chart;
@@ -51,6 +58,9 @@ struct Fitting {
   std::vector<ChartRows> rows;
   std::shared_ptr<const Frame> head, shapes, foot;
   Length white_sections, white_lines;
+  bool crowded() const {
+    return std::any_of(rows.begin(), rows.end(), [](const ChartRows& one) { return one.crowded; });
+  }
 };
 
 class Fitter {
@@ -102,25 +112,29 @@ class Fitter {
   std::optional<Fitting> with_any(const Fitting& fitting, Names names) const {
     const auto larger = [](std::optional<Fitting> one, std::optional<Fitting> other, double worth) {
       if (!one || !other) return one ? one : other;
+      if (one->size.chord >= kGood && other->crowded() && !one->crowded()) worth *= kClear;
       return other->size.chord > one->size.chord * worth ? other : one;
     };
-    std::optional<Fitting> four = with_columns(fitting, {4, false}, names);
+    std::optional<Fitting> four = with_columns(fitting, {4}, names);
     // Four bars a line are a phrase that the eye takes in; eight must bring larger names than that is worth.
     const double worth = four && four->size.chord >= kGood * 1.15 ? 1.3 : 1.0;
-    std::optional<Fitting> even = larger(std::move(four), with_columns(fitting, {8, false}, names), worth);
-    if (even && even->size.chord >= kGood) return even;
-    return larger(std::move(even), with_columns(fitting, {8, true}, names), 1.0);
+    std::optional<Fitting> even = larger(std::move(four), with_columns(fitting, {8}, names), worth);
+    if (even && even->size.chord >= kGood && !even->crowded()) return even;
+    even = larger(std::move(even), with_columns(fitting, {8, true, true}, names), 1.0);
+    if (even && even->size.chord >= kGood && !even->crowded()) return even;
+    return larger(std::move(even), with_columns(fitting, {8, true, false}, names), 1.0);
   }
 
   struct Columns {
     int count;
-    bool mixed;
+    bool mixed = false, clear = false;
   };
 
   std::optional<Fitting> with_columns(Fitting fitting, Columns columns, Names names) const {
     const bool many = fitting.chart.content.cells() > kManyBars;
     fitting.size.columns = columns.count;
     fitting.size.mixed = columns.mixed;
+    fitting.size.clear = columns.clear;
     const auto fits = [&](Length chord) {
       fitting.size.chord = chord;
       const Length smaller = std::max(chord * 0.62, !many && chord >= kGood ? kGood : kLeast);
@@ -139,7 +153,7 @@ class Fitter {
   }
 
   Length around(const Fitting& fitting) const {
-    const Length air = setting_.style.body.size;
+    const Length air = air_of(setting_.style);
     Length out = fitting.head->size.height + air;
     if (fitting.shapes) out += fitting.shapes->size.height + air;
     if (fitting.foot) out += fitting.foot->size.height + air * 0.4;
@@ -148,8 +162,8 @@ class Fitter {
 
   bool try_size(Fitting& fitting) const {
     fitting.rows.clear();
-    fitting.white_lines = fitting.size.chord * 0.22;
-    fitting.white_sections = fitting.size.chord * 0.5;
+    fitting.white_lines = fitting.size.chord * 0.16;
+    fitting.white_sections = fitting.size.chord * 0.36;
     Length height = around(fitting);
     int lines = 0;
     for (const blocks::ChartSection& section : fitting.chart.content.sections) {
@@ -198,7 +212,7 @@ std::shared_ptr<const Frame> page_of(const Setting& setting, const Fitting& fitt
   auto page = std::make_shared<Frame>();
   page->name = "page";
   page->size = setting.style.page.paper;
-  const Length air = setting.style.body.size;
+  const Length air = air_of(setting.style);
   Length y = body.area.top();
   page->children.push_back({{body.area.left(), y}, fitting.head});
   y += fitting.head->size.height + air;

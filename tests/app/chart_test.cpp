@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <random>
 #include <set>
@@ -180,13 +181,15 @@ TEST(ChartSays, WhoComesInWhereInTheOrderOfPlaying) {
   const auto goat = content_of_demo("lamplighters-goat");
   EXPECT_EQ(goat.starts, "hand drum and kit");
   EXPECT_EQ(goat.enters, "mandolin at the end of A, banjo at B");
-  std::vector<std::string> pick_ups;
+  std::vector<std::string> within;
   for (const blocks::ChartBar& bar : lettered(goat, "A").bars) {
     for (const blocks::ChartCue& cue : bar.cues) {
-      if (cue.kind == blocks::CueKind::PickUp) pick_ups.push_back(cue.rate);
+      if (cue.kind == blocks::CueKind::PickUp) within.push_back(cue.rate);
     }
   }
-  EXPECT_EQ(pick_ups, (std::vector<std::string>{"hand drum, kit", "mandolin"}));
+  EXPECT_EQ(within, (std::vector<std::string>{"mandolin"}));
+  ASSERT_EQ(lettered(goat, "A").pick_ups.size(), 1U) << "what comes before bar 1 is not said over bar 1";
+  EXPECT_EQ(lettered(goat, "A").pick_ups[0].rate, "hand drum, kit");
   const auto biscuit = content_of_demo("biscuit-weather");
   EXPECT_TRUE(biscuit.counted_bar);
   EXPECT_EQ(biscuit.enters, "voice at B");
@@ -333,6 +336,54 @@ TEST_F(ChartPages, EveryPlayerGetsOneCleanPage) {
       ASSERT_TRUE(made) << made.error().sentence;
       expect_clean_page(*made, path + " for " + name);
     }
+  }
+}
+
+/// Slashes of one bar by their x; those of a bar begin at the same place of the song.
+std::map<std::uint32_t, std::set<base::Length>> slashes_by_bar(const paint::Document& page) {
+  std::map<std::uint32_t, std::set<base::Length>> bars;
+  for (const paint::DisplayItem& item : page.pages.front().items) {
+    if (item.kind == paint::Kind("chart-slash")) bars[item.origin.begin].insert(item.box.x);
+  }
+  return bars;
+}
+
+TEST_F(ChartPages, SlashesOfABarAreEvenlyApart) {
+  source::Files files;
+  diag::Sink sink;
+  const auto loaded = style::load_style("house", "a4", (kSource / "styles").string(), files, sink);
+  ASSERT_TRUE(loaded);
+  const auto work = worked((kSource / "songs-demo/biscuit-weather.yaml").string());
+  const auto made = chart(*work->timeline, loaded->style, blocks::page_player(*work->timeline));
+  ASSERT_TRUE(made);
+  int bars = 0;
+  for (const auto& [bar, xs] : slashes_by_bar(Press::paint(made->sheet))) {
+    if (xs.size() < 3) continue;
+    ++bars;
+    const double step = (*xs.rbegin() - *xs.begin()).points() / static_cast<double>(xs.size() - 1);
+    for (auto x = std::next(xs.begin()); x != xs.end(); ++x) {
+      EXPECT_NEAR((*x - *std::prev(x)).points(), step, step * 0.15) << "bar at byte " << bar;
+    }
+  }
+  EXPECT_GE(bars, 3);
+}
+
+TEST_F(ChartPages, WhatEndsAnOpenRepeatIsSaidOverItsBars) {
+  const auto work = worked((kSource / "songs-demo/biscuit-weather.yaml").string());
+  for (const std::string& name : {std::string("house"), std::string("phone")}) {
+    source::Files files;
+    diag::Sink sink;
+    const auto loaded = style::load_style(name, "a4", (kSource / "styles").string(), files, sink);
+    ASSERT_TRUE(loaded);
+    const auto made = chart(*work->timeline, loaded->style, blocks::page_player(*work->timeline));
+    ASSERT_TRUE(made) << name;
+    std::string said;
+    const paint::Document page = Press::paint(made->sheet);
+    for (const paint::DisplayItem& item : page.pages.front().items) {
+      if (item.kind == paint::Kind("chart-until"))
+        said = std::get<paint::GlyphsShape>(item.shape).run.text + (said.empty() ? "" : " ") + said;
+    }
+    EXPECT_EQ(said, "until the singer has found her cup (about twice)") << name;
   }
 }
 

@@ -31,7 +31,7 @@ enum class CueKind : std::uint8_t {
   Tempo,
   Stop,
   Loudness,
-  PickUp,  ///< who plays it; `beat` is how long it is
+  PickUp,  ///< `beat` is how long it is, `rate` who plays it
   Change   ///< of key, tempo or feel where a section begins
 };
 
@@ -95,6 +95,7 @@ struct ChartSection {
   std::string until;               ///< open repeat, in words
   std::string who;                 ///< "fiddle rests", "drums alone"; empty: all play
   std::string loudness;            ///< "mf" at the beginning, or empty
+  std::vector<ChartCue> pick_ups;  ///< before its first bar, where they have no column of their own
   std::optional<ChartCue> change;  ///< key, tempo, feel, where they are not those of the head or of what goes before
   std::string from_lesson;
   std::vector<engrave::FormSign> signs;  ///< with "2nd time" and "no repeats" where the form as played says so

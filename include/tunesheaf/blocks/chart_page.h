@@ -27,6 +27,7 @@ struct ChartSize {
   base::Length least;  ///< a crowded bar may set its names as small as this; as `chord`: all names have one size
   int columns = 4;     ///< bars in a line: 8, or 4 and in a section of crowded bars 2
   bool mixed = false;  ///< a section may have 8 where that saves it a line, while others have 4
+  bool clear = false;  ///< mixed, and where 8 were crowded it has 4
 };
 
 /// Size of all words on a chart whose chords have that size: never below 9 pt nor the style's smallest.
@@ -51,6 +52,7 @@ struct ChartRows {
   std::vector<ChartLine> lines;
   base::Length label_below;  ///< what the label needs under the first baseline
   base::Length height;       ///< without any white between the lines
+  bool crowded = false;      ///< somewhere names stand beside their beats, or smaller than the others
 };
 /// Nothing where some bar cannot be set at this size.
 std::optional<ChartRows> chart_rows(const Setting& setting, const ChartSection& section, const ChartSize& size);
