@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "marks.h"
+#include "chord_room.h"
 
 namespace tunesheaf::engrave {
 
@@ -25,6 +25,13 @@ Length Inks::half_letter(char letter, bool italic) {
     found = figures.emplace(key, shaper.line(words, text_style(role))).first;
   }
   return found->second.width / 2 + sp * 0.1;
+}
+
+Length Inks::half_label(const std::string& words) {
+  const std::string key = words + "|w";
+  auto found = figures.find(key);
+  if (found == figures.end()) found = figures.emplace(key, shaper.line(words, text_style(style.small))).first;
+  return found->second.width / 2 + sp * 0.27;
 }
 
 std::string figure_text(const score::Note& note) {
@@ -416,140 +423,6 @@ class OnsetLayout {
   Inks& inks_;
   Length sp_, head_width_, stem_;
 };
-
-/// From a stem below or above a tab to its dots: past the flag.
-Length tab_dots_left(const Chord& chord, text::MusicFont& music, Length sp) {
-  if (!chord.flag()) return sp * 0.4;
-  return std::max(sp * 0.4, music.sign(flag_sign(chord.value, chord.stem_up), sp).box.right() + sp * 0.15);
-}
-
-void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool rhythm) {
-  if (chord.rest) {
-    if (!rhythm) return;
-    const Length width = inks.sign(rest_sign(chord).first).box.width;
-    chord.left = -(width / 2);
-    chord.right = width / 2;
-    return;
-  }
-  const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
-  const bool kept = !chord.attack;
-  if (chord.slash && !chord.heads.empty()) {
-    Length half = inks.sign(chord.heads.front().sign).box.width / 2;
-    if (chord.heads.front().ghost) half += inks.sign(MusicSign::ParenthesisLeft).box.width * 1.3;
-    chord.left = -half;
-    chord.right = half;
-    for (const score::Note& note : event.notes) {
-      const Length figure = inks.figure(figure_text(note)).width / 2;
-      chord.left = std::min(chord.left, -figure);
-      chord.right = std::max(chord.right, figure);
-    }
-  }
-  for (const Head& head : chord.heads) {
-    if (head.note < 0) continue;
-    const score::Note& note = event.notes[static_cast<std::size_t>(head.note)];
-    const bool held = kept || note.tied_from;
-    if (held && !rhythm && chord.onset != Fraction()) continue;
-    // A held note may be named again in parentheses: at the beginning of a system, and where the tab has the rhythm.
-    const Length half = held ? inks.figure("(" + figure_text(note) + ")", kSmallFigure).width / 2
-                             : inks.figure(figure_text(note)).width / 2;
-    chord.left = std::min(chord.left, -half);
-    chord.right = std::max(chord.right, half);
-  }
-  if (rhythm && chord.flag()) {
-    chord.right = std::max(chord.right, inks.sign(flag_sign(chord.value, chord.stem_up)).box.right());
-  }
-  if (rhythm && chord.dots > 0) {
-    chord.dots_left = tab_dots_left(chord, inks.music, inks.sp);
-    chord.right = std::max(chord.right, chord.dots_left + inks.sp * (kTabDotStep * chord.dots));
-  }
-  for (const score::Note& note : event.grace->notes) {
-    if (!chord.grace.empty()) chord.grace_width += grace_figure_room(inks, note);
-  }
-}
-
-/// A figure of the chord stands at the height of a slash, in the middle of the tab.
-bool near_middle(const StaffPlan& plan, const score::Event& event, Length slash, Inks& inks) {
-  const Length reach = (slash + inks.figure("8").ink.height) / 2 + inks.sp * 0.1;
-  return std::any_of(event.notes.begin(), event.notes.end(), [&](const score::Note& note) {
-    const double lines = note.string < 1 ? 0 : plan.line_of(note.string) - (plan.lines + 1) / 2.0;
-    return note.string >= 1 && inks.sp * (plan.line_distance * std::abs(lines)) < reach;
-  });
-}
-
-/// On a tab the slash of a strum that is held over stands beside the figures that another voice strikes there.
-void part_held_slashes(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
-  for (Chord& slash : bar.chords) {
-    if (!slash.slash || slash.attack || slash.rest || slash.heads.empty()) continue;
-    const Rect sign = inks.sign(slash.heads.front().sign).box;
-    Length beyond;
-    for (const Chord& other : bar.chords) {
-      if (other.onset != slash.onset || other.voice == slash.voice || other.rest || other.slash) continue;
-      if (near_middle(plan, timeline.events[static_cast<std::size_t>(other.event)], sign.height, inks))
-        beyond = std::max(beyond, other.right);
-    }
-    if (beyond == Length{}) continue;
-    const Length half = sign.width / 2;
-    slash.heads.front().left = beyond + inks.sp * 0.3 + std::max(half, -slash.left);
-    slash.right += slash.heads.front().left;
-  }
-}
-
-bool slides_off(const Chord& chord, const score::Timeline& timeline) {
-  const auto& notes = timeline.events[static_cast<std::size_t>(chord.event)].notes;
-  return std::any_of(notes.begin(), notes.end(),
-                     [](const score::Note& note) { return note.slide_off != song::SlideOff::None; });
-}
-
-/// The event is not held on after this piece of it.
-bool last_piece(const StaffPlan& plan, const Chord& chord) {
-  const auto b = static_cast<std::size_t>(chord.bar);
-  for (std::size_t i = b; i < std::min(plan.bars.size(), b + 2); ++i)
-    for (const Chord& other : plan.bars[i].chords)
-      if (other.event == chord.event && (other.bar > chord.bar || other.onset > chord.onset)) return false;
-  return true;
-}
-
-/// Room for what hands do beside the heads: slides, bends, rolled chords, fingers; and on a tab for the second figure.
-void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
-  const Length sp = inks.sp;
-  const bool tab = plan.kind == StaffKind::Tab;
-  std::map<Fraction, Length> ends;  // right edge of all that begins together
-  for (Chord& chord : bar.chords) {
-    chord.ink_left = chord.left;
-    chord.ink_right = chord.right;
-    if (!chord.hidden) ends[chord.onset] = std::max(ends[chord.onset], chord.right);
-  }
-  for (Chord& chord : bar.chords) {
-    if (!tab && chord.has_stem && tremolo_strokes(timeline, chord) > 0) {
-      chord.left = std::min(chord.left, chord.stem_x - sp * kTremoloHalf);
-      chord.right = std::max(chord.right, chord.stem_x + sp * kTremoloHalf);
-    }
-    if (chord.rest || chord.event < 0) continue;
-    if (!chord.attack) {
-      if (slides_off(chord, timeline) && last_piece(plan, chord)) chord.right += sp * 1.5;
-      continue;
-    }
-    const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
-    const MarkRoom room = mark_room(event, plan.kind);
-    Length right = sp * room.right;
-    for (const score::Note& note : event.notes) {
-      if (plan.kind != StaffKind::Tab || event.kind != score::EventKind::Notes) break;
-      const std::string beside = figure_beside(note);
-      if (!beside.empty()) right = std::max(right, inks.figure(beside, kSmallFigure).width + sp * 0.35);
-    }
-    chord.left -= sp * room.left;
-    if (right > Length{}) chord.right = std::max(chord.right, ends[chord.onset]) + right;
-    if (chord.slash) continue;
-    for (const score::Note& note : event.notes) {
-      Length half;
-      if (note.finger > 0 && (!tab || plan.alone)) half = inks.half_letter('0', false);
-      const bool slap = note.pluck == 'T' || note.pluck == 'P';
-      if (note.pluck != 0 && (tab || plan.alone)) half = std::max(half, inks.half_letter(note.pluck, !slap));
-      chord.left = std::min(chord.left, -half);
-      chord.right = std::max(chord.right, half);
-    }
-  }
-}
 
 }  // namespace
 

@@ -22,6 +22,8 @@ struct Inks {
   const text::Line& figure(const std::string& words, double size = 1);
   /// Half the room of a small letter or number over or under a note.
   Length half_letter(char letter, bool italic);
+  /// The same for small words over a note.
+  Length half_label(const std::string& words);
 };
 
 inline constexpr double kGraceSize = 0.65;

@@ -48,6 +48,10 @@ void draw_grace(StaffContext& staff, const Chord& chord, Inks&) {
   Length tip = heads.front().y_top;
   for (const Small& s : heads) tip = std::min(tip, s.y_top);
   tip -= staff.space(2.5);
+  if (heads.size() == 1 && chord.lone && !chord.heads.empty()) {  // a flag ends over the head it leans on
+    const Length over = staff.position_y(chord.top()) - staff.space(0.7 + 2.05);
+    tip = std::max(tip - staff.space(1.5), std::min(tip, over));
+  }
   for (const Small& s : heads) {
     staff.line(stem_tag, {s.stem_x, s.y_top}, {s.stem_x, tip}, e.stem * 0.8);
   }

@@ -140,6 +140,8 @@ void draw_fingers(Hands& hands);
 void draw_string_numbers(Hands& hands);  ///< notation alone: strings that the pitch does not tell
 void draw_pick_strokes(Hands& hands);
 void draw_partial_strokes(Hands& hands);
+/// "4–3": the strings of a strum over only some of its shape's, in the order struck; else empty.
+std::string strings_of_strum(const score::Timeline& timeline, const score::Event& event);
 // marks_spans.cpp
 void draw_span_signs(Hands& hands);  ///< what stands at the notes under a span
 /// Words with their dashed lines. Spans that began on an earlier system go on from content_left.

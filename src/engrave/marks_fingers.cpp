@@ -224,6 +224,20 @@ void draw_pick_strokes(Hands& hands) {
   }
 }
 
+std::string strings_of_strum(const score::Timeline& timeline, const score::Event& event) {
+  if (!event.strum || event.shape < 0 || event.notes.empty()) return {};
+  const theory::Shape& shape = timeline.shapes[static_cast<std::size_t>(event.shape)].shape;
+  const auto sounding =
+      std::count_if(shape.frets.begin(), shape.frets.end(), [](const auto& f) { return f.has_value(); });
+  if (static_cast<std::ptrdiff_t>(event.notes.size()) >= sounding) return {};
+  const auto [low, high] = std::minmax_element(event.notes.begin(), event.notes.end(),
+                                               [](const auto& a, const auto& b) { return a.string < b.string; });
+  const bool up = event.stroke == song::StrokeDirection::Up;
+  const int first = up ? low->string : high->string, last = up ? high->string : low->string;
+  if (first < 1) return {};
+  return last == first ? std::to_string(first) : std::to_string(first) + "\u2013" + std::to_string(last);
+}
+
 void draw_partial_strokes(Hands& hands) {
   if (!hands.staff.plan.slashes) return;
   std::vector<Hands::Letter> letters, downs, ups;
@@ -231,18 +245,10 @@ void draw_partial_strokes(Hands& hands) {
     if (p.begins && p.event->brushed && p.chord->slash) {
       letters.push_back({p.x, hands.label("brush"), hands.tag("brush", *p.event)});
     }
-    if (!p.begins || !p.event->strum || p.event->shape < 0 || p.event->notes.empty()) continue;
-    const theory::Shape& shape = hands.system.timeline.shapes[static_cast<std::size_t>(p.event->shape)].shape;
-    const auto sounding =
-        std::count_if(shape.frets.begin(), shape.frets.end(), [](const auto& f) { return f.has_value(); });
-    if (static_cast<std::ptrdiff_t>(p.event->notes.size()) >= sounding) continue;
-    const auto [low, high] = std::minmax_element(p.event->notes.begin(), p.event->notes.end(),
-                                                 [](const auto& a, const auto& b) { return a.string < b.string; });
+    if (!p.begins) continue;
+    const std::string words = strings_of_strum(hands.system.timeline, *p.event);
+    if (words.empty()) continue;
     const bool up = p.event->stroke == song::StrokeDirection::Up;
-    const int first = up ? low->string : high->string, last = up ? high->string : low->string;
-    if (first < 1) continue;
-    std::string words = std::to_string(first);
-    if (last != first) words += "\u2013" + std::to_string(last);
     (up ? ups : downs).push_back({p.x, hands.label(words), hands.tag("partial-stroke", *p.event)});
   }
   hands.letters_above(std::move(letters), 0.35);

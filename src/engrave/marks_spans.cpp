@@ -78,10 +78,10 @@ class SpanDrawer {
     if (hands_.words) {
       for (const score::Mark* mark : of_kind("slur")) line_alone(*mark);
       snaps(of_kind("snap pizzicato"));
-      body_taps(of_kind("body tap"));
       if (const auto marks = of_kind("vibrato"); !marks.empty()) waves(marks);
     }
     if (!hands_.words && hands_.tab) return;
+    body_taps(of_kind("body tap"));
     for (const score::Mark* mark : of_kind("trill")) line_alone(*mark);
   }
 

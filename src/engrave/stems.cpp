@@ -46,7 +46,9 @@ void part_rests(StaffBar& bar) {
       } else if (!other.heads.empty()) {
         const int near = rest.stem_up ? other.top() : -other.bottom();
         const Head& nearest = rest.stem_up ? other.heads.back() : other.heads.front();
-        away = std::max(away, near + half_height(rest) + (nearest.ghost ? 3 : 2));
+        // A quarter rest is all strokes and tails: beside a head it needs a whole space of white to be seen as itself.
+        const bool wide = nearest.ghost || rest.value == theory::NoteValue::kQuarter;
+        away = std::max(away, near + half_height(rest) + (wide ? 3 : 2));
       }
     }
     away += away % 2;
@@ -93,6 +95,12 @@ void decide_stems(StaffBar& bar, Stems stems) {
 void tab_stems(StaffBar& bar) {
   for (Chord& chord : bar.chords) {
     if (chord.lone) chord.stem_up = false;
+    // Over a figure that is struck there a rest would say that nothing is: two voices of a tab are one hand's. Under
+    // the bracket of a tuplet it is needed for the count.
+    chord.hidden = chord.hidden || (chord.rest && chord.tuplet < 0 &&
+                                    std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& o) {
+                                      return !o.rest && o.attack && o.voice != chord.voice && o.onset == chord.onset;
+                                    }));
   }
 }
 

@@ -22,7 +22,7 @@ class TabDrawer {
         Chord& chord = *placed.chord;
         chord.x = staff_.system.x_of({chord.bar, chord.onset});
         if (chord.rest) {
-          if (plan_.rhythm) rest(chord);
+          if (plan_.rhythm && !chord.hidden) rest(chord);
         } else {
           figures(chord);
           if (!chord.grace.empty()) grace(chord);

@@ -2,6 +2,8 @@
 // carried on.
 #include <gtest/gtest.h>
 
+#include <set>
+
 #include "engrave/sample.h"
 
 namespace tunesheaf::test {
@@ -176,6 +178,69 @@ TEST(Near, AQuarterIsWiderThanAnEighthWhereTheMusicIsPressed) {
         EXPECT_GT((xs[i + 2] - xs[i + 1]) / (xs[i + 3] - xs[i + 2]), 1.2) << width;
       }
     }
+  }
+}
+
+TEST(Near, ARestOfATabDoesNotStandOverAFigureThatIsStruck) {
+  const auto rests_with_bass_at = [](int bass) {
+    SongMaker song("2/4", "C major", 1);
+    const int g = song.guitar();
+    song.event(g, 1, q(1, 8), q(3, 8), {song.fretted(g, 2, 1)});  // a rest before it
+    song.event(g, 2, q(bass, 8), q(4 - bass, 8), {song.fretted(g, 6, 3)});
+    song.finish();
+    return boxes(frame_of(engraved(song.timeline, 150, "tab")), "rest").size();
+  };
+  EXPECT_EQ(rests_with_bass_at(0), 0u);
+  EXPECT_EQ(rests_with_bass_at(2), 2u) << "the upper voice's, and the lower one's before its figure";
+}
+
+TEST(Near, ATapOnTheBodyStandsOverStaffAndTab) {
+  SongMaker song("4/4", "C major", 1);
+  const int g = song.guitar();
+  song.event(g, 1, q(0), q(4), {song.fretted(g, 2, 1)});
+  song.finish();
+  song.music(g).marks.push_back({"body tap", "x", song.place(q(1)), song.place(q(2)), {}});
+  const Engraved e = engraved(song.timeline, 150, "both");
+  std::set<int> staves;
+  for (const Item* item : of_kind(frame_of(e), "body-tap")) staves.insert(item->subject.staff);
+  EXPECT_EQ(staves.size(), 2u);
+}
+
+TEST(Near, StringsOfPartialStrumsStandOnOneRowOnANarrowPageToo) {
+  SongMaker song("4/4", "C major", 1);
+  const int g = song.guitar();
+  song.music(g).strummed = true;
+  score::ShapeUse use;
+  use.shape.frets.assign(6, 0);
+  song.timeline.shapes.push_back(use);
+  for (int i = 0; i < 8; ++i) {
+    score::Event& e = song.event(g, 1, q(i, 8), q(1, 8), {song.fretted(g, 1, 0), song.fretted(g, 2, 0)});
+    e.kind = score::EventKind::Slash;
+    e.strum = true;
+    e.shape = 0;
+    e.stroke = i % 2 == 0 ? song::StrokeDirection::Down : song::StrokeDirection::Up;
+  }
+  const Engraved e = engraved(song.finish(), 60);
+  auto strings = boxes(frame_of(e), "partial-stroke");
+  std::sort(strings.begin(), strings.end(), [](const Rect& a, const Rect& b) { return a.left() < b.left(); });
+  ASSERT_EQ(strings.size(), 8u);
+  for (std::size_t i = 1; i < strings.size(); ++i) {
+    EXPECT_EQ(strings[i].bottom(), strings.front().bottom());
+    EXPECT_GT(strings[i].left(), strings[i - 1].right());
+  }
+}
+
+TEST(Near, TheFlagOfASmallNoteEndsOverTheHeadItLeansOn) {
+  for (const char* main : {"D5", "E5", "F5"}) {
+    SongMaker song("4/4", "C major", 1);
+    const int p = song.part("fiddle", "treble", 0);
+    song.event(p, 1, q(0), q(4), {song.pitched(main)});
+    song.last().grace.set().notes.push_back(song.pitched("D5"));
+    const Engraved e = engraved(song.finish(), 150);
+    const auto flags = boxes(frame_of(e), "grace-flag"), heads = boxes(frame_of(e), "note-head");
+    ASSERT_EQ(flags.size(), 1u);
+    ASSERT_EQ(heads.size(), 1u);
+    EXPECT_LT(flags.front().bottom(), heads.front().top()) << main;
   }
 }
 
