@@ -51,7 +51,7 @@ void ArcField::allow(layout::Kind kind) {
 }
 
 /// The band of text::slur: its middle line and half its thickness, followed from end to end.
-double ArcField::hurt(const Arc& arc, double gap) const {
+double ArcField::hurt(const Arc& arc, double gap, double enough) const {
   const style::EngravingStyle& e = staff_.system.style.engraving;
   const double x0 = sp(arc.from.x, staff_), y0 = sp(arc.from.y, staff_);
   const double dx = sp(arc.to.x, staff_) - x0, dy = sp(arc.to.y, staff_) - y0;
@@ -103,6 +103,7 @@ double ArcField::hurt(const Arc& arc, double gap) const {
           std::max(deepest, std::min(std::max(ya, yb) + piece.half - top, bottom - std::min(ya, yb) + piece.half));
     }
     if (deepest > 0) hurt += box.weight * (0.3 + std::min(deepest, 1.0));
+    if (hurt >= enough) return hurt;
   }
   return hurt;
 }
@@ -117,8 +118,11 @@ Arc ArcField::fit(const Arc& wish, ArcGive give, double gap) const {
     arc.from.y += staff_.space(w.from * way);
     arc.to.y += staff_.space(w.to * way);
     arc.rise += w.rise * way;
-    arc.hurt = hurt(arc, gap);
-    const double price = arc.hurt + 0.02 * w.cost;
+    // Ways stand by what they cost: none that costs as much as the best does is worth a look.
+    const double cost = 0.02 * w.cost;
+    if (best && cost >= worth) break;
+    arc.hurt = hurt(arc, gap, best ? worth - cost + 1e-6 : 1e9);
+    const double price = arc.hurt + cost;
     if (!best || price < worth) {
       best = arc;
       worth = price;

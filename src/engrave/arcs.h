@@ -28,7 +28,8 @@ class ArcField {
   /// Marks of this kind are crossed without harm (stems, by arcs that begin at their heads).
   void allow(layout::Kind kind);
   /// How much an arc touches: 0 where it keeps `gap` (sp) off everything.
-  double hurt(const Arc& arc, double gap) const;
+  /// It is not followed further than to `enough`.
+  double hurt(const Arc& arc, double gap, double enough = 1e9) const;
   /// The wish itself where it is clear, else the nearest to it that is.
   Arc fit(const Arc& wish, ArcGive give, double gap) const;
 
