@@ -129,6 +129,25 @@ class Inspector {
     for (const layout::PlacedFrame& child : frame.children) characters(*child.frame);
   }
 
+  /// Of all characters together, once for each place.
+  void tell() const {
+    constexpr std::size_t kNamed = 16;
+    for (const Missing& m : missing_) {
+      const std::size_t count = m.characters.size();
+      std::string named;
+      for (std::size_t i = 0; i < std::min(count, kNamed); ++i) named += m.characters[i];
+      std::string words =
+          (count > 1 ? "no font here has the characters " : "no font here has the character ") + diag::quoted(named);
+      if (count > kNamed) words += " and " + std::to_string(count - kNamed) + " more";
+      const bool asian = std::any_of(m.characters.begin(), m.characters.end(), east_asian);
+      const std::string each = count > 1 ? "them" : "it";
+      sink_.add(diag::Kind::SheetMissingCharacter, m.span, words,
+                count > 1 ? "they would print as empty boxes" : "it would print as an empty box",
+                "write " + each + " in other characters, or install a font that has " + each +
+                    (asian ? ": on Debian the package fonts-noto-cjk" : ""));
+    }
+  }
+
  private:
   static source::Span origin(const Frame& frame) {
     if (!(frame.origin == source::Span{})) return frame.origin;
@@ -150,22 +169,37 @@ class Inspector {
       std::size_t end = glyph.cluster + 1;
       while (end < run.text.size() && (static_cast<unsigned char>(run.text[end]) & 0xC0U) == 0x80U) ++end;
       const std::string character = run.text.substr(glyph.cluster, end - glyph.cluster);
-      if (!told_.insert(character).second) continue;
+      if (!met_.insert(character).second) continue;
       if (span == source::Span{}) span = otherwise_;
-      sink_.add(diag::Kind::SheetMissingCharacter, span, "no font here has the character " + diag::quoted(character),
-                "it would print as an empty box", "write it in other characters, or install a font that has it");
+      auto place = std::find_if(missing_.begin(), missing_.end(), [&](const Missing& m) { return m.span == span; });
+      if (place == missing_.end()) place = missing_.insert(missing_.end(), {span, {}});
+      place->characters.push_back(character);
     }
+  }
+
+  /// Characters that no font has, by the place where each is met first.
+  struct Missing {
+    source::Span span;
+    std::vector<std::string> characters;
+  };
+  /// Chinese characters, kana and their punctuation begin with these bytes in UTF-8 (U+3000 to U+9FFF, U+FF00 on).
+  static bool east_asian(const std::string& character) {
+    const auto first = static_cast<unsigned char>(character.front());
+    return (first >= 0xE3 && first <= 0xE9) || first == 0xEF;
   }
 
   diag::Sink& sink_;
   source::Span otherwise_;
-  std::set<std::string> told_;
+  std::set<std::string> met_;
+  std::vector<Missing> missing_;
 };
 
 }  // namespace
 
 void report_missing_characters(const Frame& page, source::Span otherwise, diag::Sink& sink) {
-  Inspector(sink, otherwise).characters(page);
+  Inspector inspector(sink, otherwise);
+  inspector.characters(page);
+  inspector.tell();
 }
 
 Sheet blank_sheet(const Setting& setting, std::string subject) {
@@ -263,6 +297,7 @@ std::vector<std::shared_ptr<const Frame>> make_pages(const Setting& setting, con
     }
     pages.push_back(std::move(page));
   }
+  inspector.tell();
   return pages;
 }
 
