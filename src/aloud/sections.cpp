@@ -157,9 +157,28 @@ class SectionTeller {
 
   void tell_part(int part) {
     teller_.subheading(capital(plain(teller_.part(part).name.value)));
+    patterns(part);
     std::vector<BarSaid> said;
     for (const int b : bars_) said.push_back(say_bar(teller_, section_, part, b));
     tell_bars(part, said);
+  }
+
+  /// What is said of patterns, in the first section that has them.
+  void patterns(int part) {
+    const auto of = [&](const Section& section) -> const std::vector<score::PatternWords>& {
+      return section.parts[static_cast<std::size_t>(part)].patterns;
+    };
+    std::vector<Sentence> out;
+    for (const score::PatternWords& pattern : of(section_)) {
+      const auto earlier = [&](const Section& section) {
+        return std::any_of(of(section).begin(), of(section).end(),
+                           [&](const score::PatternWords& p) { return p.name.span == pattern.name.span; });
+      };
+      const auto begin = teller_.song.sections.begin();
+      if (std::any_of(begin, begin + index_, earlier)) continue;
+      out.push_back({"The pattern " + plain(pattern.name.value) + ": ", sentence(plain(pattern.says.value)), ""});
+    }
+    if (!out.empty()) teller_.block(BlockKind::Text, out);
   }
 
   void tell_bars(int part, const std::vector<BarSaid>& said) {

@@ -1,5 +1,7 @@
 #include "tunesheaf/blocks/move_words.h"
 
+#include <algorithm>
+
 #include "tunesheaf/blocks/words.h"
 
 namespace tunesheaf::blocks {
@@ -85,11 +87,12 @@ std::vector<std::string> move_words(const theory::Move& move) {
   std::vector<std::string> lines;
   add_shared(lines, move, MoveKind::Stays, " stays", " stay");
   add_shared(lines, move, MoveKind::Lifts, " lifts", " lift");
-  for (const MoveKind kind :
-       {MoveKind::Slides, MoveKind::Unbarres, MoveKind::Flattens, MoveKind::Moves, MoveKind::Added}) {
-    for (const FingerMove& finger : move.fingers) {
-      if (finger.kind == kind) lines.push_back(line_of(move, finger));
-    }
+  // In the order in which a hand is counted: by the finger, not by what it does.
+  std::vector<FingerMove> fingers = move.fingers;
+  std::stable_sort(fingers.begin(), fingers.end(),
+                   [](const FingerMove& a, const FingerMove& b) { return figure(a.finger) < figure(b.finger); });
+  for (const FingerMove& finger : fingers) {
+    if (std::string line = line_of(move, finger); !line.empty()) lines.push_back(std::move(line));
   }
   if (lines.empty()) lines.push_back("nothing moves");
   return lines;

@@ -135,9 +135,9 @@ class Shapes {
     // Room for the words of a move between two boxes; where no move is told the boxes stand close.
     const bool moves = std::any_of(entries.begin(), entries.end(), [](const Entry& e) { return e.move != nullptr; });
     Length least_move = style_.body.size * (moves ? 5 : 0.9);
-    if (const auto close = one_row(entries.size(), gap_ * (strings + 1.6)); moves && wish_.section >= 0 && close) {
+    if (words_below() && moves) {  // room for an arrow
       box = gap_ * (strings + 1.6);
-      least_move = *close;
+      least_move = style_.body.size * 3;
     }
     const int columns = std::max(1, static_cast<int>((setting_.body() + least_move) / (box + least_move)));
     // Full rows; where one box would stand alone in the last, rows of nearly one length: four in threes are 2, 2.
@@ -166,13 +166,8 @@ class Shapes {
     if (wish_.section < 0) other_moves(flow, shapes);
   }
 
-  /// What is left between two boxes where all of a section stand in one row, and every move between them is told; where
-  /// that is too narrow for the words of a move, nothing.
-  std::optional<Length> one_row(std::size_t boxes, Length box) const {
-    if (boxes < 2) return std::nullopt;
-    const Length left = (setting_.body() - box * static_cast<double>(boxes)) / static_cast<std::int64_t>(boxes - 1);
-    return left < style_.body.size * 4.4 ? std::nullopt : std::optional(left);
-  }
+  /// On a practice sheet the words of the moves stand under a row, as wide as it is; on a handout between the boxes.
+  bool words_below() const { return wish_.section >= 0; }
 
   FramePtr draw_row(const std::vector<Entry>& row, Length box, Length pitch) {
     auto frame = std::make_shared<Frame>();
@@ -203,12 +198,31 @@ class Shapes {
       frame->children.push_back({place, words});
       height = std::max(height, place.y + words->size.height);
     }
+    if (words_below()) height = told_below(*frame, row, height);
     frame->baseline = deepest;
     frame->size = {setting_.body(), height};
     return frame;
   }
 
-  /// An arrow with the words of the move under it.
+  /// The words of the moves of a row under it, each with the names of its shapes; returns where they end.
+  Length told_below(Frame& frame, const std::vector<Entry>& row, Length y) {
+    y += style_.body.size * 0.5;
+    for (std::size_t i = 0; i + 1 < row.size(); ++i) {
+      if (row[i].move == nullptr) continue;
+      std::vector<text::StyledText> pieces{
+          {full_name(row[i].shape) + " to " + full_name(row[i + 1].shape) + ":  ", text_style(italic(style_.body))}};
+      for (text::StyledText& piece : finger_pieces(style_.body, move_words(row[i].move->move), "; "))
+        pieces.push_back(std::move(piece));
+      const auto words = prose(
+          setting_,
+          {pieces, setting_.body(), style_.body.size, style_.ink, "move-words", {}, Role::Paragraph, "move-line"});
+      frame.children.push_back({{{}, y}, words});
+      y += words->size.height + style_.body.size * 0.2;
+    }
+    return y;
+  }
+
+  /// An arrow with the words of the move under it, where they stand there.
   FramePtr move_frame(const MoveUse& use, Length width) {
     Stack stack("move", width, Role::Paragraph);
     const Length y = style_.body.size * 0.5, tip = style_.body.size * 0.5;
@@ -216,6 +230,7 @@ class Shapes {
     layout::PathShape head{text::moved(text::arrow_head({tip, {}}, tip, tip * 0.8), {width, y}), style_.ink,
                            std::nullopt};
     stack.frame().items.push_back({{}, "move-arrow", layout::Layer::Ink, {}, {}, head});
+    if (words_below()) return stack.done();
     stack.space(style_.body.size * 0.9);
     for (const std::string& line : move_words(use.move)) {
       stack.add(prose(setting_, {finger_pieces(style_.small, {line}, ""),

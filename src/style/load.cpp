@@ -19,6 +19,9 @@ using diag::Kind;
 using diag::quoted;
 using source::Span;
 
+/// The style of tokens that the command line sets.
+constexpr const char* kByHand = "--set";
+
 struct Setting {
   std::string value;
   std::optional<Span> span;
@@ -218,6 +221,17 @@ std::vector<diag::Label> place_of(const LoadedStyle& loaded, const std::string& 
   return {{*it->second.span, ""}};
 }
 
+/// " with --set page.width=5 mm": what the command line sets of these tokens; else nothing.
+std::string set_by_hand(const LoadedStyle& loaded, const std::vector<std::string>& names) {
+  std::string out;
+  for (const std::string& name : names) {
+    const auto it = loaded.provenance.find(name);
+    if (it == loaded.provenance.end() || it->second.style != kByHand) continue;
+    out += (out.empty() ? " with --set " : " and --set ") + name + "=" + it->second.value;
+  }
+  return out;
+}
+
 void apply(LoadedStyle& loaded, const std::string& name, const Setting& setting, diag::Sink& sink) {
   const Token& token = *find_token(name);
   const std::string wrong = set_token(loaded.style, token, setting.value);
@@ -242,10 +256,13 @@ void check_page(const LoadedStyle& loaded, diag::Sink& sink) {
   }
   diag::Diagnostic d;
   d.kind = Kind::StyleWrongValue;
-  for (const char* token : {"page.inner", "page.width", "page.height", "page.top", "page.margin column"}) {
-    if (d.labels.empty()) d.labels = place_of(loaded, token);
+  const std::vector<std::string> edges{"page.inner",         "page.width", "page.height", "page.top",
+                                       "page.margin column", "page.outer", "page.bottom", "page.column gap"};
+  const std::string by_hand = set_by_hand(loaded, edges);
+  for (const std::string& token : edges) {
+    if (d.labels.empty() && by_hand.empty()) d.labels = place_of(loaded, token);
   }
-  d.situation = "the edges leave too little of the page";
+  d.situation = "the edges leave too little of the page" + by_hand;
   d.rule = "the body is at least 60 mm wide and 100 mm high";
   d.remedy = "make the edges or the margin column narrower, or the page larger";
   sink.add(std::move(d));
@@ -260,9 +277,11 @@ void check_contrast(const LoadedStyle& loaded, diag::Sink& sink) {
     if (found >= 4.5) continue;
     diag::Diagnostic d;
     d.kind = Kind::StyleLowContrast;
-    d.labels = place_of(loaded, name);
-    if (d.labels.empty()) d.labels = place_of(loaded, "colour.ground");
-    d.situation = std::string("the contrast of ") + name + " to the paper is " + base::print_fixed(found, 1) + " to 1";
+    const std::string by_hand = set_by_hand(loaded, {name, "colour.ground"});
+    if (by_hand.empty()) d.labels = place_of(loaded, name);
+    if (d.labels.empty() && by_hand.empty()) d.labels = place_of(loaded, "colour.ground");
+    d.situation =
+        std::string("the contrast of ") + name + " to the paper is " + base::print_fixed(found, 1) + " to 1" + by_hand;
     d.rule = "text needs 4.5 to 1 to be read in poor light";
     d.remedy = "take a darker colour";
     if (contrast(style.ground, base::kWhite) > contrast(style.ground, base::kBlack)) d.remedy = "take a lighter colour";
@@ -299,7 +318,7 @@ std::optional<LoadedStyle> load_style(const std::string& name_or_path, const std
   for (auto sheet = sheets.rbegin(); sheet != sheets.rend(); ++sheet) {
     for (const auto& [name, setting] : sheet->settings) in_force[name] = setting;
   }
-  for (const Override& wish : wishes.overrides) in_force[wish.token] = {wish.value, std::nullopt, "--set"};
+  for (const Override& wish : wishes.overrides) in_force[wish.token] = {wish.value, std::nullopt, kByHand};
   // In the table's order: the staff space stands first, and lengths in sp are measured by it.
   for (const Token& token : tokens()) {
     loaded.provenance[token.name] = {"house", std::nullopt, token.standard};

@@ -104,6 +104,14 @@ TEST(MoveWords, StaysLiftsAdds) {
   EXPECT_EQ(words, (std::vector<std::string>{"2 stays", "1 lifts", "3 added: string\u00a03, fret\u00a02"}));
 }
 
+TEST(MoveWords, GoInTheOrderOfTheFingers) {
+  // The first finger is added, the others move: what a finger does makes no order.
+  const auto words = words_between(shape("x x 0 2 3 1", ". . . 2 3 1"), shape("x 1 3 3 3 1", ". 1 2 3 4 1"));
+  std::string order;
+  for (const std::string& line : words) order += line.front();
+  EXPECT_EQ(order, "1234");
+}
+
 TEST(MoveWords, NoFingerTwiceAndNoneLeftOut) {
   const theory::Shape a = shape("1 3 3 2 1 1", "1 3 4 2 1 1"), b = shape("x 3 2 0 1 0", ". 3 2 . 1 .");
   const theory::Move move = theory::move_between(a, b).value();

@@ -321,7 +321,15 @@ TEST_F(StyleFiles, OverridesStandOverEveryFile) {
 TEST_F(StyleFiles, OverridesThatLeaveNoPageAreRefusedWithoutAPlace) {
   const StyleWishes wishes{{{"page.width", "70 mm"}}, std::nullopt};
   EXPECT_FALSE(load_style("house", "a4", "", files_, sink_, wishes));
-  EXPECT_NE(messages().find("too little of the page"), std::string::npos) << messages();
+  EXPECT_NE(messages().find("too little of the page with --set page.width=70 mm"), std::string::npos) << messages();
+}
+
+TEST_F(StyleFiles, AnOverrideIsBlamedAndNoLineOfAFile) {
+  write("edges", "page: {inner: 20 mm}\n");
+  const StyleWishes wishes{{{"page.width", "70 mm"}}, std::nullopt};
+  EXPECT_FALSE(load_style("edges", "a4", folder_.path().string(), files_, sink_, wishes));
+  EXPECT_NE(messages().find("with --set page.width=70 mm"), std::string::npos) << messages();
+  EXPECT_EQ(messages().find("edges.yaml"), std::string::npos) << messages();
 }
 
 TEST(Overrides, AreReadOrRefusedInASentence) {
