@@ -4,6 +4,7 @@
 
 #include "ear_commands.h"
 #include "tunesheaf/base/edit_distance.h"
+#include "tunesheaf/base/utf8.h"
 
 namespace tunesheaf::app {
 namespace {
@@ -261,9 +262,10 @@ std::string take_option(const std::vector<std::string>& arguments, std::size_t& 
   return {};
 }
 
+/// To a width in columns of the screen; a text as wide keeps a blank behind it.
 std::string padded(std::string text, std::size_t width) {
-  if (text.size() < width) text.append(width - text.size(), ' ');
-  return text;
+  const std::size_t columns = base::display_columns(text);
+  return text.append(columns < width ? width - columns : 1, ' ');
 }
 
 }  // namespace
