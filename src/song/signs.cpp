@@ -10,10 +10,6 @@
 
 namespace tunesheaf::song {
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 bool SignCursor::take(char c) {
   if (peek() != c || done()) return false;
   ++at_;

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/fraction.h"
 #include "tunesheaf/base/result.h"
 #include "tunesheaf/song/lane.h"
@@ -50,7 +51,7 @@ class SignCursor {
   std::size_t at_ = 0;
 };
 
-bool is_digit(char c);
+using base::is_digit;
 SignResult parse_string_sign(std::string_view cell);
 SignResult parse_pitch_sign(std::string_view cell);
 SignResult parse_drum_sign(std::string_view cell, LaneKind kind);

@@ -9,13 +9,13 @@
 #include <string_view>
 #include <vector>
 
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/theory/chord.h"
 
 namespace tunesheaf::theory {
 
-inline bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
+using base::is_digit;
+
 /// Degrees a chord can have: 1..13 without the octaves and tenths, which are other degrees again.
 inline bool chord_degree(int number) {
   return number >= 1 && number <= 13 && number != 8 && number != 10 && number != 12;

@@ -3,19 +3,19 @@
 #include <numeric>
 #include <optional>
 
+#include "tunesheaf/base/ascii.h"
+
 namespace tunesheaf::theory {
 namespace {
 
 using base::Fraction;
+using base::is_digit;
 
 constexpr int kMaxCount = 64;
 constexpr int kMaxBeatUnits = 4;
 
 bool is_blank(char c) {
   return c == ' ' || c == '\t';
-}
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
 }
 
 /// Reads a meter from left to right; every reader leaves `at` behind what it took.

@@ -2,17 +2,16 @@
 #include <algorithm>
 
 #include "scanner.h"
+#include "tunesheaf/base/ascii.h"
 #include "tunesheaf/base/utf8.h"
 
 namespace tunesheaf::yaml {
 namespace {
 
+using base::is_digit;
+
 bool is_letter(char c) {
   return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) >= 0x80;
-}
-
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
 }
 
 int hex_value(char c) {

@@ -6,6 +6,10 @@
 
 namespace tunesheaf::base {
 
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 inline std::string lower(std::string_view text) {
   std::string out;
   out.reserve(text.size());

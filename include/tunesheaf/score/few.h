@@ -128,7 +128,6 @@ class Seldom {
     if (!own_) own_ = std::make_unique<T>();
     return *own_;
   }
-  bool own() const { return own_ != nullptr; }
 
  private:
   inline static const T kPlain{};
