@@ -262,7 +262,9 @@ class Planner {
       rung.other = rung.percent == 100 ? static_cast<int>(std::lround(full)) : on_metronome(full * rung.percent / 100);
   }
 
-  static constexpr double kSlowest = 40, kFastest = 208;  // clicks a minute
+  /// Clicks a minute: fewer are hard to keep to, more are beyond most metronomes. The slow end of a mechanical scale is
+  /// 40; electronic ones, of common practice, go on below, and a divided beat is worse where it is a triplet's.
+  static constexpr double kSlowest = 30, kFastest = 208;
 
   /// The beat that a metronome gives: the one of the tempo, or a part or a multiple of it that bars hold evenly.
   void click() {

@@ -32,7 +32,7 @@ std::string with_article(const std::string& name) {
 }
 
 std::string bar_words(int bar) {
-  return "bar " + std::to_string(bar + 1);
+  return "bar " + std::to_string(bar + 1) + " of the section";
 }
 
 namespace {

@@ -153,6 +153,7 @@ class SectionMaker {
     }
     sound_marks(builder_, from_, music);
     set_loudness(builder_, from_, music);
+    if (music.voices.empty() && music.cues.empty()) lend_words(music.words);
     section().parts.push_back(std::move(music));
   }
 
@@ -168,6 +169,20 @@ class SectionMaker {
       if (!said) shared.push_back(std::move(*word));
     }
     words.erase(own, words.end());
+    std::stable_sort(shared.begin(), shared.end(), [](const Word& a, const Word& b) { return a.at < b.at; });
+  }
+
+  /// A part without notes has no staff: what is sung or said in it is said for all, over or under the first staff.
+  void lend_words(std::vector<Word>& words) {
+    std::vector<Word>& shared = section().words;
+    const bool sung =
+        std::any_of(shared.begin(), shared.end(), [](const Word& word) { return word.kind == WordKind::Lyric; });
+    const auto lent = std::stable_partition(words.begin(), words.end(), [&](const Word& word) {
+      return word.kind != WordKind::Say && word.kind != WordKind::Cue && word.kind != WordKind::RemarkRef &&
+             (word.kind != WordKind::Lyric || sung);
+    });
+    std::move(lent, words.end(), std::back_inserter(shared));
+    words.erase(lent, words.end());
     std::stable_sort(shared.begin(), shared.end(), [](const Word& a, const Word& b) { return a.at < b.at; });
   }
 

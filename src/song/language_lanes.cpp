@@ -42,7 +42,10 @@ void add_string_lanes(std::vector<LanguageEntry>& table) {
         "string | 1 : 2 : - |"},
        {K::FretOf, "fret", "string signs", "With `string`: the frets of a single line.", "fret | 3 : 5 : h7 |"},
        {K::Shape, "shape", "shape names", "The shape the fretting hand holds from here on.", "shape | home |"},
-       {K::Pattern, "pattern", "pattern names", "The pattern the picking hand plays from here on, over the shape.",
+       {K::Pattern, "pattern", "pattern names",
+        "The pattern the picking hand plays from here on, over the shape. A bar with an empty cell and notes of its "
+        "own "
+        "plays these instead.",
         "pattern | lilt |"},
        {K::Strum, "strum", "strokes", "Strokes over the strings of the shape.", "strum | D : - U : D U |"},
        {K::Pluck, "pluck", "picking fingers", "The finger of the picking hand for each note.", "pluck | p : i : m+a |"},

@@ -35,11 +35,11 @@ struct Words {
     while (at < text.size() && separates(text[at])) ++at;
   }
   bool end() const { return at >= text.size(); }
-  /// A number with its sign, blanks allowed between them; else a word of letters.
+  /// A number with its sign, or a fraction such as +1/3.
   std::string_view number() {
     const std::size_t from = at;
     if (!end() && (text[at] == '+' || text[at] == '-')) ++at;
-    while (!end() && ((text[at] >= '0' && text[at] <= '9') || text[at] == '.')) ++at;
+    while (!end() && (base::is_digit(text[at]) || text[at] == '.' || text[at] == '/')) ++at;
     return text.substr(from, at - from);
   }
   std::string_view word() {
@@ -48,6 +48,15 @@ struct Words {
     return text.substr(from, at - from);
   }
 };
+
+/// "0.33" or "1/3".
+std::optional<double> number_of(std::string_view digits) {
+  const std::size_t slash = digits.find('/');
+  if (slash == std::string_view::npos) return base::parse_decimal(digits);
+  const auto over = base::parse_decimal(digits.substr(0, slash)), under = base::parse_decimal(digits.substr(slash + 1));
+  if (!over || !under || !(*under > 0.0)) return std::nullopt;
+  return *over / *under;
+}
 
 base::Result<PitchOffset, OffsetError> from_a4(std::string_view text, std::size_t at) {
   std::string_view rest = text.substr(at);
@@ -99,7 +108,7 @@ base::Result<PitchOffset, OffsetError> parse_offset(std::string_view typed) {
     const bool sign = number.starts_with("+") || number.starts_with("-");
     std::string_view digits = number;
     if (digits.starts_with("+")) digits.remove_prefix(1);
-    const std::optional<double> value = base::parse_decimal(digits);
+    const std::optional<double> value = number_of(digits);
     if (!value) return OffsetError{OffsetFault::NoNumber, at, std::string(words.word())};
     words.skip();
     const std::size_t unit_at = words.at;

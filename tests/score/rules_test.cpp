@@ -48,6 +48,22 @@ TEST(Remarks, OnePlaceKeepsAllThatAreNamedThere) {
   EXPECT_EQ(found, expected);
 }
 
+TEST(Words, OfAPartWithoutNotesAreSaidForAll) {
+  const Built built = build_text("song.yaml",
+                                 "song: Quarry Lane\nmeter: 4/4\nparts:\n  guitar: {instrument: guitar}\n"
+                                 "  voice: {instrument: voice}\nsections:\n  verse:\n    guitar: |\n"
+                                 "      1 | 0 : 2 : 3 : - |\n    voice: |\n      lyric | Hang : it : high : - |\n"
+                                 "      say | hummed |\n");
+  ASSERT_TRUE(built.timeline) << built.findings();
+  const Section& section = built.timeline->sections[0];
+  EXPECT_TRUE(section.parts[1].words.empty());
+  std::vector<std::pair<std::string, Fraction>> said;
+  for (const Word& word : section.words) said.emplace_back(word.text, word.at.onset);
+  const std::vector<std::pair<std::string, Fraction>> expected{
+      {"Hang", 0}, {"hummed", 0}, {"it", Fraction(1, 4)}, {"high", Fraction(1, 2)}};
+  EXPECT_EQ(said, expected);
+}
+
 TEST(Rhythm, CellsShareTheirBeat) {
   EXPECT_EQ(rhythm_of("1 | 0 : 2 3 : 0 2 3 : - |"), "1:0+1/4 1:1/4+1/8 1:3/8+1/8 1:1/2+1/12 1:7/12+1/12 1:2/3+1/3");
 }

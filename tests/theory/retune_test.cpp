@@ -94,6 +94,8 @@ TEST(Recording, OffsetsAddUpToCents) {
   EXPECT_DOUBLE_EQ(cents("-1 semitone +20 cents"), -80.0);
   EXPECT_DOUBLE_EQ(cents("-1 semitone, -20 cents"), -120.0);
   EXPECT_DOUBLE_EQ(cents("as written"), 0.0);
+  EXPECT_NEAR(cents("+1/3 semitone"), 33.333, 0.001);
+  EXPECT_DOUBLE_EQ(cents("-1/2 tone"), -100.0);
   EXPECT_NEAR(cents("A4 = 432"), -31.766, 0.001);
   EXPECT_NEAR(cents("A4=442 Hz"), 7.851, 0.001);
   EXPECT_NEAR(parse_offset("A4 = 432")->a4_hertz(), 432.0, 1e-9);
@@ -106,6 +108,7 @@ TEST(Recording, FaultsAndPrinting) {
   EXPECT_EQ(fault(""), OffsetFault::Empty);
   EXPECT_EQ(fault("18 cents"), OffsetFault::NoSign);
   EXPECT_EQ(fault("+18"), OffsetFault::UnknownUnit);
+  EXPECT_EQ(fault("+1/0 semitone"), OffsetFault::NoNumber);
   EXPECT_EQ(fault("+18 sents"), OffsetFault::UnknownUnit);
   EXPECT_EQ(fault("up a bit"), OffsetFault::NoNumber);
   EXPECT_EQ(fault("+90 semitones"), OffsetFault::OutOfRange);
