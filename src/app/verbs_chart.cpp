@@ -45,6 +45,14 @@ void say_folded(const sheet::Chart& chart, const Console& console) {
   for (const std::string& told : chart.told) console.err << "  " << told << "\n";
 }
 
+void say_without_chords(const score::Timeline& song, const Console& console) {
+  for (const std::size_t s : blocks::played_without_chords(song)) {
+    console.err
+        << "no chord is named in \"" << song.sections[s].name.value
+        << "\": the chart says N.C. there; if somebody is to play chords, write a `chords` lane under `chart`\n";
+  }
+}
+
 /// The chart of the command line, or nothing when something was said and the work ends with `code`.
 std::optional<sheet::Chart> chart_of(Press& press, Work& work, const CommandLine& line, const Console& console,
                                      int& code) {
@@ -109,6 +117,7 @@ int print_chart(const CommandLine& line, const Console& console, Work& work) {
   const auto chart = chart_of(*press, work, line, console, code);
   if (!chart) return code;
   say_folded(*chart, console);
+  say_without_chords(*work.timeline, console);
   return write_sheet(chart->sheet, *press, work, {line, target, *format}, console);
 }
 

@@ -112,4 +112,16 @@ std::vector<const score::Harmony*> chords_of(const score::Section& section) {
   return out;
 }
 
+std::vector<std::size_t> played_without_chords(const score::Timeline& song) {
+  std::vector<std::size_t> out;
+  for (std::size_t s = 0; s < song.sections.size(); ++s) {
+    const auto& parts = song.sections[s].parts;
+    const bool played = std::any_of(parts.begin(), parts.end(), [&](const score::PartMusic& music) {
+      return !music.voices.empty() && song.parts[static_cast<std::size_t>(music.part)].kit.empty();
+    });
+    if (played && chords_of(song.sections[s]).empty()) out.push_back(s);
+  }
+  return out.size() == song.sections.size() ? std::vector<std::size_t>{} : out;
+}
+
 }  // namespace tunesheaf::blocks

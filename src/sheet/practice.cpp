@@ -16,11 +16,13 @@ using blocks::SameMusic;
 using blocks::Setting;
 
 /// How much larger than on a handout, for one player on the far side of a stand. The first is wanted, the others are
-/// taken where they save a leaf; in the last the boxes and the blocks stand closer.
+/// taken where they save a leaf; in the last two the boxes and the blocks stand closer. The last is no larger than a
+/// handout: only a section that takes a leaf less by it has it, whatever the others have.
 struct Larger {
   double type, boxes, gaps;
 };
-constexpr Larger kLarger[] = {{1.18, 1.18, 1}, {1.1, 1.1, 1}, {1.02, 1.02, 1}, {1.02, 0.91, 0.8}};
+constexpr Larger kLarger[] = {{1.18, 1.18, 1}, {1.1, 1.1, 1}, {1.02, 1.02, 1}, {1.02, 0.91, 0.8}, {0.98, 0.85, 0.6}};
+constexpr std::size_t kOfOneSection = std::size(kLarger) - 1;
 constexpr int kLeastLines = 2, kMostLines = 6;  // to write on
 
 /// Larger staves, type and boxes.
@@ -138,11 +140,11 @@ class SectionPages {
   std::map<std::size_t, LaidOut> tried_;  ///< by size, without lines
 };
 
-/// One size for all sheets of a song: the largest that takes no leaf more than another; where leaves have no backs, no
+/// One size for the sheets of a song: the largest that takes no leaf more than another; where leaves have no backs, no
 /// page.
 std::size_t size_of_all(std::vector<SectionPages>& all, const style::Style& style) {
   std::size_t best = 0, fewest = 0;
-  for (std::size_t tried = 0; tried < std::size(kLarger); ++tried) {
+  for (std::size_t tried = 0; tried < kOfOneSection; ++tried) {
     std::size_t taken = 0;
     for (SectionPages& one : all) taken += leaves(one.pages(tried), sides_of(style));
     if (fewest == 0 || taken < fewest) {
@@ -152,6 +154,11 @@ std::size_t size_of_all(std::vector<SectionPages>& all, const style::Style& styl
     if (fewest == all.size()) break;
   }
   return best;
+}
+
+std::size_t size_of(SectionPages& one, std::size_t of_all, const style::Style& style) {
+  const std::size_t sides = sides_of(style), usual = leaves(one.pages(of_all), sides);
+  return usual > 1 && leaves(one.pages(kOfOneSection), sides) < usual ? kOfOneSection : of_all;
 }
 
 /// A page between two sheets, so that each can be handed out on leaves of its own.
@@ -177,11 +184,12 @@ Sheet make_practice(const HandoutRequest& request, const std::vector<int>& secti
     all.emplace_back(request, std::move(plan), here ? SameMusic::Named : SameMusic::Printed);
   }
   const bool begins_leaves = sides_of(request.style) == 2 && all.size() > 1;
-  const std::size_t larger = size_of_all(all, request.style);
+  const std::size_t of_all = size_of_all(all, request.style);
   blocks::Flow flow;
   std::vector<int> printed;
   for (SectionPages& one : all) {
     if (one.printed()) printed.push_back(one.section());
+    const std::size_t larger = size_of(one, of_all, request.style);
     const bool back_is_free = begins_leaves && one.pages(larger) % 2 == 1 && &one != &all.back();
     blocks::PracticeBlock block = one.draw(larger);
     report_widths(block, sink);

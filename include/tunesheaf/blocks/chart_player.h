@@ -62,5 +62,8 @@ theory::Key key_for(const theory::Key& key, const ChartPlayer& player, ChartName
 /// The chords of a section in order: those that are stated, where there are some, else those of the shapes of its
 /// first part that has any. Every one has a name, or a shape, or is N.C.
 std::vector<const score::Harmony*> chords_of(const score::Section& section);
+/// Sections in which a part with pitches plays and nobody names a chord, though others have chords: a chart says N.C.
+/// there. Indices into Timeline::sections.
+std::vector<std::size_t> played_without_chords(const score::Timeline& song);
 
 }  // namespace tunesheaf::blocks
