@@ -21,7 +21,7 @@ using blocks::Setting;
 struct Larger {
   double type, boxes, gaps;
 };
-constexpr Larger kLarger[] = {{1.18, 1.18, 1}, {1.1, 1.1, 1}, {1.02, 1.02, 1}, {1.02, 0.91, 0.8}, {0.98, 0.85, 0.6}};
+constexpr Larger kLarger[] = {{1.18, 1.18, 1}, {1.1, 1.1, 1}, {1.02, 1.02, 1}, {1.02, 0.91, 0.8}, {1, 0.85, 0.6}};
 constexpr std::size_t kOfOneSection = std::size(kLarger) - 1;
 constexpr int kLeastLines = 2, kMostLines = 6;  // to write on
 
