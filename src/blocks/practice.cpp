@@ -10,6 +10,7 @@
 #include "practice_figures.h"
 #include "tunesheaf/blocks/legend.h"
 #include "tunesheaf/blocks/shapes.h"
+#include "tunesheaf/blocks/title.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/text/cut.h"
 
@@ -120,6 +121,7 @@ class PracticeSheet {
   void practise(Flow music) {
     route();
     cautions();
+    if (has_lesson_choices(section_)) flow_.push_back(flow_item(lesson_line(setting_), style_.body.size * 0.5));
     for (auto& item : shapes_block(setting_, {plan_.section, BoxSize::Medium})) flow_.push_back(std::move(item));
     if (aside_ == Aside::Body) {
       for (auto& item : sign_legend(setting_, signs())) flow_.push_back(std::move(item));

@@ -203,19 +203,22 @@ class Planner {
     farthest();
   }
 
-  /// The bar into or within which a hand without shapes goes farthest along the neck, from one fretted note to the
+  /// The bar into or within which a fretting hand without shapes goes farthest along the neck, from one note to the
   /// next.
   void farthest() {
     constexpr int kFar = 4;  // frets: further than fingers reach from one place
-    int hand = -1, most = kFar;
+    int hand = -1, most = kFar, before = -1;
     for (const Event* event : events_) {
       for (const score::Note& note : event->notes) {
         if (note.string == 0 || note.fret == 0 || event->shape >= 0) continue;
+        if (note.more->link.kind == song::Arrival::Tap) continue;  // the other hand's
         if (hand > 0 && std::abs(note.fret - hand) > most) {
           most = std::abs(note.fret - hand);
           plan_.farthest_bar = event->at.bar;
+          plan_.leaps_in = before == event->at.bar - 1;
         }
         hand = note.fret;
+        before = event->at.bar;
       }
     }
   }
@@ -228,7 +231,8 @@ class Planner {
   }
 
   void ladder() {
-    plan_.quickens = quickens();
+    plan_.quickens = marked("accelerando");
+    plan_.gives_way = marked("ritardando") || held();
     if (plan_.little && !plan_.rests) return;
     if (tempo_) click();
     const double start = 80.0 - 35.0 * plan_.difficulty;
@@ -303,11 +307,20 @@ class Planner {
     return at.from + at.step * static_cast<int>(std::lround((wanted - at.from) / at.step));
   }
 
-  bool quickens() const {
-    return std::any_of(section_.parts.begin(), section_.parts.end(), [](const score::PartMusic& music) {
+  bool marked(std::string_view kind) const {
+    return std::any_of(section_.parts.begin(), section_.parts.end(), [&](const score::PartMusic& music) {
       return std::any_of(music.marks.begin(), music.marks.end(),
-                         [](const score::Mark& mark) { return mark.kind == "accelerando"; });
+                         [&](const score::Mark& mark) { return mark.kind == kind; });
     });
+  }
+
+  bool held() const {
+    const auto holds = [](const std::vector<score::Word>& words) {
+      return std::any_of(words.begin(), words.end(),
+                         [](const score::Word& word) { return word.kind == score::WordKind::Hold; });
+    };
+    return holds(section_.words) || std::any_of(section_.parts.begin(), section_.parts.end(),
+                                                [&](const score::PartMusic& music) { return holds(music.words); });
   }
 
   bool silent(int first, int last) const {

@@ -7,6 +7,7 @@
 #include "tunesheaf/blocks/shapes.h"
 #include "tunesheaf/blocks/words.h"
 #include "tunesheaf/score/clock.h"
+#include "tunesheaf/score/heard.h"
 #include "tunesheaf/theory/count.h"
 
 namespace tunesheaf::blocks {
@@ -92,17 +93,18 @@ std::string busiest_sentence(const Setting& setting, const PracticePlan& plan) {
   const int at = far ? plan.farthest_bar : plan.busiest_bar;
   const bool pick_up = section.bars[static_cast<std::size_t>(at)].number == 0;
   return "Play " + std::string(pick_up ? "" : "bar ") + bar_words(section, at) +
-         (far                  ? ", where the hand goes farthest along the neck,"
+         (far && plan.leaps_in ? " and the last notes before it, the longest leap along the neck between them,"
+          : far                ? ", where the hand makes its longest leap along the neck,"
           : plan.busiest_alone ? ", the busiest,"
                                : ", one of the busiest,") +
          " alone, without a metronome, so slowly that nothing goes wrong: five times without a slip.";
 }
 
-/// Whether most of what is struck is struck plainly by the picking hand.
+/// Whether most of what begins is struck plainly by the picking hand.
 bool mostly_picked(const Events& events) {
   const auto plain = [](const Event* event) {
-    return std::all_of(event->notes.begin(), event->notes.end(), [](const score::Note& n) {
-      return n.more->bend.empty() && n.harmonic == song::HarmonicKind::None;
+    return std::all_of(event->notes.begin(), event->notes.end(), [&](const score::Note& n) {
+      return n.more->bend.empty() && n.harmonic == song::HarmonicKind::None && score::picked(*event, n);
     });
   };
   return std::count_if(events.begin(), events.end(), plain) * 3 > static_cast<std::ptrdiff_t>(events.size()) * 2;
@@ -229,8 +231,8 @@ void dynamics(std::vector<std::string>& out, const Section& section, const Pract
   if (swell != music.marks.end()) {
     const bool grows = swell->kind == "crescendo";
     out.push_back((begins.empty() ? "It" : begins + " and") + (grows ? " grows" : " fades") + " from " +
-                  bars_words(section, swell->from.bar, swell->from.bar) +
-                  " on: in even steps, the most of it at the end.");
+                  bars_words(section, swell->from.bar, swell->from.bar) + " on, little by little: begin " +
+                  (grows ? "softer" : "louder") + " than you think.");
     return;
   }
   if (words.empty()) return;
@@ -393,9 +395,12 @@ std::vector<std::string> listen_for(const Setting& setting, const PracticePlan& 
   if (first_with(events, [](const score::Note& n) { return n.ghost; }) != nullptr) {
     out.push_back("Notes in brackets are felt more than heard.");
   }
-  const auto accented = std::find_if(events.begin(), events.end(),
-                                     [](const Event* e) { return e->accents.accent || e->accents.marcato; });
-  if (accented != events.end()) {
+  const auto is_accented = [](const Event* e) { return e->accents.accent || e->accents.marcato; };
+  const auto accented = std::find_if(events.begin(), events.end(), is_accented);
+  if (accented != events.end() && std::count_if(events.begin(), events.end(), is_accented) == 1) {
+    out.push_back("The accent in " + bars_words(section, (*accented)->at.bar, (*accented)->at.bar) +
+                  " stands out by itself when the notes beside it stay light.");
+  } else if (accented != events.end()) {
     out.push_back("Accents stand out by themselves when the notes beside them stay light: the first is in " +
                   bars_words(section, (*accented)->at.bar, (*accented)->at.bar) + ".");
   }
@@ -418,6 +423,11 @@ std::vector<std::string> about_ladder(const Setting& setting, const PracticePlan
   }
   if (plan.quickens) {
     out.push_back(std::to_string(*full) + " is the tempo at the beginning; from there it grows faster.");
+  }
+  if (plan.gives_way) {
+    out.emplace_back(
+        "The ladder keeps one tempo: leave out what slows and what is held until the top rung is safe, then play that "
+        "freely.");
   }
   if (plan.beyond_clicks) {  // its bars hold no even number of them, or two would be counted as one
     const std::string unit = unit_words(plan.ladder_unit, false);

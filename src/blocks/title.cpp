@@ -213,28 +213,6 @@ FramePtr start_line(const Setting& setting) {
   return prose(setting, sentence(text), {style.body, style.ink, "start", origin}, setting.body());
 }
 
-FramePtr lesson_line(const Setting& setting) {
-  const style::Style& style = setting.style;
-  auto frame = std::make_shared<Frame>();
-  frame->name = "lesson-line";
-  frame->role = Role::Paragraph;
-  const Length indent = lesson_mark_width(setting) + style.body.size * 0.5;
-  const auto words =
-      prose(setting, {{{"marks the teacher’s own choices; all else is as on the recording.", text_style(style.body)}},
-                      setting.body() - indent,
-                      style.body.size,
-                      style.ink,
-                      "lesson-line",
-                      {},
-                      Role::None,
-                      "lesson-words"});
-  frame->baseline = words->baseline;
-  put_lesson_mark(*frame, setting, {{}, frame->baseline});
-  frame->children.push_back({{indent, {}}, words});
-  frame->size = {setting.body(), words->size.height};
-  return frame;
-}
-
 layout::MarginNote video_note(const Setting& setting) {
   const style::Style& style = setting.style;
   const song::Text& video = *setting.song.video;
@@ -263,21 +241,41 @@ layout::MarginNote video_note(const Setting& setting) {
 
 }  // namespace
 
+FramePtr lesson_line(const Setting& setting) {
+  const style::Style& style = setting.style;
+  auto frame = std::make_shared<Frame>();
+  frame->name = "lesson-line";
+  frame->role = Role::Paragraph;
+  const Length indent = lesson_mark_width(setting) + style.body.size * 0.5;
+  const auto words =
+      prose(setting, {{{"marks the teacher’s own choices; all else is as on the recording.", text_style(style.body)}},
+                      setting.body() - indent,
+                      style.body.size,
+                      style.ink,
+                      "lesson-line",
+                      {},
+                      Role::None,
+                      "lesson-words"});
+  frame->baseline = words->baseline;
+  put_lesson_mark(*frame, setting, {{}, frame->baseline});
+  frame->children.push_back({{indent, {}}, words});
+  frame->size = {setting.body(), words->size.height};
+  return frame;
+}
+
 bool has_lesson_choices(const Setting& setting) {
   using song::Authority;
   for (const score::ShapeUse& shape : setting.song.shapes) {
     if (shape.used && shape.from == Authority::Lesson) return true;
   }
-  for (const score::Section& section : setting.song.sections) {
-    if (section.from == Authority::Lesson) return true;
-    for (const score::Remark& remark : section.remarks) {
-      if (remark.from == Authority::Lesson) return true;
-    }
-    for (const score::Bar& bar : section.bars) {
-      if (bar.from == Authority::Lesson) return true;
-    }
-  }
-  return false;
+  return std::any_of(setting.song.sections.begin(), setting.song.sections.end(),
+                     [](const score::Section& section) { return has_lesson_choices(section); });
+}
+
+bool has_lesson_choices(const score::Section& section) {
+  const auto own = [](const auto& one) { return one.from == song::Authority::Lesson; };
+  return own(section) || std::any_of(section.remarks.begin(), section.remarks.end(), own) ||
+         std::any_of(section.bars.begin(), section.bars.end(), own);
 }
 
 FramePtr head_ornament(const Setting& setting, Length width) {

@@ -218,10 +218,18 @@ TEST(PracticeSays, WhatAnotherTempoWithinTheSectionIsOnEveryRung) {
 
 TEST(PracticeSays, TheBarWithTheLongWayAlongTheNeckBeforeTheBusiest) {
   const std::string riff = said(plan_of("nine-pylons", "riff", "guitar").route);
-  EXPECT_TRUE(holds(riff, "Play bar 4, where the hand goes farthest along the neck,")) << riff;
+  EXPECT_TRUE(holds(riff, "Play bar 4 and the last notes before it, the longest leap along the neck")) << riff;
+  const std::string solo = said(plan_of("nine-pylons", "solo", "guitar").route);
+  EXPECT_TRUE(holds(solo, "Play bar 27 ")) << "and not bar 25, where the other hand taps: " << solo;
+}
+
+TEST(PracticeSays, ThatTheLadderLeavesOutWhatIsHeldAndWhatSlows) {
+  EXPECT_TRUE(holds(said(plan_of("heron-stair", "last air", "guitar").ladder_gloss), "The ladder keeps one tempo"));
+  EXPECT_FALSE(holds(said(plan_of("heron-stair", "opening", "guitar").ladder_gloss), "The ladder keeps one tempo"));
 }
 
 TEST(PracticeSays, NoPickingHandAloneWhereMostIsBentOrTouched) {
+  EXPECT_FALSE(holds(said(plan_of("nine-pylons", "solo", "guitar").route), "picking hand alone"));
   EXPECT_FALSE(holds(said(plan_of("nine-pylons", "coda", "guitar").route), "picking hand alone"));
   EXPECT_TRUE(holds(said(plan_of("nine-pylons", "riff", "guitar").route), "picking hand alone"));
 }

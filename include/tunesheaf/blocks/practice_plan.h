@@ -55,7 +55,8 @@ struct PracticePlan {
   std::optional<Change> hardest;  ///< by theory's measure of a move; nothing without changes
   int busiest_bar = 0;            ///< index: most attacks for its length
   bool busiest_alone = true;      ///< no other bar has as many
-  int farthest_bar = -1;          ///< index: where the hand travels farthest; -1: nowhere far
+  int farthest_bar = -1;          ///< index: where the fretting hand's longest leap ends; -1: nowhere far
+  bool leaps_in = false;          ///< it begins in the bar before
   double difficulty = 0;          ///< 0 to 1, see practice_plan()
   bool rests = false;             ///< others play, the student does not
   bool little = false;            ///< so few notes that nothing is to be climbed
@@ -64,6 +65,7 @@ struct PracticePlan {
   std::optional<base::Fraction> other_unit;   ///< what another tempo within the section counts
   int other_bar = 0;                          ///< index: where that begins
   bool quickens = false;                      ///< the tempo grows within the section
+  bool gives_way = false;                     ///< it slows within the section, or something is held
   bool beyond_clicks = false;                 ///< the upper rungs are faster than metronomes click
   std::vector<std::string> ladder_gloss;      ///< what its figures do not say; whole sentences
   std::vector<Loop> loops;
