@@ -80,26 +80,36 @@ void fold_sections(FoldedChart& chart) {
   if (!letters.empty()) chart.told.push_back(lettered(letters) + " named only, equal to an earlier one");
 }
 
+/// Bars of a section, equal ones in a row as one.
+std::vector<ChartBar> joined(const std::vector<ChartBar>& bars) {
+  std::vector<ChartBar> kept;
+  for (const ChartBar& bar : bars) {
+    const bool joins = !kept.empty() && bar.as_before && plain(bar) && !kept.back().repeat_end && !bar.repeat_begin &&
+                       kept.back().cues.empty() && kept.back().holds.empty() && !kept.back().shows_beats() &&
+                       kept.back().hits.empty();
+    if (!joins) {
+      kept.push_back(bar);
+      continue;
+    }
+    ChartBar& last = kept.back();
+    ++last.count;
+    last.repeat_end = bar.repeat_end;
+    last.final = bar.final;
+    last.doubled = bar.doubled;
+  }
+  return kept;
+}
+
+/// Only where it saves a line of four bars: a player counts printed bars more easily than their number.
 void fold_bars(FoldedChart& chart) {
+  constexpr std::size_t kLine = 4;
+  const auto lines = [](std::size_t bars) { return (bars + kLine - 1) / kLine; };
   bool any = false;
   for (ChartSection& section : chart.content.sections) {
-    std::vector<ChartBar> kept;
-    for (const ChartBar& bar : section.bars) {
-      const bool joins = !kept.empty() && bar.as_before && plain(bar) && !kept.back().repeat_end && !bar.repeat_begin &&
-                         kept.back().cues.empty() && kept.back().holds.empty() && !kept.back().shows_beats() &&
-                         kept.back().hits.empty();
-      if (!joins) {
-        kept.push_back(bar);
-        continue;
-      }
-      ChartBar& last = kept.back();
-      ++last.count;
-      last.repeat_end = bar.repeat_end;
-      last.final = bar.final;
-      last.doubled = bar.doubled;
-      any = true;
-    }
+    std::vector<ChartBar> kept = joined(section.bars);
+    if (lines(kept.size()) == lines(section.bars.size())) continue;
     section.bars = std::move(kept);
+    any = true;
   }
   if (any) chart.told.push_back("equal bars in a row as one, with their number");
 }
