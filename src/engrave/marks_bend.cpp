@@ -370,7 +370,7 @@ class BendDrawer {
                        [&](const Stroke& o) { return o.x0 >= s.x1 && o.from == s.to && o.to > o.from && &o != &s; });
   }
 
-  /// An amount that would touch the one before it is left out when it says the same, else it moves up.
+  /// An amount that would touch the one before it moves aside when a little is enough, else up.
   void amounts() {
     std::stable_sort(amounts_.begin(), amounts_.end(),
                      [](const Amount& a, const Amount& b) { return a.left < b.left; });
@@ -379,6 +379,9 @@ class BendDrawer {
     for (Amount& a : amounts_) {
       a.left = hands_.beside_bar_line(a.left + a.line.width / 2, a.line.width) - a.line.width / 2;
       Rect box = a.line.ink.moved({a.left, a.bottom - a.line.ink.bottom()});
+      const Length aside = room_beside(taken, box, gap);
+      a.left += aside;
+      box.x += aside;
       for (bool moved = true; moved;) {
         moved = false;
         for (const Rect& other : taken) {
@@ -392,6 +395,16 @@ class BendDrawer {
       taken.push_back(box);
       staff_.words(a.tag, a.line, {a.left, a.bottom - a.line.ink.bottom()}, hands_.system.style.ink);
     }
+  }
+
+  /// How far an amount moves to the right, clear of those before it, while it stays over its arrow and off a bar line.
+  Length room_beside(const std::vector<Rect>& taken, Rect box, Length gap) const {
+    const Length left = box.left();
+    for (const Rect& other : taken)
+      if (box.grown(gap).overlaps(other)) box.x = std::max(box.x, other.right() + gap);
+    const Length middle = box.left() + box.width / 2;
+    const bool near = box.left() - left <= hands_.space(0.6) && hands_.beside_bar_line(middle, box.width) == middle;
+    return near ? box.left() - left : Length{};
   }
 
   void released_figure(const BentNote& b, std::size_t index) {

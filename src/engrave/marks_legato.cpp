@@ -351,6 +351,16 @@ class LegatoDrawer {
     stroke_between(tag, from_box, to_box, up);
   }
 
+  /// The first of the small notes before a note, from the left.
+  const DrawnNote* first_small(const Played& p) const {
+    const DrawnNote* first = nullptr;
+    for (const DrawnNote& n : staff_.notes) {
+      const bool own = n.grace && n.subject.event == p.event->id && !p.event->grace->notes.empty();
+      if (own && (first == nullptr || n.box.left() < first->box.left())) first = &n;
+    }
+    return first;
+  }
+
   /// From the first note under the span to the last, or to the one that begins where it ends.
   void glissando(const score::Mark& mark) {
     const Played* first = nullptr;
@@ -369,10 +379,13 @@ class LegatoDrawer {
     const DrawnNote* to = hands_.drawn(*last, 0);
     if (from == nullptr || to == nullptr) return;
     const StaffContext::Tag tag{"glissando", mark.origin, staff_.subject(first->event->id, 0)};
-    const bool up = first->note(0).midi <= last->note(0).midi;
-    Rect to_box = to->box;
-    to_box.width += to_box.x - left_edge(*to);
-    to_box.x = left_edge(*to);
+    const DrawnNote* small = first_small(*last);  // struck before its note: the line goes to it
+    const score::Note& arrives = small != nullptr ? last->event->grace->notes.front() : last->note(0);
+    const bool up = first->note(0).midi <= arrives.midi;
+    Rect to_box = small != nullptr ? small->box : to->box;
+    const Length edge = small != nullptr ? small->box.left() : left_edge(*to);
+    to_box.width += to_box.x - edge;
+    to_box.x = edge;
     stroke_between(tag, from->box, to_box, up);
     if (!hands_.words) return;
     hands_.pending.push_back({(from->box.right() + to_box.left()) / 2,

@@ -423,5 +423,84 @@ sections:
                {"phone", "a4"});
 }
 
+TEST(Mended, BarsOfRestThatRepeatPlayedBarsAreOnPracticeSheets) {
+  expect_clean(R"(song: The pedlar
+parts:
+  ropewalk:
+    instrument: djembe
+  утро:
+    instrument: guitar
+sections:
+  harbour wall:
+    meter: 2/4
+    ropewalk: |
+      ghost | | | %% |
+
+      ghost | |
+    утро: |
+      strum | - : (U) | | . : - |
+
+      strum | |
+)",
+               {"tab", "a4", SheetKind::Practice, 2078});
+}
+
+TEST(Mended, BarsOfRestEndWhereAnEndingIsPlayed) {
+  expect_clean(R"(song: The drystone
+parts:
+  saltbox:
+    instrument: lap steel
+  marigold:
+    instrument: drum kit
+sections:
+  candlewick:
+    times: 3
+    marigold: |
+      mid tom | | |
+
+      mid tom | %% |
+    endings:
+      1-2:
+        saltbox: |
+          thumb 4 | - : - : >0 : - |
+)",
+               {"ink", "letter", SheetKind::Practice, 805});
+}
+
+TEST(Mended, AGlissandoGoesToTheSmallNoteBeforeItsNote) {
+  expect_clean(R"(song: The heron
+parts:
+  heron:
+    instrument: classical guitar
+sections:
+  stairwell:
+    times: 2
+    heron: |
+      4 | - : - - - 5' : - : - - - 5 | - : - : g11h12 : - | | |
+      5 | - : - : - : - - 4 - | - : 0 : 12 : - | | |
+      6 | - : - - 5b7 - : - : - | - : - : - : 9 9 | | |
+      retune | C2 G2 C3 F3 C4 E4 | | | |
+      glissando | | on : - : - : . | | |
+)",
+               {"house", "letter", SheetKind::Practice, 1731});
+}
+
+TEST(Mended, AnAmountBesideAnotherMovesAsideSoThatStemsKeepTheirRow) {
+  expect_clean(R"(song: The thistle
+meter: 9/8
+parts:
+  lantern:
+    instrument: ukulele
+    staff: tab
+sections:
+  drystone:
+    lantern: |
+      2 | | - 5b5.5 3pb5r3 : . : - | | |
+      thumb 4 | 5 : - : - | | | |
+      strum | | | | - : - : - D~ - |
+)",
+               {"ink", "letter", SheetKind::Practice, 2485});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated

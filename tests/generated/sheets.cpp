@@ -1,6 +1,8 @@
 // Charts and practice sheets of generated songs. The bars and notes a practice sheet must hold are taken from the
 // Timeline a second time, not from the sheet's own list of what is expected.
 #include <algorithm>
+#include <map>
+#include <optional>
 #include <set>
 
 #include "../../src/app/audit_rules.h"
@@ -40,18 +42,40 @@ blocks::ChartPlayer player_for(const score::Timeline& song, Random& random) {
   return read ? std::move(read.value()) : own;
 }
 
-/// Bars in the order in which their lines stand on the pages.
-std::vector<Span> bars_drawn(const paint::Document& document) {
-  std::vector<Span> out;
+struct BarDrawn {
+  Span origin;
+  std::optional<Span> rest;  ///< the first of the bars of rest, written as one, that stand before the line
+};
+
+/// Bars in the order in which their lines stand on the pages. Repeated bars have the origin of those they repeat, so
+/// bars of rest are found by where they stand.
+std::vector<BarDrawn> bars_drawn(const paint::Document& document) {
+  std::vector<BarDrawn> out;
   for (const paint::Page& page : document.pages) {
-    std::vector<const paint::DisplayItem*> lines;
-    for (const paint::DisplayItem& item : page.items)
+    std::vector<const paint::DisplayItem*> lines, rests;
+    for (const paint::DisplayItem& item : page.items) {
       if (item.kind == paint::Kind("bar-line")) lines.push_back(&item);
+      if (item.kind == paint::Kind("rest-bars")) rests.push_back(&item);
+    }
     std::stable_sort(lines.begin(), lines.end(), [](const auto* a, const auto* b) {
       return a->box.y != b->box.y ? a->box.y < b->box.y : a->box.x < b->box.x;
     });
-    for (const auto* line : lines)
-      if (out.empty() || !(out.back() == line->origin)) out.push_back(line->origin);
+    std::map<const paint::DisplayItem*, Span> behind;
+    for (const auto* rest : rests) {
+      const Length middle = rest->box.y + rest->box.height / 2;
+      const auto line = std::find_if(lines.begin(), lines.end(), [&](const auto* l) {
+        return l->box.y <= middle && middle <= l->box.y + l->box.height && l->box.x >= rest->box.x;
+      });
+      if (line != lines.end()) behind.emplace(*line, rest->origin);
+    }
+    for (const auto* line : lines) {
+      const auto rest = behind.find(line);
+      if (rest != behind.end()) {
+        out.push_back({line->origin, rest->second});
+      } else if (out.empty() || !(out.back().origin == line->origin)) {
+        out.push_back({line->origin, {}});
+      }
+    }
   }
   return out;
 }
@@ -73,9 +97,6 @@ class PracticeJudge {
     });
     part_ = fretted == song_.parts.end() ? 0 : static_cast<int>(fretted - song_.parts.begin());
     notes();
-    for (const paint::Page& page : document_.pages)
-      for (const paint::DisplayItem& item : page.items)
-        if (item.kind == paint::Kind("rest-bars")) joined_.insert(item.origin.begin);
     if (!own_.empty() || !bars_drawn(document_).empty()) bars();
   }
 
@@ -108,24 +129,41 @@ class PracticeJudge {
   /// Each bar's line in its order; a bar has none of its own where the next begins a repeat, or within bars of rest
   /// that are written as one.
   void bars() {
-    const std::vector<Span> drawn = bars_drawn(document_);
+    const std::vector<BarDrawn> drawn = bars_drawn(document_);
     std::size_t at = 0;
     bool within = false;
     for (std::size_t b = 0; b < section_.bars.size(); ++b) {
       const score::Bar& bar = section_.bars[b];
-      if (b > 0 && section_.bars[b - 1].origin == bar.origin) continue;
-      const bool joined = joined_.count(bar.origin.begin) > 0;
-      within = within || joined;
-      if (within && played_.count(static_cast<int>(b)) > 0) say("played bar within a rest", bar_of(b));
-      if (at < drawn.size() && drawn[at] == bar.origin) {
+      const bool line_here = at < drawn.size() && drawn[at].origin == bar.origin && !rests_on(drawn, at, b);
+      if (b > 0 && section_.bars[b - 1].origin == bar.origin) {  // the line was found with the bar it repeats
+        if (!line_here || !drawn[at].rest) continue;
         ++at;
-        within = joined && bar.repeat_begin;  // else the line was the last bar's own
+        within = false;
+        continue;
+      }
+      if (bar.repeat_begin) within = false;  // its signs end a rest before it
+      const std::size_t right = line_here && bar.repeat_begin ? at + 1 : at;
+      const bool rests = right < drawn.size() && drawn[right].rest && *drawn[right].rest == bar.origin;
+      within = within || rests;
+      if (within && played_.count(static_cast<int>(b)) > 0) say("played bar within a rest", bar_of(b));
+      if (line_here) {
+        ++at;
+        within = rests && bar.repeat_begin;  // else the line was the last bar's own
         continue;
       }
       const bool next_begins = b + 1 < section_.bars.size() && section_.bars[b + 1].repeat_begin;
       if (!within && !next_begins) say("bar is not on the sheet", bar_of(b));
     }
     if (at < drawn.size()) say("bar of elsewhere", std::to_string(drawn.size() - at) + " bar lines too many");
+  }
+
+  /// The line ends bars of rest, and not yet behind this bar: what it repeats has the same origin, and the line behind
+  /// it is not the next bar's.
+  bool rests_on(const std::vector<BarDrawn>& drawn, std::size_t at, std::size_t bar) const {
+    if (!drawn[at].rest || bar + 1 == section_.bars.size() || section_.bars[bar + 1].repeat_begin) return false;
+    const Span next = section_.bars[bar + 1].origin;
+    const auto begins = [&](const BarDrawn& line) { return line.rest ? *line.rest == next : line.origin == next; };
+    return at + 1 == drawn.size() || !begins(drawn[at + 1]);
   }
 
   std::string bar_of(std::size_t bar) const {
@@ -138,8 +176,7 @@ class PracticeJudge {
   std::string where_;
   std::vector<Failure>& out_;
   int part_ = -1;
-  std::set<int> own_, played_;      // events; bars
-  std::set<std::uint32_t> joined_;  // where bars of rest begin, by origin
+  std::set<int> own_, played_;  // events; bars
 };
 
 }  // namespace
