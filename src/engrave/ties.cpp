@@ -182,6 +182,8 @@ class TieDrawer {
 
   static constexpr double kLeast = 0.9, kLeastInCramped = 0.55;  ///< length of a tie in sp
   static constexpr double kWhite = 0.08;                         ///< sp from a tie to any ink
+  /// What a short tie between signs gives up at either end, in sp: where it is steep its band is as thick to its sides.
+  static constexpr double kSteepEnd = 0.06;
 
   /// `least` is its shortest length; `cramped` is set to what is to be paid where there is less room than that.
   Arc place(const Look& look, bool up, Length height, const TieEnd& from, const TieEnd& to, double least,
@@ -213,7 +215,14 @@ class TieDrawer {
     ArcField field(staff_, a, b);
     field.allow("stem");
     arc.hurt = field.hurt(arc, kWhite);
-    return arc;
+    const Length in = staff_.space(kSteepEnd);
+    const bool half = from.chord == nullptr || to.chord == nullptr;  // which may lie over its head
+    if (arc.hurt == 0 || half || room - 2 * kSteepEnd < least) return arc;
+    Arc shorter = arc;
+    shorter.from.x += in;
+    shorter.to.x -= in;
+    shorter.hurt = field.hurt(shorter, kWhite);
+    return shorter.hurt == 0 ? shorter : arc;
   }
 
   StaffContext& staff_;

@@ -502,5 +502,39 @@ sections:
                {"ink", "letter", SheetKind::Practice, 2485});
 }
 
+TEST(Mended, AShortTieKeepsBetweenParenthesesClearOfASlide) {
+  expect_clean(R"(song: The far meadow’s End
+parts:
+  fish market:
+    instrument: guitar
+    capo:
+      fret: 1
+      strings: 6 5 4 3 2 1
+sections:
+  copper roof:
+    times: 3
+    fish market: |
+      string | - : - 2 : - : - | |
+      fret | - : - 3 : - : - | - : - - 5 6^ : - 7 - - : - 5 |
+
+      fret | - 0 : - : - : - 7~~ | |
+    endings:
+      1-2:
+        fish market:
+          lanes: |
+            5 | - - x - : - : - 7 - - : - |
+            staccato | on : - : - : - |
+      3:
+        fish market:
+          lanes: |
+            1 | 8 : - : - - p6 - : - |
+            2 | - - (0) : - : - : - |
+            3 | 6 : - : - : - |
+            4 | 5 : - : - \2 - - : - |
+            thumb 5 | 5 : - : - : - \4 |
+)",
+               {"large", "a4", SheetKind::Practice, 1926});
+}
+
 }  // namespace
 }  // namespace tunesheaf::generated
