@@ -137,14 +137,15 @@ void put_remark_number(Frame& frame, const Setting& setting, Point at, int numbe
   const style::Style& style = setting.style;
   const style::TypeRole& role = style.small;
   const std::string text = std::to_string(number);
-  const Length radius = std::max(role.size * 0.58, width_of(setting, text, role) / 2 + role.size * 0.22);
+  const Length radius = role.size * 0.58;
+  const Length half = std::max(radius, width_of(setting, text, role) / 2 + role.size * 0.28);  // wider, never higher
   layout::RectShape ring;
-  ring.size = {radius * 2, radius * 2};
+  ring.size = {half * 2, radius * 2};
   ring.radius = radius;
   ring.stroke = layout::Stroke{style.rule, style.accent, {}, {}};
   const Length middle = at.y - role.size * 0.36;
   frame.items.push_back({{at.x, middle - radius}, "remark-ring", layout::Layer::Ink, origin, {}, ring});
-  put(frame, setting, {at.x + radius, at.y}, text, {role, style.accent, "remark-number", origin}, Align::Centre);
+  put(frame, setting, {at.x + half, at.y}, text, {role, style.accent, "remark-number", origin}, Align::Centre);
 }
 
 Length put_play_sign(Frame& frame, const Setting& setting, Point at, Length size) {

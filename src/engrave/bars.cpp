@@ -59,7 +59,7 @@ class BarRows {
   void lesson_bracket(int from, int to) {
     const Length x0 = from == system_.first_bar ? system_.content_left : bar_begin(from) + top_.space(0.3);
     const Length x1 = system_.bar_right[local(to)] - top_.space(0.3);
-    const text::Line line = top_.shape("lesson", system_.style.small);
+    const text::Line line = top_.shape(kLessonWord, system_.style.small);
     const Length height = std::max(line.ascent, top_.space(1.2));
     const Length bottom = top_.reserve_above(x0, x1, height, 0.5);
     const Length y = bottom - height + top_.space(0.3);

@@ -24,16 +24,31 @@ bool last_piece(const StaffPlan& plan, const Chord& chord) {
   return true;
 }
 
+/// Room on a tab for the fret of a trill or of a touch beside its figure.
+Length second_figure(const score::Event& event, Inks& inks) {
+  Length room;
+  for (const score::Note& note : event.notes) {
+    if (event.kind != score::EventKind::Notes) break;
+    const std::string beside = figure_beside(note);
+    if (!beside.empty()) room = std::max(room, inks.figure(beside, kSmallFigure).width + inks.sp * 0.35);
+  }
+  return room;
+}
+
 }  // namespace
 
 void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline& timeline, Inks& inks) {
   const Length sp = inks.sp;
   const bool tab = plan.kind == StaffKind::Tab;
-  std::map<Fraction, Length> ends;  // right edge of all that begins together
+  std::map<Fraction, Length> ends;    // right edge of all that begins together
+  std::map<Fraction, Length> beside;  // and the room of the second figures behind it
   for (Chord& chord : bar.chords) {
     chord.ink_left = chord.left;
     chord.ink_right = chord.right;
     if (!chord.hidden) ends[chord.onset] = std::max(ends[chord.onset], chord.right);
+    if (!tab || !chord.attack || chord.rest || chord.event < 0) continue;
+    beside[chord.onset] =
+        std::max(beside[chord.onset], second_figure(timeline.events[static_cast<std::size_t>(chord.event)], inks));
   }
   for (Chord& chord : bar.chords) {
     if (!tab && chord.has_stem && tremolo_strokes(timeline, chord) > 0) {
@@ -47,12 +62,10 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
     }
     const score::Event& event = timeline.events[static_cast<std::size_t>(chord.event)];
     const MarkRoom room = mark_room(event, plan.kind);
-    Length right = sp * room.right;
-    for (const score::Note& note : event.notes) {
-      if (plan.kind != StaffKind::Tab || event.kind != score::EventKind::Notes) break;
-      const std::string beside = figure_beside(note);
-      if (!beside.empty()) right = std::max(right, inks.figure(beside, kSmallFigure).width + sp * 0.35);
-    }
+    // Strings are bent behind the second figures.
+    const Length right = room.right > 0 ? beside[chord.onset] + sp * room.right
+                         : tab          ? second_figure(event, inks)
+                                        : Length{};
     if (plan.slashes) {
       const std::string strings = strings_of_strum(timeline, event);
       const Length half = strings.empty() ? Length{} : inks.half_label(strings);

@@ -260,7 +260,7 @@ void draw_marks_beside(Hands& hands) {
   draw_rolls(hands);
   if (hands.tab) {
     draw_slides_beside(hands);
-    return draw_released_figures(hands);
+    return draw_bends_down(hands);
   }
   draw_bent_heads(hands);
   draw_slides_beside(hands);

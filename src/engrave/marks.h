@@ -5,6 +5,7 @@
 #pragma once
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -41,6 +42,26 @@ struct Joined {
   int voice = 1;
 };
 
+/// One move of a bent string, from left to right.
+struct BendStroke {
+  Fraction from, to;  ///< semitones
+  Length x0, x1;
+  bool held = false;      ///< dashed: nothing moves
+  bool straight = false;  ///< bent before it is struck
+  bool lets_down() const { return to < from && to <= Fraction(); }
+};
+
+/// All that one note's string does on this system, on a tab.
+struct BentNote {
+  const Played* played = nullptr;
+  int note = 0;
+  const DrawnNote* figure = nullptr;
+  std::vector<BendStroke> strokes;
+  std::set<Fraction> levels;  ///< heights above the fret that are reached
+  Length left() const { return strokes.front().x0; }
+  Length right() const { return strokes.back().x1; }
+};
+
 /// The staff as the marks see it.
 class Hands {
  public:
@@ -52,6 +73,7 @@ class Hands {
   bool words = false;          ///< this staff carries the words of its part
   std::vector<Played> played;  ///< by time
   std::vector<Joined> joined;  ///< those that touch this system, by time of arrival
+  std::vector<BentNote> bent;  ///< placed by draw_bends_down()
 
   const score::Event& event(int id) const { return system.timeline.events[static_cast<std::size_t>(id)]; }
   const Played* find(int event) const;
@@ -113,8 +135,9 @@ void draw_legato(Hands& hands);  ///< arcs on tab, letters
 void draw_slides(Hands& hands);
 void draw_slides_beside(Hands& hands);  ///< from nowhere and into nowhere
 // marks_bend.cpp
+/// Where strings are let down again: arrow heads and figures, drawn before the ties and arcs that clear them.
+void draw_bends_down(Hands& hands);
 void draw_bends(Hands& hands);
-void draw_released_figures(Hands& hands);  ///< where a string is let down again, before what clears them
 // marks_bend_heads.cpp
 void draw_bent_heads(Hands& hands);
 // marks_notes.cpp

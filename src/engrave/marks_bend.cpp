@@ -7,6 +7,7 @@
 //            /        \       held: dashed at the height of the heads
 //      --- 7 ----------v(7)-- released: the figure in parentheses
 #include <algorithm>
+#include <numeric>
 #include <set>
 
 #include "arcs.h"
@@ -16,6 +17,8 @@
 namespace tunesheaf::engrave {
 
 namespace {
+
+constexpr double kHeadLength = 0.78, kHeadWidth = 0.6;  ///< of an arrow, sp
 
 /// Whole tones: ¼ ½ ¾ full 1¼ … 2; quarter tones are the finest step the language writes, others as a fraction.
 std::string amount_text(Fraction semitones) {
@@ -27,51 +30,39 @@ std::string amount_text(Fraction semitones) {
   return (whole > 0 ? std::to_string(whole) : std::string()) + kParts[rest];
 }
 
-/// One move of a bent string, from left to right.
-struct Stroke {
-  Fraction from, to;  ///< semitones
-  Length x0, x1;
-  bool held = false;      ///< dashed: nothing moves
-  bool straight = false;  ///< bent before it is struck
-};
-
-/// All that one note's string does on this system.
-struct BentNote {
-  const Played* played = nullptr;
-  int note = 0;
-  const DrawnNote* figure = nullptr;
-  std::vector<Stroke> strokes;
-  std::set<Fraction> levels;  ///< heights above the fret that are reached
-  Length left() const { return strokes.front().x0; }
-  Length right() const { return strokes.back().x1; }
-};
-
 class BendDrawer {
  public:
   explicit BendDrawer(Hands& hands) : hands_(hands), staff_(hands.staff), thick_(0.13) {}
 
   void run() {
-    const std::vector<BentNote> bent = all_bent();
+    const std::vector<BentNote>& bent = hands_.bent;
     if (bent.empty()) return;
     lay_base(bent);
     for (std::size_t i = 0; i < bent.size(); ++i) draw(bent[i], same_as_before(bent, i));
     amounts();
   }
 
-  void released_figures() {
-    for (const BentNote& b : all_bent())
-      for (std::size_t i = 0; i < b.strokes.size(); ++i)
-        if (b.strokes[i].to < b.strokes[i].from && b.strokes[i].to <= Fraction()) released_figure(b, i);
+  void run_down() {
+    hands_.bent = all_bent();
+    for (const BentNote& b : hands_.bent) {
+      for (std::size_t i = 0; i < b.strokes.size(); ++i) {
+        if (!b.strokes[i].lets_down()) continue;
+        released_figure(b, i);
+        head(hands_.tag("bend", *b.played->event, b.note), landing(b, b.strokes[i].x1), false);
+      }
+    }
   }
 
  private:
   std::vector<BentNote> all_bent() const {
     std::vector<BentNote> bent;
     for (const Played& p : hands_.played) {
-      if (p.chord->slash) continue;
+      const auto& notes = p.event->notes;
+      const bool any = std::any_of(notes.begin(), notes.end(), [](const auto& n) { return !n.more->bend.empty(); });
+      if (p.chord->slash || !any) continue;
       std::vector<BentNote> chord;
-      for (std::size_t n = 0; n < p.event->notes.size(); ++n) {
-        BentNote b = plan(p, static_cast<int>(n), offset(p, static_cast<int>(n)));
+      for (const int n : by_line(p)) {
+        BentNote b = plan(p, n, offset(p, n));
         if (!b.strokes.empty()) chord.push_back(std::move(b));
       }
       for (BentNote& b : chord) bent.push_back(std::move(b));
@@ -81,19 +72,28 @@ class BendDrawer {
 
   // ---------------------------------------------------------------- where the strokes are
 
-  /// The note of a chord that stands on its lowest line.
-  int lowest(const Played& p) const { return staff_.plan.mirrored ? 0 : static_cast<int>(p.event->notes.size()) - 1; }
-  /// Those on lower lines of one chord end further right, so that parallel arrows stand side by side.
-  /// Side by side when the amounts are equal, else far enough apart for two amounts.
+  /// The notes of a chord from its top line down; what is held stands last in the event, whatever its string.
+  std::vector<int> by_line(const Played& p) const {
+    std::vector<int> notes(p.event->notes.size());
+    std::iota(notes.begin(), notes.end(), 0);
+    std::stable_sort(notes.begin(), notes.end(), [&](int a, int b) {
+      return staff_.plan.line_of(p.note(a).string) < staff_.plan.line_of(p.note(b).string);
+    });
+    return notes;
+  }
+  int lowest(const Played& p) const { return by_line(p).back(); }
+  /// Those on lower lines of one chord end further right, so that parallel arrows stand side by side: near one another
+  /// when the amounts are equal, else far enough apart for two amounts.
   Length offset(const Played& p, int n) const {
     Length off;
     const score::Note* last = nullptr;
-    const int count = static_cast<int>(p.event->notes.size()), way = staff_.plan.mirrored ? -1 : 1;
-    for (int i = way > 0 ? 0 : count - 1; way > 0 ? i <= n : i >= n; i += way) {
+    for (const int i : by_line(p)) {
       const score::Note& note = p.note(i);
-      if (note.more->bend.empty()) continue;
-      if (last != nullptr) off += hands_.space(heights(*last) == heights(note) ? 0.9 : 2.3);
-      last = &note;
+      if (!note.more->bend.empty()) {
+        if (last != nullptr) off += hands_.space(heights(*last) == heights(note) ? 0.9 : 2.3);
+        last = &note;
+      }
+      if (i == n) break;
     }
     return off;
   }
@@ -139,17 +139,20 @@ class BendDrawer {
       ++moved;
       // The first one begins at its figure, however late the string moves.
       const bool first = b.strokes.empty() && b.figure != nullptr;
-      const Length start = first ? pen : std::max(pen, from.at == Fraction() ? pen : hands_.system.x_of(since));
-      const Length begin = std::max(start, from.at == Fraction() ? pen : hands_.system.x_of(since));
+      const Length last = offset(p, lowest(p)) - offset(p, n);
+      // So late that the moves to come still have room before the next column.
+      const Length latest = std::max(pen, end - last - hands_.space(0.9 * (moves - moved + 1)));
+      const Length moves_at = from.at == Fraction() ? pen : std::clamp(hands_.system.x_of(since), pen, latest);
+      const Length start = first ? pen : moves_at, begin = std::max(start, moves_at);
       const Length room = (end - begin) / std::max(1, moves - moved + 1);
       const Length wide = std::clamp(hands_.system.x_of(at) - begin, hands_.space(1.2), hands_.space(2.1));
       Length x1 = begin + std::max(std::min(wide, room), hands_.space(0.9)) + apart;
       // Before the next column, and each string of a chord short of the one under it.
-      const Length last = offset(p, lowest(p)) - offset(p, n);
       x1 = std::min(x1, std::max(end - last, begin + hands_.space(0.9)));
       if (x1 < p.right + hands_.space(0.55)) x1 = p.right + hands_.space(0.55);
-      const Lane lane{std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
-                      staff_.string_y(note.string), from.semitones < to.semitones};
+      Lane lane{std::max(begin + hands_.space(0.9), p.right + hands_.space(0.55)), std::max(end - last, x1),
+                staff_.string_y(note.string), from.semitones < to.semitones};
+      if (to.semitones <= Fraction()) lane.tip = landing(b, x1).y;
       // A release ends where its figure has room, else at least beside what stands over its line.
       if (to.semitones <= Fraction()) x1 = over_released(x1, begin, end, note);
       const auto with_figure =
@@ -172,14 +175,23 @@ class BendDrawer {
   struct Lane {
     Length least, most, y;
     bool rises = false;
+    std::optional<Length> tip{};  ///< where its head points to, if that is known yet
   };
   /// The x nearest to the wish at which an arrow passes between the figures over its line; nothing where there is none.
   std::optional<Length> free_lane(Length wish, const Lane& lane) const {
     static const std::set<layout::Kind> kFigures{"trill-figure", "touch-figure", "strum-figure", "slide-off"};
     const Length half = hands_.space(0.4);
     const auto meets = [&](const Rect& box, Length x) { return box.left() < x + half && box.right() > x - half; };
-    const auto free = [&](Length x) {
+    const auto lands = [&](Length x) {
+      if (!lane.tip) return true;
+      const Rect head = Rect{x, *lane.tip - hands_.space(kHeadLength), {}, hands_.space(kHeadLength)};
+      const Rect wide = head.grown(hands_.space(kHeadWidth / 2 + 0.05));
       return std::none_of(staff_.obstacles.begin(), staff_.obstacles.end(),
+                          [&](const Obstacle& o) { return o.box.overlaps(wide); });
+    };
+    const auto free = [&](Length x) {
+      return lands(x) &&
+             std::none_of(staff_.obstacles.begin(), staff_.obstacles.end(),
                           [&](const Obstacle& o) {
                             return kFigures.count(o.kind) > 0 && o.box.top() < lane.y && meets(o.box, x);
                           }) &&
@@ -256,24 +268,34 @@ class BendDrawer {
 
   /// All arrows of a system rise to one height: clear of what stands under any of them.
   void lay_base(const std::vector<BentNote>& bent) {
-    const bool under_stems = staff_.plan.rhythm && tab_row(staff_, staff_.plan).over_bends;
-    Length reach;
+    const TabRow row = tab_row(staff_, staff_.plan);
+    const bool under_stems = staff_.plan.rhythm && row.over_bends;
+    for (const BentNote& b : bent) deepest_ = std::max(deepest_, b.levels.size());
+    const double levels = std::max(0.0, static_cast<double>(deepest_) - 1);
+    const Length words = hands_.label("8").ascent + hands_.space(0.3 + 0.2);  // the amounts, below the stems
+    const Length most = std::max(hands_.space(kNear + kOver), row.foot - words - hands_.space(kBendStep * levels));
+    Length height;
     for (const BentNote& b : bent) {
       const Length x0 = b.left() - hands_.space(0.5), x1 = b.right() + hands_.space(0.5);
-      reach = std::max(reach, under_stems ? reach_near(x0, x1) : staff_.above.reach(x0, x1));
-      deepest_ = std::max(deepest_, b.levels.size());
+      const Length clear = staff_.above.reach(x0, x1) + hands_.space(kOver);
+      height = std::max(height, under_stems ? std::min(height_near(x0, x1, most), most) : clear);
     }
-    base_ = -(reach + hands_.space(1.5));
+    base_ = -height;
   }
 
-  /// Of figures and what joins them, without the stems over the bends.
-  Length reach_near(Length x0, Length x1) const {
-    Length reach;
+  static constexpr double kNear = 1.6, kOver = 1.5, kOverArc = 0.6;  ///< sp
+  /// Clear of figures and what joins them, without the stems over the bends. An arc is passed more closely.
+  Length height_near(Length x0, Length x1, Length most) const {
+    Length height = hands_.space(kOver);
     for (const Obstacle& o : staff_.obstacles) {
-      const bool far = o.box.right() <= x0 || o.box.left() >= x1 || -o.box.bottom() > hands_.space(1.6);
-      if (!far && o.kind != layout::Kind("stem")) reach = std::max(reach, -o.box.top());
+      if (o.box.right() <= x0 || o.box.left() >= x1 || o.kind == layout::Kind("stem")) continue;
+      const Length top = -o.box.top(), bottom = -o.box.bottom();
+      if (bottom <= hands_.space(kNear))
+        height = std::max(height, std::min(top, hands_.space(kNear)) + hands_.space(kOver));
+      if (bottom <= most && o.kind == layout::Kind("legato-arc"))
+        height = std::max(height, top + hands_.space(kOverArc));
     }
-    return std::min(reach, hands_.space(1.6));
+    return height;
   }
 
   /// y of an arrow's tip; lower levels of the same note lie under the highest by a line of text.
@@ -290,13 +312,14 @@ class BendDrawer {
     if (i == 0 || bent[i - 1].played != bent[i].played) return false;
     const auto& a = bent[i - 1].strokes;
     const auto& b = bent[i].strokes;
-    return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](const Stroke& x, const Stroke& y) {
+    return a.size() == b.size() &&
+           std::equal(a.begin(), a.end(), b.begin(), [](const BendStroke& x, const BendStroke& y) {
              return x.from == y.from && x.to == y.to && x.held == y.held;
            });
   }
 
   void draw(const BentNote& b, bool like_the_one_before) {
-    for (const Stroke& s : b.strokes) {
+    for (const BendStroke& s : b.strokes) {
       const StaffContext::Tag tag = hands_.tag("bend", *b.played->event, b.note);
       if (s.held) {
         const Length y = height_of(b, s.to);
@@ -312,7 +335,8 @@ class BendDrawer {
           ways.push_back({{side, y}, {(side + s.x0) / 2, y}, {s.x0, (y + foot.y) / 2}, foot});
         }
         ways.push_back({foot, foot, {s.x0, neck}, {s.x0, neck}});
-        arrow(tag, ways, {s.x0, height_of(b, s.to)}, true);
+        shaft(tag, ways);
+        head(tag, {s.x0, height_of(b, s.to)}, true);
       } else if (s.to > s.from) {
         rise(tag, b, s);
       } else {
@@ -323,34 +347,39 @@ class BendDrawer {
     }
   }
 
-  void rise(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+  void rise(StaffContext::Tag tag, const BentNote& b, const BendStroke& s) {
     const Point from{s.x0 + hands_.space(s.from > Fraction() ? 0.3 : 0), height_of(b, s.from)};
     const Point tip{s.x1, height_of(b, s.to)};
     const Length neck = tip.y + hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
-    arrow(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.35}, {tip.x, neck}}}, tip, true);
+    shaft(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.35}, {tip.x, neck}}});
+    head(tag, tip, true);
   }
 
-  void fall(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+  void fall(StaffContext::Tag tag, const BentNote& b, const BendStroke& s) {
     const Point from{s.x0 + hands_.space(0.3), height_of(b, s.from) + hands_.space(0.06)};
-    Point tip{s.x1, height_of(b, s.to)};
-    if (s.to <= Fraction()) {
-      const Length figure =
-          b.figure != nullptr ? b.figure->box.height : released_line(b.played->note(b.note)).ink.height;
-      tip.y -= figure / 2 + hands_.space(0.3);
-    }
+    const Point tip = s.lets_down() ? landing(b, s.x1) : Point{s.x1, height_of(b, s.to)};
     const Length neck = tip.y - hands_.space(0.6), dx = tip.x - from.x, dy = neck - from.y;
-    arrow(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}}, tip, false);
+    shaft(tag, {{from, {from.x + dx * 0.7, from.y}, {tip.x, from.y + dy * 0.3}, {tip.x, neck}}});
+    if (!s.lets_down()) head(tag, tip, false);
+  }
+  /// Over the figure that sounds again.
+  Point landing(const BentNote& b, Length x) const {
+    const Length figure = b.figure != nullptr ? b.figure->box.height : released_line(b.played->note(b.note)).ink.height;
+    return {x, middle_of(b) - figure / 2 - hands_.space(0.3)};
   }
 
-  /// The line as far as the head's neck, and the head. Ties, slides and figures of other strings lie over the line.
-  void arrow(StaffContext::Tag tag, const std::vector<Curve>& ways, Point tip, bool up) {
-    const Length length = hands_.space(0.78), width = hands_.space(0.6);
+  /// The line as far as the head's neck. Ties, slides and figures of other strings lie over it.
+  void shaft(StaffContext::Tag tag, const std::vector<Curve>& ways) {
     for (const Curve& way : ways) draw_behind(staff_, tag, way, thick_, 0.18, {"bend", "bend-arrow", "legato-arc"});
+  }
+  void head(StaffContext::Tag tag, Point tip, bool up) {
     staff_.fill({"bend-arrow", tag.origin, tag.subject},
-                text::arrow_head({Length{}, up ? -hands_.space(1) : hands_.space(1)}, length, width), tip);
+                text::arrow_head({Length{}, up ? -hands_.space(1) : hands_.space(1)}, hands_.space(kHeadLength),
+                                 hands_.space(kHeadWidth)),
+                tip);
   }
 
-  void say(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+  void say(StaffContext::Tag tag, const BentNote& b, const BendStroke& s) {
     const text::Line line = hands_.label(amount_text(s.to));
     const Length bottom = height_of(b, s.to) - hands_.space(0.3);
     // Where the string is bent on from here, the next arrow has the room over this one.
@@ -359,23 +388,38 @@ class BendDrawer {
     amounts_.push_back(
         {left, on ? bottom + hands_.space(0.5) : bottom, line, {"bend-amount", tag.origin, tag.subject}});
   }
-  void say_beside(StaffContext::Tag tag, const BentNote& b, const Stroke& s) {
+  void say_beside(StaffContext::Tag tag, const BentNote& b, const BendStroke& s) {
     const text::Line line = hands_.label(amount_text(s.to));
     const Length bottom = height_of(b, s.to) - hands_.space(0.35);
     amounts_.push_back({s.x1 + hands_.space(0.35), bottom, line, {"bend-amount", tag.origin, tag.subject}});
   }
 
-  static bool goes_higher(const BentNote& b, const Stroke& s) {
-    return std::any_of(b.strokes.begin(), b.strokes.end(),
-                       [&](const Stroke& o) { return o.x0 >= s.x1 && o.from == s.to && o.to > o.from && &o != &s; });
+  static bool goes_higher(const BentNote& b, const BendStroke& s) {
+    return std::any_of(b.strokes.begin(), b.strokes.end(), [&](const BendStroke& o) {
+      return o.x0 >= s.x1 && o.from == s.to && o.to > o.from && &o != &s;
+    });
   }
 
-  /// An amount that would touch the one before it moves aside when a little is enough, else up.
+  /// Two amounts that would touch at one height give way to their sides, as long as each still stands over its
+  /// arrow.
+  void part_amounts(Length gap) {
+    for (std::size_t i = 1; i < amounts_.size(); ++i) {
+      Amount &a = amounts_[i - 1], &b = amounts_[i];
+      const Length need = a.left + a.line.width + gap - b.left;
+      const Length give = std::min(a.line.width, b.line.width) * 0.4;
+      if (a.bottom != b.bottom || need <= Length{} || need > give * 2) continue;
+      a.left -= need / 2;
+      b.left += need - need / 2;
+    }
+  }
+
+  /// Those that touch one another even so move to the right when a little is enough, else up.
   void amounts() {
     std::stable_sort(amounts_.begin(), amounts_.end(),
                      [](const Amount& a, const Amount& b) { return a.left < b.left; });
     std::vector<Rect> taken;
     const Length gap = hands_.space(0.35);
+    part_amounts(gap);
     for (Amount& a : amounts_) {
       a.left = hands_.beside_bar_line(a.left + a.line.width / 2, a.line.width) - a.line.width / 2;
       Rect box = a.line.ink.moved({a.left, a.bottom - a.line.ink.bottom()});
@@ -408,7 +452,7 @@ class BendDrawer {
   }
 
   void released_figure(const BentNote& b, std::size_t index) {
-    const Stroke& s = b.strokes[index];
+    const BendStroke& s = b.strokes[index];
     const text::Line line = released_line(b.played->note(b.note));
     const Length left = s.x1 - line.width / 2, baseline = middle_of(b) - (line.ink.top() + line.ink.bottom()) / 2;
     const Rect box{left, baseline + line.ink.top(), line.width, line.ink.height};
@@ -449,8 +493,8 @@ class BendDrawer {
 void draw_bends(Hands& hands) {
   BendDrawer(hands).run();
 }
-void draw_released_figures(Hands& hands) {
-  BendDrawer(hands).released_figures();
+void draw_bends_down(Hands& hands) {
+  BendDrawer(hands).run_down();
 }
 
 }  // namespace tunesheaf::engrave

@@ -166,7 +166,7 @@ class LegatoDrawer {
     if (first != nullptr) a = foot(*first, below, true, from_side);
     if (last != nullptr) b = foot(*last, below, false, to_side);
     if (first == nullptr) a = {std::min(hands_.system.content_left, b.x - hands_.space(1.6)), b.y};
-    if (last == nullptr) b = {hands_.system.right - hands_.space(0.2), a.y};
+    if (last == nullptr) b = {hands_.system.leaves_at() - hands_.space(0.2), a.y};
     // Level: figures of one string stand at one height.
     a.y = b.y = below ? std::max(a.y, b.y) : std::min(a.y, b.y);
     const Length least = hands_.space(0.9);
@@ -347,7 +347,7 @@ class LegatoDrawer {
     if (from == nullptr) {
       from_box = {to_box.left() - hands_.space(2.2), to_box.y + slant, {}, to_box.height};
     }
-    if (to == nullptr) to_box = {hands_.system.right, from_box.y - slant, {}, from_box.height};
+    if (to == nullptr) to_box = {hands_.system.leaves_at(), from_box.y - slant, {}, from_box.height};
     stroke_between(tag, from_box, to_box, up);
   }
 

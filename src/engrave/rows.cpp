@@ -83,7 +83,7 @@ class RemarkRow {
     std::vector<std::vector<Ring>> rows(1);
     Length taken;
     for (Ring& ring : rings_) {
-      const Length width = ring.radius * 2 + staff_.space(kBetweenRings);
+      const Length width = ring.half * 2 + staff_.space(kBetweenRings);
       if (taken + width > right() - staff_.system.left) {
         rows.emplace_back();
         taken = {};
@@ -99,7 +99,8 @@ class RemarkRow {
     const Word* word;
     text::Line line;
     RemarkAnchor anchor;
-    Length x, radius;
+    Length x;
+    Length half, radius;  ///< of its width and of its height
   };
 
   static constexpr double kBetweenRings = 0.25;  ///< sp
@@ -109,15 +110,15 @@ class RemarkRow {
   void draw(std::vector<Ring>& row) {
     const Length gap = staff_.space(kBetweenRings);
     for (std::size_t i = 1; i < row.size(); ++i)
-      row[i].x = std::max(row[i].x, row[i - 1].x + row[i - 1].radius + gap + row[i].radius);
+      row[i].x = std::max(row[i].x, row[i - 1].x + row[i - 1].half + gap + row[i].half);
     Length edge = right(), radius;
     for (auto ring = row.rbegin(); ring != row.rend(); ++ring) {
-      ring->x = std::min(ring->x, edge - ring->radius);
-      edge = ring->x - ring->radius - gap;
+      ring->x = std::min(ring->x, edge - ring->half);
+      edge = ring->x - ring->half - gap;
       radius = std::max(radius, ring->radius);
     }
     std::vector<std::pair<Length, Length>> stretches;
-    for (const Ring& r : row) stretches.emplace_back(r.x - r.radius, r.x + r.radius);
+    for (const Ring& r : row) stretches.emplace_back(r.x - r.half - gap, r.x + r.half + gap);
     const Length middle = take_row(staff_, Side::Above, stretches, radius, radius, 0.5);
     for (const Ring& r : row) put(r, middle);
   }
@@ -132,19 +133,20 @@ class RemarkRow {
     for (const char c : words) {
       if (c >= '0' && c <= '9') anchor.number = anchor.number * 10 + (c - '0');
     }
-    const Length radius = std::max(line.width, tall) / 2 + staff_.space(0.32);
-    rings_.push_back({&w, line, anchor, staff_.system.x_of(w.at), radius});
+    // Those of two figures are wider, not higher.
+    const Length radius = tall / 2 + staff_.space(0.32), half = std::max(line.width / 2 + staff_.space(0.32), radius);
+    rings_.push_back({&w, line, anchor, staff_.system.x_of(w.at), half, radius});
   }
 
   void put(const Ring& r, Length y) {
     const StaffContext::Tag tag{"remark-number", r.word->origin, staff_.subject()};
     const base::Colour colour = staff_.system.style.accent;
-    staff_.put({{r.x - r.radius, y - r.radius},
+    staff_.put({{r.x - r.half, y - r.radius},
                 "remark-ring",
                 layout::Layer::Ink,
                 tag.origin,
                 tag.subject,
-                layout::RectShape{{r.radius + r.radius, r.radius + r.radius},
+                layout::RectShape{{r.half + r.half, r.radius + r.radius},
                                   std::nullopt,
                                   layout::Stroke{staff_.space(0.11), colour, layout::Cap::Butt, {}},
                                   r.radius}});

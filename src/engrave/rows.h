@@ -30,6 +30,7 @@ enum class Speaker : std::uint8_t { Part, PartAndChart };
 void draw_remark_numbers(StaffContext& staff, Speaker speaker);
 /// Endings, tempo, form signs, bar number, the teacher's own bars (bars.cpp).
 void draw_bar_rows(StaffContext& top);
+inline constexpr const char* kLessonWord = "lesson";  ///< in the bracket over those bars
 
 /// Takes one row for things at the given stretches and returns its baseline, the same for all of them.
 Length take_row(StaffContext& staff, Side side, const std::vector<std::pair<Length, Length>>& stretches, Length ascent,

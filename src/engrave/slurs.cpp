@@ -68,7 +68,7 @@ class SlurDrawer {
 
   Length length_of(const Wish& w) const {
     const Length from = w.begins ? w.under.front()->x : staff_.system.content_left;
-    const Length to = w.ends ? w.under.back()->x : staff_.system.right;
+    const Length to = w.ends ? w.under.back()->x : staff_.system.leaves_at();
     return to - from;
   }
 
@@ -95,7 +95,7 @@ class SlurDrawer {
     if (first.has_stem && first.stem_up == up) a.x += staff_.space(up ? 0.55 : -0.3);
     if (last.has_stem && last.stem_up == up) b.x += staff_.space(up ? 0.3 : -0.55);
     if (!w.begins) a = {staff_.system.content_left, b.y};
-    if (!w.ends) b = {staff_.system.right, a.y};
+    if (!w.ends) b = {staff_.system.leaves_at(), a.y};
     if (!w.begins && !w.ends) a.y = b.y = up ? -staff_.space(1) : staff_.height() + staff_.space(1);
     if (b.x - a.x < staff_.space(1)) b.x = a.x + staff_.space(1);
     const double length = (b.x - a.x) / staff_.system.sp;

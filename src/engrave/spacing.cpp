@@ -282,6 +282,7 @@ class BarSpacer {
     }
     for (const auto& [part, words] : words_.lyrics) lyric_rods(words);
     move_rods();
+    lesson_rod();
     if (!music_.request.beat_count || rest_bars(music_, bar_) != 0) return;
     for (const layout::Rod& r : count_rods(music_, bar_, out_.onsets)) rod(r.from, r.to, r.length);
   }
@@ -293,6 +294,13 @@ class BarSpacer {
       const auto next = std::next(it);
       rod(column(*it), next == words_.moves.end() ? out_.onsets.size() : column(*next), sp_ * kMove);
     }
+  }
+
+  /// The word in the bracket over the teacher's own bars (bars.cpp).
+  void lesson_rod() {
+    if (bar().from != song::Authority::Lesson || music_.section.from == song::Authority::Lesson) return;
+    const Length word = music_.inks.shaper.line(kLessonWord, text_style(music_.inks.style.small)).width;
+    rod(0, out_.onsets.size(), word + sp_ * 0.7 + bar_line_width(music_, bar_));
   }
 
   /// Syllables keep clear of one another and of the bar lines, and leave room for their hyphens.

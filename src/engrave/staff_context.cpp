@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "tunesheaf/engrave/common_signs.h"
+
 namespace tunesheaf::engrave {
 
 using layout::GlyphsShape;
@@ -45,6 +47,11 @@ StaffContext::StaffContext(const SystemContext& system_context, const StaffPlan&
       plan(staff_plan),
       above(system_context.space(system_context.style.engraving.staff_line / 2)),
       below(system_context.space(staff_plan.height() + system_context.style.engraving.staff_line / 2)) {}
+
+Length SystemContext::leaves_at() const {
+  const bool repeats = bar_line_at(request.signs, section, last_bar - 1) == score::BarLine::RepeatEnd;
+  return repeats ? bar_right.back() - space(0.15) : right;
+}
 
 Length SystemContext::grace_end(score::Place place, int part) const {
   const auto found = grace_ends.find({place, part});

@@ -53,6 +53,8 @@ struct SystemContext {
   bool holds(score::Place place) const { return place.bar >= first_bar && place.bar < last_bar; }
   /// Where the grace notes of a part end that stand before this onset.
   Length grace_end(score::Place place, int part) const;
+  /// Where what goes on to the next system ends on this one: at the bar line, before the dots of a repeat.
+  Length leaves_at() const;
   /// Middle of the column, or between the neighbouring ones by time; the end of the bar for its length.
   Length x_of(score::Place place) const;
 };

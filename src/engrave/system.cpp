@@ -293,6 +293,7 @@ class SectionEngraver : public Setter {
     }
     draw_clef_changes(staff, inks_);
     draw_courtesy(staff, music_);
+    for (const auto& [dot, origin] : repeat_dots(system, plan)) staff.obstacles.push_back({dot, "repeat-dot", {}});
     if (plan.rhythm) draw_joined_rests(staff);
     const bool tab = plan.kind == StaffKind::Tab;
     std::optional<HeldFigures> held;
@@ -515,10 +516,6 @@ class SectionEngraver : public Setter {
         stroke(end - sp(e.thick_bar), e.thick_bar, bar.origin);
         stroke(end - sp(e.thick_bar + e.bar_gap + e.thin_bar), e.thin_bar, bar.origin);
       }
-      if (repeats) {
-        repeat_dots(staves, tops, group, end - sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap + 0.5),
-                    bar.origin, stacked);
-      }
       if (!bar.repeat_begin) continue;
       const bool after_repeat = b > system.first_bar && leads_[i].repeat < Length{} &&
                                 section_.bars[static_cast<std::size_t>(b) - 1].end == score::BarLine::RepeatEnd;
@@ -526,27 +523,39 @@ class SectionEngraver : public Setter {
       const Length x = start + leads_[i].repeat;
       if (!after_repeat) stroke(x, e.thick_bar, bar.origin);
       stroke(x + sp(e.thick_bar + e.bar_gap), e.thin_bar, bar.origin);
-      repeat_dots(staves, tops, group, x + sp(e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap), bar.origin,
-                  stacked);
     }
-  }
-
-  void repeat_dots(const std::deque<StaffContext>& staves, const std::vector<Length>& tops, const StaffGroup& group,
-                   Length left, Span origin, Stacked& stacked) const {
     for (std::size_t s = group.first; s <= group.last; ++s) {
-      const StaffPlan& plan = plans_[s];
-      const double apart = plan.lines % 2 == 1 ? 0.5 * plan.line_distance : 1.0 * plan.line_distance;
-      for (const double side : {-1.0, 1.0}) {
-        const Length y = tops[s] + staves[s].height() / 2 + sp(apart * side);
-        stacked.put({{left, y - sp(0.25)},
+      for (const auto& [dot, origin] : repeat_dots(system, plans_[s])) {
+        stacked.put({{dot.x, tops[s] + dot.y},
                      "repeat-dot",
                      Layer::Ink,
                      origin,
-                     {plan.number, -1, -1},
-                     layout::RectShape{{sp(0.5), sp(0.5)}, style_.ink, std::nullopt, sp(0.25)}},
+                     {plans_[s].number, -1, -1},
+                     layout::RectShape{{dot.width, dot.height}, style_.ink, std::nullopt, dot.width / 2}},
                     s, s);
       }
     }
+  }
+
+  /// Where the dots of repeats stand, in coordinates of the staff, and the bars they belong to.
+  std::vector<std::pair<Rect, Span>> repeat_dots(const SystemContext& system, const StaffPlan& plan) const {
+    const style::EngravingStyle& e = style_.engraving;
+    const double lines = e.thick_bar + e.bar_gap + e.thin_bar + e.repeat_dot_gap;
+    const double apart = plan.lines % 2 == 1 ? 0.5 * plan.line_distance : 1.0 * plan.line_distance;
+    std::vector<std::pair<Rect, Span>> dots;
+    const auto add = [&](Length left, Span origin) {
+      for (const double side : {-1.0, 1.0})
+        dots.push_back({{left, sp(plan.height() / 2 + apart * side - 0.25), sp(0.5), sp(0.5)}, origin});
+    };
+    for (int b = system.first_bar; b < system.last_bar; ++b) {
+      const score::Bar& bar = section_.bars[static_cast<std::size_t>(b)];
+      const auto i = static_cast<std::size_t>(b - system.first_bar);
+      if (bar_line_at(request_.signs, section_, b) == score::BarLine::RepeatEnd)
+        add(system.bar_end[i] - sp(lines + 0.5), bar.origin);
+      if (bar.repeat_begin)
+        add((i == 0 ? system.left : system.bar_end[i - 1]) + leads_[i].repeat + sp(lines), bar.origin);
+    }
+    return dots;
   }
 
   const SectionRequest& request_;

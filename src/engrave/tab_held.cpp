@@ -110,7 +110,8 @@ void HeldFigures::draw_ties() {
     const bool at_end = piece.end.bar + 1 == system.last_bar &&
                         piece.end.onset == system.section.bars[static_cast<std::size_t>(piece.end.bar)].length;
     if (plan_.rhythm && last && at_end && !piece.bent && goes_on_beyond(piece)) {
-      tie(piece, piece.right, system.bar_end.back() - staff_.space(0.2));  // a meter may stand behind
+      // A meter may stand behind.
+      tie(piece, piece.right, std::min(system.leaves_at(), system.bar_end.back()) - staff_.space(0.2));
     }
   }
 }

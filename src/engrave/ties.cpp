@@ -200,7 +200,7 @@ class TieDrawer {
     } else {
       a = std::max(b - staff_.space(2), from.edge.value_or(staff_.system.content_left + staff_.space(0.15)));
     }
-    if (to.chord == nullptr) b = to.edge.value_or(staff_.system.right - staff_.space(0.2));
+    if (to.chord == nullptr) b = to.edge.value_or(staff_.system.leaves_at() - staff_.space(0.2));
     const double room = (b - a) / staff_.system.sp;
     cramped = room < kLeast ? 0.2 * (kLeast - room) + 0.3 * (kLeast - least) : 0;
     if (room < least) {

@@ -18,7 +18,7 @@ constexpr std::int64_t kMostSlices = 800;
 /// Upright slices over a box; each grows to the points drawn in it.
 class Slices {
  public:
-  explicit Slices(const Rect& box) : left_(box.x.units()) {
+  explicit Slices(const Rect& box) : left_(box.left().units()), right_(box.right().units()) {
     const std::int64_t width = std::max<std::int64_t>(1, box.width.units());
     count_ = std::clamp<std::int64_t>(width / kSliceWidth, 1, kMostSlices);
     step_ = std::max<std::int64_t>(1, (width + count_ - 1) / count_);
@@ -39,9 +39,10 @@ class Slices {
     for (std::int64_t i = 0; i < count_; ++i) {
       const auto& span = spans_[static_cast<std::size_t>(i)];
       if (!span) continue;
+      // Whole steps may reach beyond the box: the last slice ends with what is drawn.
+      const std::int64_t from = left_ + i * step_, to = std::max(from, std::min(from + step_, right_));
       out.push_back(
-          Rect{Length::raw(left_ + i * step_), span->first, Length::raw(step_), span->second - span->first}.grown(
-              grow));
+          Rect{Length::raw(from), span->first, Length::raw(to - from), span->second - span->first}.grown(grow));
     }
     return out;
   }
@@ -57,7 +58,7 @@ class Slices {
     auto& span = spans_[static_cast<std::size_t>(i)];
     span = span ? std::pair(std::min(span->first, y), std::max(span->second, y)) : std::pair(y, y);
   }
-  std::int64_t left_ = 0, count_ = 1, step_ = 1;
+  std::int64_t left_ = 0, right_ = 0, count_ = 1, step_ = 1;
   std::vector<std::optional<std::pair<Length, Length>>> spans_;
 };
 

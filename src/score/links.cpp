@@ -163,6 +163,10 @@ class Linker {
       first = 1;
     }
     if (!curve.empty() && curve.back().at == Fraction(1)) curve.pop_back();
+    // What was to be spread over the whole note is done when it is bent anew.
+    const bool spread = std::any_of(curve.begin(), curve.end(), [&](const BendPoint& p) { return p.at > begin; });
+    for (BendPoint& point : curve)
+      if (spread) point.at = point.at * begin;
     if (curve.empty() && begin != Fraction(0)) curve.push_back({Fraction(0), now});
     if (curve.empty() || curve.back().at != begin) curve.push_back({begin, now});
     const auto count = static_cast<std::int64_t>(stages.size() - first);

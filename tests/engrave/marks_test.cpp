@@ -126,8 +126,11 @@ TEST(Marks, ReleaseComesDownToTheFigureInParentheses) {
   EXPECT_EQ(text_of(*figures[0]), "(8)");
   const auto heads = of_kind(frame_of(e), "bend-arrow");
   ASSERT_EQ(heads.size(), 2u);
-  EXPECT_GT(layout::box_of(*heads[1]).top(), layout::box_of(*heads[0]).bottom());
-  EXPECT_LT(layout::box_of(*heads[1]).bottom(), layout::box_of(*figures[0]).top());
+  const Rect one = layout::box_of(*heads[0]), other = layout::box_of(*heads[1]);
+  const Rect up = one.top() < other.top() ? one : other, down = one.top() < other.top() ? other : one;
+  EXPECT_GT(down.top(), up.bottom());
+  EXPECT_LT(down.bottom(), layout::box_of(*figures[0]).top());
+  EXPECT_LT(up.right(), down.left());
   EXPECT_EQ(of_kind(frame_of(e), "bend-amount").size(), 1u);
 }
 

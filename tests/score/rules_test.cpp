@@ -346,6 +346,15 @@ TEST(Hits, KnowPushesAndStops) {
   EXPECT_EQ(hits, "1:0. 1:3/8! 1:7/8! 2:1/4 2:1/2. 2:3/4 2:7/8 3:0 ");
 }
 
+TEST(Bends, OneMadeAnewEndsWhatWasSpreadOverTheNote) {
+  const Built built = build_text("song.yaml", guitar_song("5 | 6b9r6 b8 : - : - : - |"));
+  ASSERT_TRUE(built.timeline) << built.findings();
+  std::string moves;
+  for (const BendPoint& point : built.timeline->events.at(0).notes.at(0).more->bend)
+    moves += point.at.text() + "=" + point.semitones.text() + " ";
+  EXPECT_EQ(moves, "0=0 1/24=3 1/12=0 1/8=0 3/16=2 1=2 ");
+}
+
 TEST(Speed, IsLinearInBars) {
   // Exact counts stand for time: ten times the bars give ten times the events and played bars.
   const auto events = [](int bars) {
