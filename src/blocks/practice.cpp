@@ -19,39 +19,41 @@ namespace {
 
 using score::Section;
 
+/// The music stands on another sheet.
+bool names_only(const PracticePlan& plan, SameMusic same) {
+  return same == SameMusic::Named && plan.like && plan.like->new_bars.empty();
+}
+
 class PracticeSheet {
  public:
-  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside, Writing writing)
+  PracticeSheet(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside)
       : setting_(setting),
         aside_(aside),
-        writing_(writing),
         style_(setting.style),
         section_(setting.song.sections[static_cast<std::size_t>(plan.section)]),
         plan_(std::move(plan)) {
-    named_only_ = same == SameMusic::Named && plan_.like && plan_.like->new_bars.empty();
+    named_only_ = names_only(plan_, same);
   }
 
-  PracticeBlock draw() {
+  PracticeBlock draw(SectionBlock music) {
     PracticeBlock out;
+    static_cast<SectionBlock&>(out) = std::move(music);
     if (named_only_) {
       head(section_heading(setting_, plan_.section, true));
       loops();
       ladder();
       cautions();
     } else if (plan_.rests) {
-      static_cast<SectionBlock&>(out) = section_block(setting_, plan_.section, Counting::None);
       head(std::move(out.flow.front()));
       rests();
       std::move(out.flow.begin() + 1, out.flow.end(), std::back_inserter(flow_));
     } else {
-      static_cast<SectionBlock&>(out) = section_block(setting_, plan_.section, Counting::UnderTheStaff);
       head(std::move(out.flow.front()));
       if (out.flow.size() > 1) practise(std::move(out.flow));
       ladder();
       if (!listened_) listen();
     }
-    if (writing_.lines > 0) lines();
-    flow_.back().break_after = layout::BreakAfter::Forced;
+    out.before_lines = std::exchange(flow_.back().break_after, layout::BreakAfter::Forced);
     const FramePtr name = continuation_line(setting_, plan_.section);
     for (std::size_t i = 1; i < flow_.size(); ++i) flow_[i].continuation = name;
     out.flow = std::move(flow_);
@@ -329,14 +331,8 @@ class PracticeSheet {
     if (!text.empty()) paragraph(text, italic(style_.body), "practice-caution", style_.body.size * 0.8);
   }
 
-  void lines() {
-    const FramePtr frame = writing_lines(setting_, writing_.lines);
-    flow_.push_back(flow_item(frame, style_.body.size + writing_.drop));
-  }
-
   const Setting& setting_;
   Aside aside_;
-  Writing writing_;
   const style::Style& style_;
   const Section& section_;
   PracticePlan plan_;
@@ -348,8 +344,21 @@ class PracticeSheet {
 
 }  // namespace
 
-PracticeBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside, Writing writing) {
-  return PracticeSheet(setting, std::move(plan), same, aside, writing).draw();
+SectionBlock practice_music(const Setting& setting, const PracticePlan& plan, SameMusic same) {
+  if (names_only(plan, same)) return {};
+  return section_block(setting, plan.section, plan.rests ? Counting::None : Counting::UnderTheStaff);
+}
+
+PracticeBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside,
+                             SectionBlock music) {
+  return PracticeSheet(setting, std::move(plan), same, aside).draw(std::move(music));
+}
+
+void add_lines(const Setting& setting, Writing writing, PracticeBlock& block) {
+  layout::FlowItem item = flow_item(writing_lines(setting, writing.lines), setting.style.body.size + writing.drop);
+  item.continuation = block.flow.back().continuation;
+  item.break_after = std::exchange(block.flow.back().break_after, block.before_lines);
+  block.flow.push_back(std::move(item));
 }
 
 }  // namespace tunesheaf::blocks

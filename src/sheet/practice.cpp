@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <utility>
 
 #include "expected.h"
@@ -73,10 +74,11 @@ class SectionPages {
   std::size_t pages(std::size_t larger) {
     const auto found = tried_.find(larger);
     if (found != tried_.end()) return found->second.fill.pages;
-    LaidOut best = laid_out(larger, blocks::Aside::Body, {});
+    const blocks::SectionBlock music = engraved(larger);
+    LaidOut best = laid_out(larger, blocks::Aside::Body, music);
     const std::size_t sides = sides_of(request_.style);
     if (best.fill.pages > sides && wide_margin(request_.style)) {
-      LaidOut other = laid_out(larger, blocks::Aside::Margin, {});
+      LaidOut other = laid_out(larger, blocks::Aside::Margin, music);
       if (leaves(other.fill.pages, sides) < leaves(best.fill.pages, sides)) best = std::move(other);
     }
     return tried_.emplace(larger, std::move(best)).first->second.fill.pages;
@@ -88,10 +90,9 @@ class SectionPages {
     tried_.clear();
     const std::size_t pages = best.fill.pages;
     for (int lines = std::min(kMostLines, lines_in(best.fill.left)); lines >= kLeastLines; --lines) {
-      LaidOut above = laid_out(larger, best.aside, {lines, {}});
+      LaidOut above = with_lines(larger, best, {lines, {}});
       if (above.fill.pages != pages) continue;
-      LaidOut foot =
-          laid_out(larger, best.aside, {lines, std::max(base::Length{}, above.fill.left - base::Length::pt(1))});
+      LaidOut foot = with_lines(larger, best, {lines, std::max(base::Length{}, above.fill.left - base::Length::pt(1))});
       return std::move(foot.fill.pages == pages ? foot.block : above.block);
     }
     return std::move(best.block);
@@ -104,12 +105,27 @@ class SectionPages {
   struct LaidOut {
     blocks::PracticeBlock block;
     Fill fill;
-    blocks::Aside aside{};
+    std::optional<std::pair<std::size_t, double>> parted{};  ///< the item at which a page is to end; its own cost
   };
   static int lines_in(base::Length left) { return static_cast<int>(std::max(0.0, left / blocks::kWritingPitch)); }
-  LaidOut laid_out(std::size_t larger, blocks::Aside aside, blocks::Writing writing) const {
-    const style::Style style = practice_style(request_.style, kLarger[larger]);
-    LaidOut out{blocks::practice_block(setting_for(style), plan_, same_, aside, writing), {}, aside};
+  style::Style style_in(std::size_t larger) const { return practice_style(request_.style, kLarger[larger]); }
+  blocks::SectionBlock engraved(std::size_t larger) const {
+    const style::Style style = style_in(larger);
+    return blocks::practice_music(setting_for(style), plan_, same_);
+  }
+  LaidOut laid_out(std::size_t larger, blocks::Aside aside, const blocks::SectionBlock& music) const {
+    const style::Style style = style_in(larger);
+    return measured(blocks::practice_block(setting_for(style), plan_, same_, aside, music));
+  }
+  LaidOut with_lines(std::size_t larger, const LaidOut& bare, blocks::Writing writing) const {
+    const style::Style style = style_in(larger);
+    blocks::PracticeBlock block = bare.block;
+    if (bare.parted) block.flow[bare.parted->first].break_cost = bare.parted->second;
+    blocks::add_lines(setting_for(style), writing, block);
+    return measured(std::move(block));
+  }
+  LaidOut measured(blocks::PracticeBlock block) const {
+    LaidOut out{std::move(block), {}};
     out.fill = measure(setting_for(request_.style), out.block.flow);
     see_together(out);
     return out;
@@ -125,6 +141,7 @@ class SectionPages {
       const Fill fill = measure(setting_for(request_.style), out.block.flow);
       if (fill.pages == out.fill.pages) {
         out.fill = fill;
+        out.parted = {at, usual};
         return;
       }
       cost = usual;

@@ -32,9 +32,17 @@ std::shared_ptr<const layout::Frame> free_page(const Setting& setting, base::Len
 struct PracticeBlock : SectionBlock {
   /// Items after which a page had best end, the best first: what follows is to be seen at one look.
   std::vector<std::size_t> breaks;
+  /// What may follow the last item where lines to write on do.
+  layout::BreakAfter before_lines{};
 };
 
-/// `same` counts for music that is wholly that of an earlier section.
-PracticeBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside, Writing writing);
+/// The music of a sheet, the same however the sheet is laid out. `same` counts for music that is wholly that of an
+/// earlier section.
+SectionBlock practice_music(const Setting& setting, const PracticePlan& plan, SameMusic same);
+/// `music`: from practice_music() in this setting. No lines to write on.
+PracticeBlock practice_block(const Setting& setting, PracticePlan plan, SameMusic same, Aside aside,
+                             SectionBlock music);
+/// Lines to write on behind all of it.
+void add_lines(const Setting& setting, Writing writing, PracticeBlock& block);
 
 }  // namespace tunesheaf::blocks
