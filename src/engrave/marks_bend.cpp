@@ -446,9 +446,15 @@ class BendDrawer {
     const Length left = box.left();
     for (const Rect& other : taken)
       if (box.grown(gap).overlaps(other)) box.x = std::max(box.x, other.right() + gap);
-    const Length middle = box.left() + box.width / 2;
-    const bool near = box.left() - left <= hands_.space(0.6) && hands_.beside_bar_line(middle, box.width) == middle;
-    return near ? box.left() - left : Length{};
+    const Length middle = box.left() + box.width / 2, way = box.left() - left;
+    const bool near =
+        way <= std::max(hands_.space(0.6), box.width * 0.45) && hands_.beside_bar_line(middle, box.width) == middle;
+    const auto meets_arrow = [&](const Obstacle& o) {
+      return o.kind == layout::Kind("bend") && o.box.overlaps(box.grown(hands_.space(0.1)));
+    };
+    const bool clear =
+        way <= hands_.space(0.6) || std::none_of(staff_.obstacles.begin(), staff_.obstacles.end(), meets_arrow);
+    return near && clear ? way : Length{};
   }
 
   void released_figure(const BentNote& b, std::size_t index) {
