@@ -277,7 +277,7 @@ std::string capo_words(const score::Part& part) {
     for (const auto& s : capo.strings) strings.push_back(std::to_string(s.value));
     return "Partial capo at fret " + std::to_string(capo.fret.value) +
            (strings.size() == 1 ? ", on string " : ", on strings ") + list_words(strings) +
-           "; frets count from the nut.";
+           "; frets count from the nut, and 0 is a string at the capo.";
   }
   if (part.capo == 0) return staff_words(part);
   return "Capo at fret " + std::to_string(part.capo) +

@@ -141,15 +141,16 @@ class RemarkRow {
   void put(const Ring& r, Length y) {
     const StaffContext::Tag tag{"remark-number", r.word->origin, staff_.subject()};
     const base::Colour colour = staff_.system.style.accent;
-    staff_.put({{r.x - r.half, y - r.radius},
-                "remark-ring",
-                layout::Layer::Ink,
-                tag.origin,
-                tag.subject,
-                layout::RectShape{{r.half + r.half, r.radius + r.radius},
-                                  std::nullopt,
-                                  layout::Stroke{staff_.space(0.11), colour, layout::Cap::Butt, {}},
-                                  r.radius}});
+    staff_.put(
+        {{r.x - r.half, y - r.radius},
+         "remark-ring",
+         layout::Layer::Ink,
+         tag.origin,
+         tag.subject,
+         layout::RectShape{{r.half + r.half, r.radius + r.radius},
+                           std::nullopt,
+                           layout::Stroke{std::max(staff_.space(0.11), kThinnest), colour, layout::Cap::Butt, {}},
+                           r.radius}});
     staff_.words(tag, r.line, {r.x - r.line.width / 2, y - (r.line.ink.top() + r.line.ink.bottom()) / 2}, colour);
     RemarkAnchor anchor = r.anchor;
     anchor.at = {r.x, y};

@@ -189,9 +189,6 @@ void StaffContext::put(Item item) {
   items.push_back(std::move(item));
 }
 
-/// What a printer and a copier still show: ink of 0.2 mm.
-const Length kThinnest = Length::mm(0.2);
-
 void StaffContext::line(Tag tag, Point from, Point to, double thickness, layout::Cap cap, std::vector<double> dash,
                         Layer layer) {
   layout::Stroke stroke{std::max(space(thickness), kThinnest), system.style.ink, cap, {}};

@@ -182,7 +182,8 @@ class StaffContext {
   void grow_along(Tag tag, const std::vector<layout::PathStep>& steps, Point at, Length half);
 };
 
-inline const Length kLeastType = Length::pt(7);  ///< nothing is set smaller, whatever the size of the staff
+inline const Length kThinnest = Length::mm(0.2);  ///< what a printer and a copier still show of a line
+inline const Length kLeastType = Length::pt(7);   ///< nothing is set smaller, whatever the size of the staff
 /// Text style of a role; `size` multiplies the role's own, not below kLeastType.
 text::TextStyle text_style(const style::TypeRole& role, double size = 1);
 

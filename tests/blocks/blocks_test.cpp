@@ -161,8 +161,10 @@ TEST(Tuning, PartialCapoNamesItsStrings) {
   Bench bench;
   bench.song.parts[0].capo = 0;
   bench.song.parts[0].partial_capo = song::CapoDef{{3, {}}, {{5, {}}, {4, {}}, {3, {}}}};
-  EXPECT_TRUE(has(packed(text_of(tuning_ladder(bench.setting()))),
-                  packed("Partial capo at fret 3, on strings 5, 4 and 3; frets count from the nut.")));
+  EXPECT_TRUE(has(
+      packed(text_of(tuning_ladder(bench.setting()))),
+      packed(
+          "Partial capo at fret 3, on strings 5, 4 and 3; frets count from the nut, and 0 is a string at the capo.")));
 }
 
 TEST(ChordBox, HoldsNamesNotesAndFingers) {
