@@ -157,6 +157,8 @@ class SectionTeller {
 
   void tell_part(int part) {
     teller_.subheading(capital(plain(teller_.part(part).name.value)));
+    if (section_.parts[static_cast<std::size_t>(part)].from == song::Authority::Lesson)
+      teller_.block(BlockKind::Text, {{"What it plays here is the teacher's own.", "", ""}});
     patterns(part);
     std::vector<BarSaid> said;
     for (const int b : bars_) said.push_back(say_bar(teller_, section_, part, b));
@@ -176,7 +178,13 @@ class SectionTeller {
       };
       const auto begin = teller_.song.sections.begin();
       if (std::any_of(begin, begin + index_, earlier)) continue;
-      out.push_back({"The pattern " + plain(pattern.name.value) + ": ", sentence(plain(pattern.says.value)), ""});
+      const std::string named =
+          "The pattern " + plain(pattern.name.value) + authority_words(pattern.from, pattern.instead_of);
+      if (pattern.says) {
+        out.push_back({named + ": ", sentence(plain(pattern.says->value)), ""});
+      } else {
+        out.push_back({sentence(named), "", ""});
+      }
     }
     if (!out.empty()) teller_.block(BlockKind::Text, out);
   }

@@ -204,6 +204,17 @@ class Heading {
   std::string below_;
 };
 
+/// A line of a margin note with the lesson's mark alone.
+std::shared_ptr<Frame> mark_line(const Setting& setting, source::Span origin, Length indent = {}) {
+  const style::TypeRole& role = setting.style.note;
+  auto line = std::make_shared<Frame>();
+  line->name = "note-mark";
+  line->baseline = role.size * 0.82;
+  put_lesson_mark(*line, setting, {indent, line->baseline}, origin);
+  line->size = {setting.margin(), role.size * 1.25};
+  return line;
+}
+
 /// "3  Hammer from nowhere …", with the lesson's mark where it is the teacher's own.
 FramePtr remark_frame(const Setting& setting, const score::Remark& remark, Length width) {
   const style::Style& style = setting.style;
@@ -211,12 +222,8 @@ FramePtr remark_frame(const Setting& setting, const score::Remark& remark, Lengt
   const Length indent = style.note.size * (remark.number < 10 ? 1.55 : 2.0);  // rings of two figures are wider
   if (remark.from == Authority::Lesson) {
     // The mark stands above the text: the note's first line stays beside its bar.
-    auto line = std::make_shared<Frame>();
-    line->name = "remark-mark";
-    line->baseline = style.note.size * 0.82;
-    put_lesson_mark(*line, setting, {indent, line->baseline}, remark.text.span);
+    const auto line = mark_line(setting, remark.text.span, indent);
     put_remark_number(*line, setting, {{}, line->baseline}, remark.number, remark.text.span);
-    line->size = {width, style.note.size * 1.25};
     stack.add(line);
   } else {
     put_remark_number(stack.frame(), setting, {{}, style.note.size * 0.82}, remark.number, remark.text.span);
@@ -304,25 +311,41 @@ bool said_before(const Setting& setting, int section, std::size_t part, const sc
   return false;
 }
 
-/// What is said of patterns, beside the first system: on a handout once, on every practice sheet that has them.
-void add_pattern_words(layout::FlowItem& item, const Setting& setting, int index, Counting counting) {
+/// "lullaby: Soft strokes. On the recording: the island strum.", under the lesson's mark where it is the teacher's own.
+FramePtr pattern_frame(const Setting& setting, const score::PatternWords& pattern) {
   const style::TypeRole& role = setting.style.note;
+  std::string words = pattern.says ? pattern.says->value : std::string{};
+  if (!pattern.instead_of.empty())
+    words += (words.empty() ? "instead of " : " On the recording: ") + sentence_end(pattern.instead_of);
+  Stack stack("pattern-says", setting.margin(), Role::Paragraph);
+  if (pattern.from == Authority::Lesson) stack.add(mark_line(setting, pattern.name.span));
+  if (words.empty()) words = "the teacher’s own.";
+  stack.add(prose(setting, {{{pattern.name.value + ": ", text_style(italic(role))}, {words, text_style(role)}},
+                            setting.margin(),
+                            role.size,
+                            setting.style.ink,
+                            "pattern-says",
+                            pattern.name.span,
+                            Role::Paragraph,
+                            "pattern-says",
+                            text::Alignment::Left,
+                            Parting::OfSong}));
+  return stack.done();
+}
+
+/// Whose the parts are, and what is said of patterns, beside the first system: patterns on a handout once, on every
+/// practice sheet that has them.
+void add_part_words(layout::FlowItem& item, const Setting& setting, int index, Counting counting) {
   const Section& section = setting.song.sections[static_cast<std::size_t>(index)];
+  const auto add = [&](FramePtr frame) { item.notes.push_back({setting.style.note.size, std::move(frame)}); };
   for (const int p : setting.parts) {
     const auto part = static_cast<std::size_t>(p);
-    for (const score::PatternWords& pattern : section.parts[part].patterns) {
+    const score::PartMusic& music = section.parts[part];
+    if (music.from == Authority::Lesson && section.from != Authority::Lesson)
+      add(pattern_frame(setting, {setting.song.parts[part].name, {}, music.from, {}}));
+    for (const score::PatternWords& pattern : music.patterns) {
       if (counting == Counting::None && said_before(setting, index, part, pattern)) continue;
-      item.notes.push_back({role.size, prose(setting, {{{pattern.name.value + ": ", text_style(italic(role))},
-                                                        {pattern.says.value, text_style(role)}},
-                                                       setting.margin(),
-                                                       role.size,
-                                                       setting.style.ink,
-                                                       "pattern-says",
-                                                       pattern.says.span,
-                                                       Role::Paragraph,
-                                                       "pattern-says",
-                                                       text::Alignment::Left,
-                                                       Parting::OfSong})});
+      add(pattern_frame(setting, pattern));
     }
   }
 }
@@ -362,7 +385,7 @@ SectionBlock section_block(const Setting& setting, int index, Counting counting)
     const Length white = std::max(style.rhythm.system_gap, system.white * kMoreThanStaves);
     const Length gap = i == 0 ? style.body.size * 0.6 : white;
     auto item = flow_item(system.frame, gap, style.rhythm.system_stretch);
-    if (i == 0) add_pattern_words(item, setting, index, counting);
+    if (i == 0) add_part_words(item, setting, index, counting);
     const auto below =
         add_notes(item, setting, section, system, above_system(block.flow.front(), continuation, i == 0, gap));
     item.elastic = system.elastic;

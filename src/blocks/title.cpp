@@ -274,8 +274,10 @@ bool has_lesson_choices(const Setting& setting) {
 
 bool has_lesson_choices(const score::Section& section) {
   const auto own = [](const auto& one) { return one.from == song::Authority::Lesson; };
-  return own(section) || std::any_of(section.remarks.begin(), section.remarks.end(), own) ||
-         std::any_of(section.bars.begin(), section.bars.end(), own);
+  const auto any_own = [&](const auto& all) { return std::any_of(all.begin(), all.end(), own); };
+  return own(section) || any_own(section.remarks) || any_own(section.bars) ||
+         std::any_of(section.parts.begin(), section.parts.end(),
+                     [&](const score::PartMusic& music) { return own(music) || any_own(music.patterns); });
 }
 
 FramePtr head_ornament(const Setting& setting, Length width) {

@@ -38,44 +38,22 @@ void say_lane_not_printed(Context& context, Span span, const std::string& lane, 
               std::move(remedy));
 }
 
-void say_of_patterns(Context& context) {
-  for (const song::PatternDef& pattern : context.song.patterns) {
-    const auto say = [&](Span span, const std::string& key) {
-      context.say(Kind::NotPrinted, span,
-                  "`" + key + "` of the pattern " + diag::quoted(pattern.name.value) + " is not printed",
-                  "a pattern is printed as the notes it makes, not as a thing of its own",
-                  "say it in the section that plays the pattern: `" + key + "` stands there too");
-    };
-    if (pattern.instead_of) say(pattern.instead_of->span, "instead of");
-    if (pattern.from == song::Authority::Lesson) say(pattern.name.span, "from");
-  }
-}
-
 /// Lanes that only some kinds of staff have room for.
 void say_of_lanes(Context& context, const CheckedSection& section) {
   const bool played =
       std::any_of(section.parts.begin(), section.parts.end(), [](const CheckedMusic& part) { return part.plays; });
-  const auto look = [&](const CheckedMusic& music, bool chart) {
+  const auto look = [&](const CheckedMusic& music) {
     for (const PlacedLane& lane : music.lanes) {
       if (lane.cells.empty()) continue;
       if (lane.kind == LaneKind::Hits && played)
         say_lane_not_printed(context, lane.cells.front().cell->span, lane.name,
-                             "hits are printed on a chart, and in this section parts have staves of their own",
-                             "write the rhythm in the parts, or keep the chart in a section without parts");
-      if (lane.kind == LaneKind::Count && chart)
-        say_lane_not_printed(context, lane.cells.front().cell->span, lane.name,
-                             "a count stands under the staff of a part", "write it in the part that it counts for");
+                             "hits stand on the one-page chart; on the other sheets the parts have staves of their own",
+                             "write the rhythm in the parts too where it is to be read on every sheet");
     }
   };
-  look(section.chart, true);
-  for (const CheckedMusic& part : section.parts) look(part, false);
+  look(section.chart);
+  for (const CheckedMusic& part : section.parts) look(part);
   for (const song::PartContent& content : section.def->parts) {
-    if (content.from == song::Authority::Lesson)
-      context.say(Kind::NotPrinted, content.part.span,
-                  "`from` of " + diag::quoted(content.part.value) + " in the section " +
-                      diag::quoted(section.def->name.value) + " is not printed",
-                  "what the lesson adds is marked for a whole section, a bar or a remark",
-                  "write `from: lesson` in the section, or a `from` lane over the bars");
     if (played) continue;
     for (const song::Stanza& stanza : content.stanzas)
       for (const song::Lane& lane : stanza.lanes)
@@ -110,7 +88,6 @@ void check_unused(Context& context) {
 }
 
 void say_not_printed(Context& context) {
-  say_of_patterns(context);
   for (const CheckedSection& section : context.data.sections)
     if (section.in_form) say_of_lanes(context, section);
 }

@@ -215,16 +215,21 @@ void add_counted(StaffContext& staff, int bar, std::vector<RowText>& row) {
 void draw_count(StaffContext& staff, bool first_part) {
   const SystemContext& system = staff.system;
   std::vector<RowText> row;
-  if (staff.music() != nullptr) {
-    for (const Word& w : staff.words()) {
+  std::set<int> counted;  // bars whose count the song states
+  const auto add = [&](const std::vector<Word>& words) {
+    for (const Word& w : words) {
       if (w.kind != WordKind::Count || !system.holds(w.at)) continue;
+      counted.insert(w.at.bar);
       const text::Line line = staff.shape(w.text, system.style.label);
       row.push_back({system.x_of(w.at) - line.width / 2, line, {"count", w.origin, staff.subject()}});
     }
-  }
-  if (row.empty() && first_part && system.request.beat_count) {
+  };
+  if (staff.music() != nullptr) add(staff.words());
+  if (row.empty() && first_part) add(system.said_by(-1).words);  // the chart counts for all
+  if (first_part && system.request.beat_count) {
     for (int bar = system.first_bar; bar < system.last_bar; ++bar) {
-      if (staff.plan.bars[static_cast<std::size_t>(bar)].rest_bars == 0) add_counted(staff, bar, row);
+      if (staff.plan.bars[static_cast<std::size_t>(bar)].rest_bars == 0 && counted.count(bar) == 0)
+        add_counted(staff, bar, row);
     }
   }
   draw_row(staff, Side::Below, row, system.style.ink, 0.7);

@@ -258,6 +258,14 @@ class Printer {
     }
   }
 
+  void pattern_words(const PatternWords& pattern) {
+    out_ << "    pattern " << quoted(pattern.name.value);
+    if (pattern.says) out_ << " says " << quoted(pattern.says->value);
+    if (pattern.from == Authority::Lesson) out_ << " from-lesson";
+    if (!pattern.instead_of.empty()) out_ << " instead-of " << quoted(pattern.instead_of);
+    out_ << "\n";
+  }
+
   void part_music(const PartMusic& music) {
     if (music.voices.empty() && music.marks.empty() && music.words.empty() && music.cues.empty()) return;
     out_ << "  part " << quoted(t_.parts[static_cast<std::size_t>(music.part)].name.value)
@@ -276,8 +284,7 @@ class Printer {
     for (const Cue& cue : music.cues)
       out_ << "    cue of " << quoted(t_.parts[static_cast<std::size_t>(cue.part)].name.value) << " bars "
            << cue.first + 1 << "-" << cue.behind << "\n";
-    for (const PatternWords& pattern : music.patterns)
-      out_ << "    pattern " << quoted(pattern.name.value) << " says " << quoted(pattern.says.value) << "\n";
+    for (const PatternWords& pattern : music.patterns) pattern_words(pattern);
     for (const BodyTap& tap : music.taps)
       out_ << "    body-tap " << place(tap.at) << " loudness " << tap.loudness << "\n";
     for (const Mark& m : music.marks)

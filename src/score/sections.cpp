@@ -132,6 +132,7 @@ class SectionMaker {
     PartMusic music;
     music.part = static_cast<int>(p);
     const CheckedMusic& from = from_.parts[p];
+    music.from = from.from;
     music.keys = staff_keys(builder_.song, builder_.song.parts[p], from_);
     build_marks(from, from_, music.marks);
     build_words(from, music.words);
@@ -141,7 +142,9 @@ class SectionMaker {
     share_tempos(music.words);
     for (const int index : from.patterns) {
       const song::PatternDef& pattern = builder_.song.song->patterns[static_cast<std::size_t>(index)];
-      if (pattern.says) music.patterns.push_back({pattern.name, *pattern.says});
+      if (pattern.says || pattern.instead_of || pattern.from == Authority::Lesson)
+        music.patterns.push_back(
+            {pattern.name, pattern.says, pattern.from, pattern.instead_of ? pattern.instead_of->value : std::string{}});
     }
     build_voices(builder_, from_, static_cast<int>(p), music);
     if (!builder_.song.parts[p].drums()) mark_off_beat(builder_, from_, music);

@@ -153,7 +153,7 @@ std::vector<source::Span> said_words(const Setting& setting, const std::vector<i
       const auto index = static_cast<std::size_t>(p);
       if (index < section.parts.size() && plays(section.parts[index])) {
         add(section, section.parts[index].words);
-        for (const score::PatternWords& pattern : section.parts[index].patterns) out.push_back(pattern.says.span);
+        for (const score::PatternWords& pattern : section.parts[index].patterns) out.push_back(pattern.name.span);
       }
     }
   }

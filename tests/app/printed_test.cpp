@@ -214,14 +214,43 @@ TEST_F(Printed, CuesOverTheRestsOfAPart) {
   EXPECT_NE(support::page_of(song_of(without) + other), support::page_of(song_of(with) + other));
 }
 
-TEST_F(Printed, WhatOnlyAPatternSaysIsNamed) {
-  for (const char* key : {"from: lesson", "instead of: plain strokes"}) {
+TEST_F(Printed, WhosePatternItIsAndWhatTheRecordingHas) {
+  const auto song = [](const std::string& key) {
     Setting setting;
     setting.part = "shape | home | |\npattern | walk | |";
-    setting.more = std::string("shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk:\n    ") + key +
-                   "\n    lanes: |\n      2 | - : i : - : i |\n";
-    EXPECT_TRUE(said_not_printed(song_of(setting))) << key;
-  }
+    setting.more = "shapes:\n  home: {frets: x 3 2 0 1 0}\npatterns:\n  walk:\n" + key +
+                   "    lanes: |\n      2 | - : i : - : i |\n";
+    return song_of(setting);
+  };
+  const std::string lesson = song("    from: lesson\n");
+  EXPECT_FALSE(said_not_printed(lesson));
+  EXPECT_TRUE(holds(support::page_of(lesson), "the teacher’s own"));
+  EXPECT_TRUE(holds(support::page_of(lesson), "lesson-mark"));
+  EXPECT_TRUE(holds(support::page_of(song("    instead of: plain strokes\n")), "instead of plain strokes."));
+  EXPECT_TRUE(
+      holds(support::page_of(song("    says: Even.\n    instead of: plain strokes\n")), "Even. On the recording:"));
+  EXPECT_FALSE(holds(support::page_of(song("")), "lesson-mark"));
+}
+
+TEST_F(Printed, WhosePartItIs) {
+  const auto song = [](const std::string& key) {
+    return "song: Gate Song\nparts:\n  player: {instrument: guitar}\nsections:\n  tune:\n    player:\n" + key +
+           "      lanes: |\n        1 | 0 : 2 : 3 : 5 |\n";
+  };
+  const std::string own = song("      from: lesson\n");
+  EXPECT_FALSE(said_not_printed(own));
+  EXPECT_TRUE(holds(support::page_of(own), "the teacher’s own"));
+  EXPECT_FALSE(holds(support::page_of(song("")), "the teacher’s own"));
+}
+
+TEST_F(Printed, TheCountOfAllStandsUnderTheFirstStaff) {
+  Setting setting;
+  setting.chart = "count | 1 : 2 : 3 : 4 | |";
+  EXPECT_FALSE(said_not_printed(song_of(setting)));
+  const std::string page = support::page_of(song_of(setting));
+  std::size_t counted = 0;
+  for (const std::string& line : support::lines_of(page)) counted += holds(line, " count ") ? 1 : 0;
+  EXPECT_EQ(counted, 4U) << page;
 }
 
 TEST_F(Printed, WhatIsSaidOfAPatternStandsBesideItsFirstSystemOnHandoutAndPracticeSheet) {

@@ -207,7 +207,10 @@ struct BodyTap {
 
 /// What is said of a pattern that a part plays.
 struct PatternWords {
-  Text name, says;
+  Text name;
+  std::optional<Text> says;
+  Authority from = Authority::Recording;
+  std::string instead_of;  ///< what the recording has
 };
 
 struct PartMusic {
@@ -216,12 +219,13 @@ struct PartMusic {
   std::vector<Voice> voices;   ///< empty: the part rests throughout
   std::vector<Mark> marks;
   std::vector<Word> words;
-  std::vector<TunedFrom> tunings;      ///< in order of time; empty: as Part::tuning throughout
-  std::vector<ClefFrom> clefs;         ///< in order of time; empty: the part's own throughout
-  std::vector<BodyTap> taps;           ///< in order of time
-  std::vector<Cue> cues;               ///< in order of time; no two share a bar
-  std::vector<PatternWords> patterns;  ///< those that have words, in the order of first use
-  bool strummed = false;               ///< all events are slashes
+  std::vector<TunedFrom> tunings;         ///< in order of time; empty: as Part::tuning throughout
+  std::vector<ClefFrom> clefs;            ///< in order of time; empty: the part's own throughout
+  std::vector<BodyTap> taps;              ///< in order of time
+  std::vector<Cue> cues;                  ///< in order of time; no two share a bar
+  std::vector<PatternWords> patterns;     ///< those that have words, in the order of first use
+  Authority from = Authority::Recording;  ///< whose the part is in the whole section, where it is said of it alone
+  bool strummed = false;                  ///< all events are slashes
 };
 
 // ---------------------------------------------------------------- bars and sections
