@@ -191,15 +191,10 @@ Length fingers_below(Frame& frame, const Setting& setting, const Grid& grid, con
 Length centred(Frame& frame, const Setting& setting, const std::string& text, const style::TypeRole& role,
                Colour colour, Kind kind, Span origin, Length width, Length y) {
   if (text.empty()) return {};
-  const auto block = prose(setting, {{{text, text_style(role)}},
-                                     width,
-                                     role.size,
-                                     colour,
-                                     kind,
-                                     origin,
-                                     Role::None,
-                                     std::string(kind.name()),
-                                     text::Alignment::Centre});
+  Prose words{{{text, text_style(role)}}, width, role.size, colour, kind, origin, Role::None, std::string(kind.name()),
+              text::Alignment::Centre};
+  words.even = true;
+  const auto block = prose(setting, words);
   frame.children.push_back({{{}, y}, block});
   return block->size.height;
 }

@@ -54,15 +54,33 @@ Length width_of(const Setting& setting, const std::string& text, const style::Ty
 
 namespace {
 
-/// Only where the text may need a second line: no letter is narrower than this share of the em, by and large.
+/// Only where the text may need a second line: letters are wider on the average than this share of the em.
 void part_words(const Setting& setting, const Prose& p, std::vector<text::StyledText>& pieces) {
-  constexpr double kNarrow = 0.3;
+  constexpr double kNarrow = 0.4;
   std::size_t letters = 0;
   for (const text::StyledText& piece : pieces) letters += piece.text.size();
   auto* shaper = dynamic_cast<text::RunningText*>(&setting.shaper);
   if (shaper == nullptr || p.size * (kNarrow * static_cast<double>(letters)) < p.width) return;
   const std::string language = p.parting == Parting::English ? "en" : setting.song.language;
   for (text::StyledText& piece : pieces) piece.text = shaper->running(piece.text, language);
+}
+
+/// Sets the lines anew in the least width, to an eighth of the whole, that needs no more of them; returns where that
+/// width begins.
+Length even_out(const Setting& setting, const Prose& p, const std::vector<text::StyledText>& pieces,
+                std::vector<text::Line>& lines) {
+  if (lines.size() < 2) return {};
+  Length least = p.width / 2, width = p.width;
+  for (int i = 0; i < 2; ++i) {
+    const Length middle = (least + width) / 2;
+    auto tried = setting.shaper.paragraph(pieces, middle, p.alignment, setting.song.language);
+    const bool fits =
+        tried.size() <= lines.size() &&
+        std::all_of(tried.begin(), tried.end(), [&](const text::Line& line) { return line.width <= middle; });
+    (fits ? width : least) = middle;
+    if (fits) lines = std::move(tried);
+  }
+  return p.alignment == text::Alignment::Centre ? (p.width - width) / 2 : Length{};
 }
 
 }  // namespace
@@ -75,12 +93,13 @@ std::shared_ptr<Frame> prose(const Setting& setting, const Prose& p) {
   std::vector<text::StyledText> pieces = p.pieces;
   for (text::StyledText& piece : pieces) piece.text = as_printed(setting, piece.text);
   if (p.parting != Parting::None) part_words(setting, p, pieces);
-  const auto lines = setting.shaper.paragraph(pieces, p.width, p.alignment, setting.song.language);
+  auto lines = setting.shaper.paragraph(pieces, p.width, p.alignment, setting.song.language);
+  const Length left = p.even ? even_out(setting, p, pieces, lines) : Length{};
   frame->baseline = p.size * kAscent;
   Length y = frame->baseline;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     if (i > 0) y += p.size * kLinePitch;
-    layout::add_line(*frame, {{}, y}, lines[i], p.colour, p.kind, p.origin);
+    layout::add_line(*frame, {left, y}, lines[i], p.colour, p.kind, p.origin);
   }
   frame->size = {p.width, y + p.size * kDescent};
   return frame;

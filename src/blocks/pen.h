@@ -52,6 +52,7 @@ struct Prose {
   std::string name = "paragraph";
   text::Alignment alignment = text::Alignment::Left;
   Parting parting = Parting::None;
+  bool even = false;  ///< the lines of about one length: for captions of a few words
 };
 std::shared_ptr<Frame> prose(const Setting& setting, const Prose& prose);
 /// A paragraph in one type role.

@@ -50,7 +50,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Sticking:
       return "right hand, left hand";
     case LegendSign::BarRepeat:
-      return "the bar (with a 2: the two bars) before again";
+      return "play the bar before again (with a 2: the two bars)";
     case LegendSign::Repeat:
       return "play again what stands between the two";
     case LegendSign::Ending:
@@ -162,7 +162,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Softer:
       return "softer by and by";
     case LegendSign::Dynamics:
-      return "how loud: p is soft, f is loud, m is in between";
+      return "how loud: p soft, f loud, m in between";
     case LegendSign::EffectSpan:
       return "an effect is on as far as the dashes go";
     case LegendSign::Wah:

@@ -46,9 +46,10 @@ void say_of_lanes(Context& context, const CheckedSection& section) {
     for (const PlacedLane& lane : music.lanes) {
       if (lane.cells.empty()) continue;
       if (lane.kind == LaneKind::Hits && played)
-        say_lane_not_printed(context, lane.cells.front().cell->span, lane.name,
-                             "hits stand on the one-page chart; on the other sheets the parts have staves of their own",
-                             "write the rhythm in the parts too where it is to be read on every sheet");
+        context.say(Kind::NotPrinted, lane.cells.front().cell->span,
+                    "the lane `" + lane.name + "` is printed on the one-page chart alone",
+                    "on the other sheets the parts of this section have staves of their own",
+                    "write the rhythm in the parts too where it is to be read on every sheet");
     }
   };
   look(section.chart);
