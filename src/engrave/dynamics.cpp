@@ -85,8 +85,8 @@ class DynamicsRow {
     // One run of glyphs, so that the mark is one thing and is read back as one word.
     text::Run run;
     Length pen;
-    for (const char c : w.text) {
-      const text::Sign& letter = staff_.measure(*sign_of(c));
+    for (std::size_t i = 0; i < w.text.size(); ++i) {
+      const text::Sign& letter = staff_.measure(*sign_of(w.text[i]));
       if (!letter.run) continue;
       const Length at = pen - letter.box.x;
       run.face = letter.run->face;
@@ -101,7 +101,7 @@ class DynamicsRow {
       run.text += letter.run->text;
       pen += letter.box.width * 0.86;  // slanted letters stand close together
       // The tail of an f reaches under the letter before it.
-      if (&c != &w.text.back() && *(&c + 1) == 'f') pen -= staff_.measure(MusicSign::DynamicF).box.width * 0.2;
+      if (i + 1 < w.text.size() && w.text[i + 1] == 'f') pen -= staff_.measure(MusicSign::DynamicF).box.width * 0.2;
     }
     run.advance = run.ink.right();
     said_.push_back({within_bar(w.at.bar, x - run.advance / 2, run.advance), run.advance, -run.ink.top(),

@@ -82,7 +82,7 @@ Clusters clusters_of(const text::Run& run) {
 
 /// Whether the run is one sign of Unicode's block Musical Symbols, which nobody reads as part of a word.
 bool is_sign(const text::Run& run) {
-  if (run.glyphs.size() != 1 || !clusters_of(run).usable) return false;
+  if (run.glyphs.size() != 1 || base::first_bad_utf8(run.text)) return false;
   const std::vector<char32_t> points = base::code_points(run.text);
   return points.size() == 1 && points.front() >= 0x1D100 && points.front() <= 0x1D1FF;
 }

@@ -156,6 +156,28 @@ TEST(Rows, DynamicsOfNeighboursDoNotTouch) {
   }
 }
 
+TEST(Rows, TheTailOfAnFReachesUnderTheLetterBeforeIt) {
+  SongMaker song("4/4", "C major", 1);
+  const int v = song.part("violin", "treble", 0);
+  const std::vector<std::string> marks{"mp", "mf", "ff", "fp"};
+  for (int i = 0; i < 4; ++i) {
+    song.event(v, 1, q(i), q(1), {song.pitched("C5")});
+    song.word(song.music(v).words, score::WordKind::Dynamics, q(i), marks[static_cast<std::size_t>(i)]);
+  }
+  const Engraved e = engraved(song.finish(), 190);
+  const auto said = of_kind(frame_of(e), "dynamics");
+  ASSERT_EQ(said.size(), 4U);
+  // From the left end of the first letter to that of the second, in widths of an f less the tail.
+  std::vector<Length> steps;
+  for (const auto* item : said) {
+    const auto& glyphs = std::get<layout::GlyphsShape>(item->shape).run.glyphs;
+    ASSERT_EQ(glyphs.size(), 2U);
+    steps.push_back(glyphs[1].x - glyphs[0].x);
+  }
+  EXPECT_LT(steps[1], steps[0]) << "mf is closer than mp";
+  EXPECT_LT(steps[2], steps[3]) << "ff is closer than fp";
+}
+
 TEST(Rows, AHeldVowelHasALineToItsLastNote) {
   SongMaker song("4/4", "C major", 1);
   const int v = song.part("voice", "treble", 0);
