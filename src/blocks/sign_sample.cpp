@@ -100,11 +100,13 @@ class Sample {
         return roll();
       case LegendSign::Swell:
       case LegendSign::FadeIn:
+        return wedge(0.1, 0.9, true);
       case LegendSign::Louder:
-        return wedge(0.1, 0.9);
+        return wedge(0.1, 0.9, false);
       case LegendSign::FadeOut:
+        return wedge(0.9, 0.1, true);
       case LegendSign::Softer:
-        return wedge(0.9, 0.1);
+        return wedge(0.9, 0.1, false);
       case LegendSign::Pedal:
         return music(MusicSign::PedalDown);
       case LegendSign::OpenDrum:
@@ -160,8 +162,9 @@ class Sample {
     small.size = std::max(small.size * 0.8, base::Length::pt(7));
     figure("(5)", 0.8, small);
     const Length y = at_.y - style_.figure.size * 0.85, thin = style_.staff_space * 0.12;
-    path(text::slur({at_.x + width_ * 0.25, y}, {at_.x + width_ * 0.62, y}, -style_.figure.size * 0.2, thin, thin * 2),
-         {});
+    const Length half = setting_.shaper.line("(5)", text_style(small)).width / 2;
+    const Length end = std::min(width_ * 0.62, width_ * 0.8 - half - thin);
+    path(text::slur({at_.x + width_ * 0.25, y}, {at_.x + end, y}, -style_.figure.size * 0.2, thin, thin * 2), {});
   }
   /// The stem of a quarter and the half as long one of a half note, with their ends level.
   void half_stem() {
@@ -204,11 +207,22 @@ class Sample {
     path(text::wave_down(style_.figure.size * 1.2, step, step * 0.45),
          {at_.x + width_ / 2, at_.y - style_.figure.size});
   }
-  /// Two lines that part from `point` to `mouth`, as shares of the width.
-  void wedge(double point, double mouth) {
+  /// Two lines that part from `point` to `mouth`, as shares of the width; from nothing with a ring at the point.
+  void wedge(double point, double mouth, bool nothing) {
     const Length y = at_.y - style_.figure.size * 0.36, half = style_.figure.size * 0.25;
-    line({at_.x + width_ * point, y}, {at_.x + width_ * mouth, y - half});
-    line({at_.x + width_ * point, y}, {at_.x + width_ * mouth, y + half});
+    Length x = at_.x + width_ * point;
+    if (nothing) {
+      const Length r = style_.figure.size * 0.14;
+      layout::RectShape ring;
+      ring.size = {r * 2, r * 2};
+      ring.radius = r;
+      ring.stroke = layout::Stroke{style_.rule * 1.2, style_.ink, {}, {}};
+      const Length left = point < mouth ? x : x - r * 2;
+      frame_.items.push_back({{left, y - r}, "legend-sign-path", Layer::Ink, {}, {}, ring});
+      x = point < mouth ? x + r * 2 : left;
+    }
+    line({x, y}, {at_.x + width_ * mouth, y - half});
+    line({x, y}, {at_.x + width_ * mouth, y + half});
   }
   void arm() {
     const Length high = at_.y - style_.figure.size * 0.7, low = at_.y;
@@ -358,7 +372,7 @@ class Sample {
       case LegendSign::PinchedHarmonic:
         return figure("P.H.", 0.5, style_.small);
       case LegendSign::Tap:
-        return figure("T", 0.5);
+        return figure("T", 0.5, style_.small);
       case LegendSign::Grace:
         return figure("5", 0.5, style_.small);
       case LegendSign::FrettingFingers:
@@ -366,9 +380,9 @@ class Sample {
       case LegendSign::PluckingFingers:
         return figure("p i m a", 0.5, italic(style_.note));
       case LegendSign::Slap:
-        return figure("T", 0.5, style_.small);
+        return figure("S", 0.5, italic(style_.note));
       case LegendSign::Pop:
-        return figure("P", 0.5, style_.small);
+        return figure("P", 0.5, italic(style_.note));
       case LegendSign::HalfPalmMute:
         return figure("\u00bd P.M.", 0.5, italic(style_.note));
       case LegendSign::Barre:
@@ -380,7 +394,7 @@ class Sample {
       case LegendSign::WithSlide:
         return figure("slide", 0.5, italic(style_.note));
       case LegendSign::Choke:
-        return figure("choke", 0.5, italic(style_.note));
+        return figure("choke", 0.5, style_.small);
       case LegendSign::PalmMute:
         return figure("P.M.", 0.5, italic(style_.note));
       case LegendSign::LetRing:

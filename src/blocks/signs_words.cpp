@@ -82,7 +82,7 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::BentFirst:
       return "bend first, then strike";
     case LegendSign::Release:
-      return "let the bend down again; in brackets, to the pitch of that fret";
+      return "let the bend down again; a small fret in brackets is where it ends";
     case LegendSign::Vibrato:
       return "vibrato: the wider the wave, the wider the vibrato";
     case LegendSign::Trill:
@@ -92,11 +92,11 @@ std::string_view words_of(LegendSign sign) {
     case LegendSign::Dead:
       return "muted: a click without pitch";
     case LegendSign::Ghost:
-      return "hardly played, more felt than heard";
+      return "in brackets, full size: hardly played, more felt than heard";
     case LegendSign::Tie:
       return "tied: sounds on, is not struck again";
     case LegendSign::Held:
-      return "tied: sounds on, is not struck again";
+      return "tied: sounds on, is not struck again; a small fret in brackets recalls it";
     case LegendSign::HalfOnTab:
       return "tab: a long stem is a quarter note, a short one a half; a whole note has none";
     case LegendSign::MirroredTab:

@@ -44,12 +44,13 @@ class StemDrawer {
 
  private:
   double way(const Chord& chord) const { return chord.stem_up ? -1 : 1; }  // of the stem, in y
-  Length stem_x(const Chord& chord) const { return chord.x + (tab_ ? Length{} : chord.stem_x); }
+  Length stem_x(const Chord& chord) const { return chord.x + chord.stem_x; }
   Span origin(const Chord& chord) const {
     return chord.event < 0 ? Span{} : staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].origin;
   }
 
   void set_foot(Chord& chord) const {
+    if (tab_ && chord.slash && chord.stem_x != Length{}) return;  // at the slash
     if (tab_) {
       const Length edge = chord.stem_up ? Length{} : staff_.height();
       const Length gap = row_.foot + tab_stem_gap(staff_, chord);

@@ -78,8 +78,7 @@ void room_for_marks(const StaffPlan& plan, StaffBar& bar, const score::Timeline&
     for (const score::Note& note : event.notes) {
       Length half;
       if (note.finger > 0 && (!tab || plan.alone)) half = inks.half_letter('0', false);
-      const bool slap = note.pluck == 'T' || note.pluck == 'P';
-      if (note.pluck != 0 && (tab || plan.alone)) half = std::max(half, inks.half_letter(note.pluck, !slap));
+      if (note.pluck != 0 && (tab || plan.alone)) half = std::max(half, inks.half_letter(note.pluck, true));
       chord.left = std::min(chord.left, -half);
       chord.right = std::max(chord.right, half);
     }

@@ -220,8 +220,9 @@ void Hands::put_letters(const std::vector<Letter>& letters, double gap) {
 MarkRoom mark_room(const score::Event& event, StaffKind kind) {
   MarkRoom room;
   double small_heads = 0, bends = 0;
-  const bool before = event.kind == score::EventKind::Notes &&
-                      std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return score::slides_in(n); });
+  const bool before =
+      event.kind == score::EventKind::Notes &&
+      std::any_of(event.notes.begin(), event.notes.end(), [](const auto& n) { return score::slides_in(n); });
   if (event.kind == score::EventKind::Rest) return room;
   const bool tab = kind == StaffKind::Tab;
   if (event.rolled || event.brushed) room.left = before ? 2.7 : 1.3;
@@ -238,11 +239,13 @@ MarkRoom mark_room(const score::Event& event, StaffKind kind) {
     if (tab && note.prebend && event.notes.size() > 1) room.left = std::max(room.left, 1.0);
     if (note.more->bend.size() > 1) {
       double stages = 0;
-      for (std::size_t i = 1; i < note.more->bend.size(); ++i) {
-        if (note.more->bend[i].semitones != note.more->bend[i - 1].semitones) stages += 1;
-        const bool released =
-            tab && note.more->bend[i].semitones <= Fraction() && note.more->bend[i - 1].semitones > Fraction();
-        if (released) stages += 0.4;  // for its figure
+      const auto& bend = note.more->bend;
+      for (std::size_t i = 1; i < bend.size(); ++i) {
+        if (bend[i].semitones != bend[i - 1].semitones) stages += 1;
+        const bool released = tab && bend[i].semitones <= Fraction() && bend[i - 1].semitones > Fraction();
+        if (!released) continue;
+        stages += 0.7;                                                                // for its figure
+        if (i >= 2 && bend[i - 2].semitones == bend[i - 1].semitones) stages += 0.5;  // for the hold before it
       }
       // On notation each move has a small head, and those of a chord stand beside one another.
       if (!tab && note.prebend) stages += 1;

@@ -141,7 +141,10 @@ class BendDrawer {
       const bool first = b.strokes.empty() && b.figure != nullptr;
       const Length last = offset(p, lowest(p)) - offset(p, n);
       // So late that the moves to come still have room before the next column.
-      const Length latest = std::max(pen, end - last - hands_.space(0.9 * (moves - moved + 1)));
+      Length latest = std::max(pen, end - last - hands_.space(0.9 * (moves - moved + 1)));
+      // So early that what it is let down to has room before the next column.
+      const Length free = figures_end(p, end), figured = release_by(p, note, end);
+      if (to.semitones <= Fraction()) latest = std::max(pen, std::min(latest, figured));
       const Length moves_at = from.at == Fraction() ? pen : std::clamp(hands_.system.x_of(since), pen, latest);
       const Length start = first ? pen : moves_at, begin = std::max(start, moves_at);
       const Length room = (end - begin) / std::max(1, moves - moved + 1);
@@ -154,9 +157,9 @@ class BendDrawer {
                 staff_.string_y(note.string), from.semitones < to.semitones};
       if (to.semitones <= Fraction()) lane.tip = landing(b, x1).y;
       // A release ends where its figure has room, else at least beside what stands over its line.
-      if (to.semitones <= Fraction()) x1 = over_released(x1, begin, end, note);
+      if (to.semitones <= Fraction()) x1 = over_released(x1, begin, free, note);
       const auto with_figure =
-          to.semitones <= Fraction() ? free_lane(x1, narrowed(lane, begin, end, note)) : std::nullopt;
+          to.semitones <= Fraction() ? free_lane(x1, narrowed(lane, begin, free, note)) : std::nullopt;
       x1 = with_figure ? *with_figure : free_lane(x1, lane).value_or(x1);
       if (begin > pen + hands_.space(0.8) && from.semitones > Fraction() && !b.strokes.empty() &&
           !b.strokes.back().held) {
@@ -209,11 +212,18 @@ class BendDrawer {
     return std::nullopt;
   }
   /// The part of a lane in which a released figure has room.
-  Lane narrowed(Lane lane, Length begin, Length end, const score::Note& note) const {
+  Lane narrowed(Lane lane, Length begin, Length free, const score::Note& note) const {
     const Length half = released_line(note).width / 2;
     lane.least = std::max(lane.least, begin + half + hands_.space(0.3));
-    lane.most = std::min(lane.most, end + hands_.space(0.2) - half);
+    lane.most = std::min(lane.most, free - half);
     return lane;
+  }
+  /// Where a released figure must end, before the figures that come next.
+  Length figures_end(const Played& p, Length end) const {
+    Length free = end + hands_.space(0.2);
+    for (const DrawnNote& next : staff_.notes)
+      if (next.at == p.to && !next.grace) free = std::min(free, next.box.left() - hands_.space(0.2));
+    return free;
   }
 
   text::Line released_line(const score::Note& note) const {
@@ -222,9 +232,13 @@ class BendDrawer {
     return hands_.system.shaper.line("(" + std::to_string(note.fret) + ")", look);
   }
   /// A release ends where its figure has room: after the arrow that rose, before what comes next.
-  Length over_released(Length wish, Length begin, Length end, const score::Note& note) const {
+  /// When a release must begin for its figure to have room.
+  Length release_by(const Played& p, const score::Note& note, Length end) const {
+    return figures_end(p, end) - released_line(note).width - hands_.space(0.3);
+  }
+  Length over_released(Length wish, Length begin, Length free, const score::Note& note) const {
     const Length half = released_line(note).width / 2;
-    const Length least = begin + half + hands_.space(0.3), most = end + hands_.space(0.2) - half;
+    const Length least = begin + half + hands_.space(0.3), most = free - half;
     return least <= most ? std::clamp(wish, least, most) : wish;
   }
 
@@ -253,7 +267,9 @@ class BendDrawer {
     const bool last = i + 1 == note.more->bend.size();
     const bool stated = i >= 2 && note.more->bend[i - 2].semitones == note.more->bend[i].semitones;
     if (note.more->bend[i].semitones == Fraction() || b.strokes.empty() || (last && !stated)) return;
-    const Length to = std::min(last ? end : at, end);
+    Length to = std::min(last ? end : at, end);
+    const bool let_down = !last && note.more->bend[i + 1].semitones <= Fraction();
+    if (let_down) to = std::min(to, std::max(release_by(*b.played, note, end), pen + hands_.space(0.9)));
     if (to < pen + hands_.space(0.9)) return;
     if (b.strokes.back().held) {
       b.strokes.back().x1 = to;

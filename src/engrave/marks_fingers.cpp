@@ -23,7 +23,7 @@ void draw_stacks(Hands& hands, Side side, const std::vector<Stack>& stacks, doub
       ascent = std::max({ascent, line.ascent * 0.62, -line.ink.top()});
       descent = std::max({descent, line.descent * 0.55, line.ink.bottom()});
     }
-    const Length y = take_row(staff, side, stretches, ascent, descent, row == 0 ? gap : 0.3);
+    const Length y = take_row(staff, side, stretches, ascent, descent, row == 0 ? gap : 0.2);
     for (const Stack& s : stacks) {
       if (row >= s.lines.size()) continue;
       staff.words(s.tags[row], s.lines[row], {s.x - s.lines[row].width / 2, y}, hands.system.style.ink);
@@ -107,7 +107,8 @@ void draw_fingers(Hands& hands) {
     for (const Said& s : said) {
       const char letter = s.played->note(s.note).pluck;
       const bool slap = letter == 'T' || letter == 'P';
-      stack.lines.push_back(slap ? hands.label(std::string(1, letter)) : hands.phrase(std::string(1, letter)));
+      // Italic as all letters of the picking hand; S for the slap of the thumb, since T over a tab is a tap.
+      stack.lines.push_back(hands.phrase(std::string(1, letter == 'T' ? 'S' : letter)));
       stack.tags.push_back(
           hands.tag(slap ? layout::Kind("slap-pop") : layout::Kind("picking-finger"), *s.played->event, s.note));
     }

@@ -87,8 +87,18 @@ class LegatoDrawer {
   void chain(std::size_t first) {
     const Joined& begin = hands_.joined[first];
     const Joined* end = &begin;
-    std::vector<const DrawnNote*> under{staff_.find_last(begin.from_event, begin.from_note),
-                                        staff_.find(begin.to_event, begin.to_note)};
+    const DrawnNote* from = staff_.find_last(begin.from_event, begin.from_note);
+    std::optional<DrawnNote> let_down;  // pulled off where a bend was let down, not where the string was bent
+    if (from != nullptr) {
+      let_down = *from;
+      let_down->box = leaves(*from);
+      if (let_down->box.left() > from->box.left()) {  // clear of the arrow that comes down on it
+        let_down->box.width = let_down->box.width / 2;
+        let_down->box.x += let_down->box.width;
+      }
+      from = &*let_down;
+    }
+    std::vector<const DrawnNote*> under{from, staff_.find(begin.to_event, begin.to_note)};
     for (std::size_t i = first + 1; i < hands_.joined.size(); ++i) {
       const Joined& next = hands_.joined[i];
       if (!legato(next.how) || next.from_event != end->to_event || next.from_note != end->to_note) continue;
@@ -236,7 +246,7 @@ class LegatoDrawer {
       const DrawnNote* from = j.from_event < 0 ? nullptr : staff_.find_last(j.from_event, j.from_note);
       const text::Line line = hands_.label(word);
       const Length x =
-          from != nullptr ? (middle_x(from->box) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
+          from != nullptr ? (middle_x(leaves(*from)) + middle_x(to->box)) / 2 : to->box.left() - hands_.space(0.6);
       row.push_back({x, line,
                      hands_.tag(j.how == Arrival::PullOff ? layout::Kind("pull-letter") : layout::Kind("hammer-letter"),
                                 hands_.event(j.to_event), j.to_note),
@@ -258,11 +268,14 @@ class LegatoDrawer {
     return left;
   }
 
-  /// Where the hand leaves a note: its head or figure, or the last of the small heads that its string is bent to.
+  /// Where the hand leaves a note: its head or figure, or the last of the small heads that its string is bent to, or
+  /// the figure to which it is let down.
   Rect leaves(const DrawnNote& note) const {
     Rect box = note.box;
     for (const Obstacle& o : staff_.obstacles)
-      if (o.kind == layout::Kind("bent-head") && o.subject == note.subject && o.box.left() > box.left()) box = o.box;
+      if ((o.kind == layout::Kind("bent-head") || o.kind == layout::Kind("released-figure")) &&
+          o.subject == note.subject && o.box.left() > box.left())
+        box = o.box;
     return box;
   }
 

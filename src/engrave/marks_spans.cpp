@@ -13,7 +13,7 @@ namespace tunesheaf::engrave {
 
 namespace {
 
-constexpr double kThick = 0.13, kShortestLine = 1.1;  // sp
+constexpr double kThick = 0.13, kShortestLine = 1.1, kNiente = 0.32;  // sp
 
 struct Look {
   std::string words;
@@ -346,10 +346,35 @@ class SpanDrawer {
     const Length y = baseline - hands_.space(0.45);
     const Wedge::Way way = look == Look::Line::Swell ? Wedge::Way::Opens : Wedge::Way::Closes;
     const Wedge wedge = wedge_on(hands_.system, mark, way, 0.55);
-    for (const double side : {-1.0, 1.0}) {
-      staff_.line(tag, {from, y + hands_.space(wedge.left * side)}, {span.to, y + hands_.space(wedge.right * side)},
-                  kThick, layout::Cap::Round);
+    Length to = span.to;
+    const Length ring = hands_.space(kNiente);
+    const bool room = to - from >= hands_.space(kShortestLine) + ring + ring;
+    if (wedge.left == 0 && room) {
+      niente(tag, {from + ring, y});
+      from += ring + ring;
     }
+    if (wedge.right == 0 && room) {
+      niente(tag, {to - ring, y});
+      to -= ring + ring;
+    }
+    for (const double side : {-1.0, 1.0}) {
+      staff_.line(tag, {from, y + hands_.space(wedge.left * side)}, {to, y + hands_.space(wedge.right * side)}, kThick,
+                  layout::Cap::Round);
+    }
+  }
+
+  /// From nothing, or to nothing: a small ring at the point of the wedge tells it from a crescendo (Gould 2011).
+  void niente(const StaffContext::Tag& tag, Point middle) {
+    const Length r = hands_.space(kNiente) - hands_.space(kThick / 2);
+    staff_.put({{middle.x - r, middle.y - r},
+                tag.kind,
+                layout::Layer::Ink,
+                tag.origin,
+                tag.subject,
+                layout::RectShape{{r + r, r + r},
+                                  std::nullopt,
+                                  layout::Stroke{hands_.space(kThick), hands_.system.style.ink, layout::Cap::Butt, {}},
+                                  r}});
   }
 
   Hands& hands_;

@@ -164,13 +164,20 @@ void draw_parentheses(StaffContext& staff, const Rect& box, Length y, Span origi
              {box.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
 }
 
+namespace {
+bool is_cross(MusicSign sign) {
+  return sign == MusicSign::NoteheadXBlack || sign == MusicSign::NoteheadXHalf || sign == MusicSign::NoteheadXWhole;
+}
+}  // namespace
+
 void draw_ledgers(StaffContext& staff, const Chord& chord) {
   const style::EngravingStyle& e = staff.system.style.engraving;
   const int outside = staff.plan.lines;  // half spaces from the middle to the first ledger line: lines - 1 + 2 - 1
   const auto draw = [&](int position) {
     Length left, right;
-    bool any = false;
+    bool any = false, crossed = false;
     for (const Head& head : chord.heads) {
+      crossed = crossed || (head.position == position && is_cross(head.sign));
       if (position > 0 ? head.position < position : head.position > position) continue;
       const Length l = head.left, r = head.left + staff.measure(head.sign).box.width;
       left = any ? std::min(left, l) : l;
@@ -178,8 +185,15 @@ void draw_ledgers(StaffContext& staff, const Chord& chord) {
       any = true;
     }
     const Length reach = staff.space(e.ledger_reach), y = staff.position_y(position);
-    staff.line({"ledger", origin_of(staff, chord, -1), staff.subject(chord.event)}, {chord.x + left - reach, y},
-               {chord.x + right + reach, y}, e.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
+    const auto line = [&](Length from, Length to) {
+      staff.line({"ledger", origin_of(staff, chord, -1), staff.subject(chord.event)}, {chord.x + from, y},
+                 {chord.x + to, y}, e.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
+    };
+    if (!crossed) return line(left - reach, right + reach);
+    // Struck through, a cross would be a star, another head: its ledger lies on either side.
+    const Length beside = std::max(reach, staff.space(0.4)), into = (right - left) * 0.15;
+    line(left - beside, left + into);
+    line(right - into, right + beside);
   };
   for (int p = outside + 1; p <= chord.top(); p += 2) draw(p);
   for (int p = -outside - 1; p >= chord.bottom(); p -= 2) draw(p);

@@ -23,8 +23,8 @@ class SignDrawer {
                          : chord.lone && !plan_.drums ? !chord.stem_up
                                                       : chord.stem_up;
       if (a.staccato) near_head(chord, origin, MusicSign::Staccato, above, "staccato");
-      if (a.tenuto) near_head(chord, origin, MusicSign::Tenuto, above, "tenuto");
-      if (a.accent) outside(chord, origin, MusicSign::Accent, above, "accent");
+      if (a.tenuto && !named(chord)) near_head(chord, origin, MusicSign::Tenuto, above, "tenuto");
+      if (a.accent && !a.marcato) outside(chord, origin, MusicSign::Accent, above, "accent");
       const bool top = chord.lone || chord.stem_up;
       if (a.marcato) outside(chord, origin, top ? MusicSign::MarcatoAbove : MusicSign::MarcatoBelow, top, "marcato");
     }
@@ -33,9 +33,11 @@ class SignDrawer {
   void fermatas() {
     for (const Placed& placed : place_chords(plan_, staff_.system)) {
       const Chord& chord = *placed.chord;
-      if (!chord.accents.fermata || chord.rest || chord.heads.empty() || !chord.attack) continue;
+      if (chord.rest || chord.heads.empty() || !chord.attack) continue;
       const bool top = chord.lone || chord.stem_up;
-      outside(chord, origin_of(chord), top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
+      if (chord.accents.tenuto && named(chord)) outside(chord, origin_of(chord), MusicSign::Tenuto, top, "tenuto", 0.9);
+      if (chord.accents.fermata)
+        outside(chord, origin_of(chord), top ? MusicSign::FermataAbove : MusicSign::FermataBelow, top, "fermata");
     }
   }
 
@@ -82,6 +84,15 @@ class SignDrawer {
     staff_.sign(tag, sign, {x, staff_.position_y(position)});
   }
 
+  /// A tab has the pitch of a harmonic over the figure: a tenuto under it would underline it.
+  bool named(const Chord& chord) const {
+    if (plan_.kind != StaffKind::Tab || chord.slash || chord.event < 0) return false;
+    const auto& notes = staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].notes;
+    return std::any_of(notes.begin(), notes.end(), [](const score::Note& note) {
+      return note.harmonic != song::HarmonicKind::None && note.more->sounding.has_value();
+    });
+  }
+
   Length middle(const Chord& chord) const { return chord.x; }
 
   Span origin_of(const Chord& chord) const {
@@ -89,13 +100,13 @@ class SignDrawer {
     return staff_.system.timeline.events[static_cast<std::size_t>(chord.event)].origin;
   }
 
-  void outside(const Chord& chord, Span origin, MusicSign sign, bool above, layout::Kind kind) {
+  void outside(const Chord& chord, Span origin, MusicSign sign, bool above, layout::Kind kind, double gap = 0.4) {
     const Rect box = staff_.measure(sign).box;
     const Length x = middle(chord) - box.width / 2 - box.x;
     const Length left = x + box.x, right = left + box.width;
     const StaffContext::Tag tag{kind, origin, staff_.subject(chord.event)};
-    const Length y = above ? staff_.reserve_above(left, right, box.height, 0.4) - box.bottom()
-                           : staff_.reserve_below(left, right, box.height, 0.4) - box.top();
+    const Length y = above ? staff_.reserve_above(left, right, box.height, gap) - box.bottom()
+                           : staff_.reserve_below(left, right, box.height, gap) - box.top();
     staff_.sign(tag, sign, {x, y});
   }
 
@@ -213,9 +224,7 @@ class SignDrawer {
     });
   }
 
-  Length stem_of(const Chord& chord) const {
-    return chord.x + (plan_.kind == StaffKind::Tab ? Length{} : chord.stem_x);
-  }
+  Length stem_of(const Chord& chord) const { return chord.x + chord.stem_x; }
 
   /// The largest power of two below: 3:2, 5:4, 6:4, 7:4 need no second number; duplets are 2:3.
   static int usual_normal(int actual) {

@@ -64,7 +64,7 @@ struct Chord {
   // ink relative to the column (its middle is the middle of a black head in normal place)
   Length dots_left, left, right;
   Length ink_left, ink_right;  ///< the same without the room that marks of the hands want
-  Length stem_x;               ///< middle of the stem
+  Length stem_x;               ///< middle of the stem from x; of a tab 0 but at a slash
   Length grace_width;          ///< of the small notes, to the left of `left`
   // filled while drawing
   Length x, stem_from, stem_tip;

@@ -92,15 +92,30 @@ void decide_stems(StaffBar& bar, Stems stems) {
   }
 }
 
+namespace {
+
+/// The other voice strikes where the rest begins.
+bool struck_with(const StaffBar& bar, const Chord& rest) {
+  return std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& o) {
+    return !o.rest && o.attack && o.voice != rest.voice && o.onset == rest.onset;
+  });
+}
+
+/// Something of the other voice ends with the rest, so that its length is seen without it.
+bool ends_with(const StaffBar& bar, const Chord& rest) {
+  return std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& o) {
+    return o.voice != rest.voice && o.onset + o.duration == rest.onset + rest.duration;
+  });
+}
+
+}  // namespace
+
 void tab_stems(StaffBar& bar) {
   for (Chord& chord : bar.chords) {
     if (chord.lone) chord.stem_up = false;
     // Over a figure that is struck there a rest would say that nothing is: two voices of a tab are one hand's. Under
-    // the bracket of a tuplet it is needed for the count.
-    chord.hidden = chord.hidden || (chord.rest && chord.tuplet < 0 &&
-                                    std::any_of(bar.chords.begin(), bar.chords.end(), [&](const Chord& o) {
-                                      return !o.rest && o.attack && o.voice != chord.voice && o.onset == chord.onset;
-                                    }));
+    // the bracket of a tuplet it is needed for the count, and so it is where the other voice does not say when it ends.
+    chord.hidden = chord.hidden || (chord.rest && chord.tuplet < 0 && struck_with(bar, chord) && ends_with(bar, chord));
   }
 }
 

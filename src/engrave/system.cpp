@@ -339,12 +339,15 @@ class SectionEngraver : public Setter {
       const bool together = plans_[i].part == plans_[i - 1].part;
       const Length white = white_between(i - 1);
       const Length height = staves[i - 1].height();
-      const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(0.8));
+      // What stands under a staff is nearer to it than to the next part, or fingers and dynamics pass for that part's.
+      constexpr double kNear = 0.8, kApart = 1.5;
+      const Length clear = staves[i - 1].below.distance_to(staves[i].above, sp(together ? kNear : kApart));
       const Length apart = std::max(height + white, clear);
       // How far staves may move to fill a page well; those of one part stay together.
-      constexpr double kTightest = 0.75, kCloser = 0.3, kOpenPart = 0.8, kOpenParts = 1.8;  // less than systems part
+      constexpr double kTightest = 0.75, kCloser = 0.3, kCloserParts = 0.9, kOpenPart = 0.8,
+                       kOpenParts = 1.8;  // less than systems part
       joints.push_back({apart, sp(together ? kOpenPart : kOpenParts),
-                        apart - std::max(height + white * kTightest, clear - sp(kCloser))});
+                        apart - std::max(height + white * kTightest, clear - sp(together ? kCloser : kCloserParts))});
     }
     return joints;
   }

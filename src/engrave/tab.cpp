@@ -21,6 +21,7 @@ class TabDrawer {
       for (const Placed& placed : voice) {
         Chord& chord = *placed.chord;
         chord.x = staff_.system.x_of({chord.bar, chord.onset});
+        chord.stem_x = {};
         if (chord.rest) {
           if (plan_.rhythm && !chord.hidden) rest(chord);
         } else {
@@ -39,7 +40,7 @@ class TabDrawer {
   }
 
   /// A strum over a shape among written notes: the figures at its first stroke, slashes for those that repeat it.
-  void strum(const Chord& chord) {
+  void strum(Chord& chord) {
     const score::Event& e = event(chord);
     if (!chord.attack || e.muted || e.notes.empty() || stands(e)) {
       slash(chord);
@@ -73,13 +74,17 @@ class TabDrawer {
     });
   }
 
-  void slash(const Chord& chord) {
+  void slash(Chord& chord) {
     const MusicSign sign = chord.heads.front().sign;
     const Rect box = staff_.measure(sign).box;
     const Rect drawn =
         staff_.sign({chord.attack ? layout::Kind("slash") : layout::Kind("slash-held"), event(chord).origin,
                      staff_.subject(chord.event)},
                     sign, {chord.x + chord.heads.front().left - box.width / 2 - box.x, staff_.height() / 2});
+    // Its stem grows from its corner, through the lines, to where the stems of the figures end.
+    const Length half = staff_.space(staff_.system.style.engraving.stem / 2);
+    chord.stem_x = (chord.stem_up ? drawn.right() - half : drawn.left() + half) - chord.x;
+    chord.stem_from = chord.stem_up ? drawn.top() : drawn.bottom();
     if (chord.heads.front().ghost) {
       draw_parentheses(staff_, drawn, staff_.height() / 2, event(chord).origin, staff_.subject(chord.event));
     }
@@ -93,7 +98,7 @@ class TabDrawer {
                             chord.stem_up ? drawn.top() : drawn.bottom()});
   }
 
-  void figures(const Chord& chord) {
+  void figures(Chord& chord) {
     if (chord.slash && !chord.heads.empty()) {
       strum(chord);
       return;
@@ -195,7 +200,7 @@ class TabDrawer {
   void dots(const Chord& chord) {
     const Length away = row_.foot + tab_stem_gap(staff_, chord) + staff_.space(0.45);  // beside the stem
     const Length y = chord.stem_up ? -away : staff_.height() + away;
-    Length x = chord.x + chord.dots_left;
+    Length x = chord.x + std::max(Length{}, chord.stem_x) + chord.dots_left;
     for (int i = 0; i < chord.dots; ++i) {
       staff_.sign({"dot", event(chord).origin, staff_.subject(chord.event)}, MusicSign::AugmentationDot, {x, y});
       x += staff_.space(kTabDotStep);

@@ -61,7 +61,10 @@ void layout_tab(Chord& chord, const score::Timeline& timeline, Inks& inks, bool 
   }
   if (rhythm && chord.dots > 0) {
     chord.dots_left = tab_dots_left(chord, inks.music, inks.sp);
-    chord.right = std::max(chord.right, chord.dots_left + inks.sp * (kTabDotStep * chord.dots));
+    // The stem of a slash grows from its corner, upwards from the right one.
+    const bool corner = chord.slash && chord.stem_up && !chord.heads.empty();
+    const Length stem = corner ? inks.sign(chord.heads.front().sign).box.width / 2 : Length{};
+    chord.right = std::max(chord.right, stem + chord.dots_left + inks.sp * (kTabDotStep * chord.dots));
   }
   for (const score::Note& note : event.grace->notes) {
     if (!chord.grace.empty()) chord.grace_width += grace_figure_room(inks, note);

@@ -180,6 +180,7 @@ class VoiceMaker {
     if (sounding.empty()) sounding.insert(0);
     into.accents.accent |= from.accents.accent;
     into.accents.marcato |= from.accents.marcato;
+    if (into.accents.marcato) into.accents.accent = false;  // two drums on one stem: the stronger holds
     into.accents.staccato |= from.accents.staccato;
     into.accents.tenuto |= from.accents.tenuto;
     into.accents.fermata |= from.accents.fermata;

@@ -54,7 +54,7 @@ std::vector<std::vector<layout::Kind>> marks_of(const score::Event& event, std::
     if (there) out.push_back(std::move(kinds));
   };
   if (index == 0) {
-    want(event.accents.accent, {"accent"});
+    want(event.accents.accent && !event.accents.marcato, {"accent"});
     want(event.accents.marcato, {"marcato"});
     want(event.accents.staccato, {"staccato"});
     want(event.accents.tenuto, {"tenuto"});

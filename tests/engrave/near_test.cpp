@@ -181,16 +181,18 @@ TEST(Near, AQuarterIsWiderThanAnEighthWhereTheMusicIsPressed) {
   }
 }
 
-TEST(Near, ARestOfATabDoesNotStandOverAFigureThatIsStruck) {
-  const auto rests_with_bass_at = [](int bass) {
+TEST(Near, ARestOfATabStandsOverAStruckFigureOnlyWhereItIsNeededForTheCount) {
+  const auto rests_with_bass_at = [](int bass, int until = 4) {
     SongMaker song("2/4", "C major", 1);
     const int g = song.guitar();
     song.event(g, 1, q(1, 8), q(3, 8), {song.fretted(g, 2, 1)});  // a rest before it
-    song.event(g, 2, q(bass, 8), q(4 - bass, 8), {song.fretted(g, 6, 3)});
+    song.event(g, 2, q(bass, 8), q(until - bass, 8), {song.fretted(g, 6, 3)});
+    if (until < 4) song.event(g, 2, q(until, 8), q(4 - until, 8), {song.fretted(g, 5, 2)});
     song.finish();
     return boxes(frame_of(engraved(song.timeline, 150, "tab")), "rest").size();
   };
-  EXPECT_EQ(rests_with_bass_at(0), 0u);
+  EXPECT_EQ(rests_with_bass_at(0, 1), 0u) << "the next bass note stands where it ends";
+  EXPECT_EQ(rests_with_bass_at(0), 1u) << "nothing else says how long it is";
   EXPECT_EQ(rests_with_bass_at(2), 2u) << "the upper voice's, and the lower one's before its figure";
 }
 
