@@ -56,9 +56,17 @@ void drum_head(Frame& frame, const Setting& setting, const score::Drum& drum, in
   const MusicSign head = engrave::drum_head_sign(drum.place.head);
   const int position = drum.place.position;
   const Length half = setting.music.sign(head, sp).advance / 2;
+  const auto line = [&](int at, Length from, Length to) {
+    rule(frame, {middle.x + from, middle.y - sp * (at / 2.0)}, to - from, sp * style.engraving.ledger_line, style.ink,
+         "drum-key-ledger");
+  };
   const auto ledger = [&](int at) {
-    rule(frame, {middle.x - half - sp * 0.35, middle.y - sp * (at / 2.0)}, half * 2 + sp * 0.7,
-         sp * style.engraving.ledger_line, style.ink, "drum-key-ledger");
+    const bool crossed = at == position && engrave::is_cross(head);
+    const Length reach = half + sp * (crossed ? engrave::kCrossLedger : 0.35);
+    if (!crossed) return line(at, -reach, reach);
+    const Length in = half * (1 - 2 * engrave::kCrossLedgerIn);
+    line(at, -reach, -in);
+    line(at, in, reach);
   };
   for (int p = lines + 1; p <= position; p += 2) ledger(p);
   for (int p = -lines - 1; p >= position; p -= 2) ledger(p);

@@ -4,6 +4,10 @@
 
 namespace tunesheaf::engrave {
 
+bool is_cross(MusicSign head) {
+  return head == MusicSign::NoteheadXBlack || head == MusicSign::NoteheadXHalf || head == MusicSign::NoteheadXWhole;
+}
+
 MusicSign drum_head_sign(theory::DrumHead head, theory::NoteValue value) {
   using theory::DrumHead;
   const bool whole = value <= theory::NoteValue::kWhole, half = value == theory::NoteValue::kHalf;

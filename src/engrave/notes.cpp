@@ -2,6 +2,7 @@
 
 #include "draw.h"
 #include "parentheses.h"
+#include "tunesheaf/engrave/drum_heads.h"
 
 namespace tunesheaf::engrave {
 
@@ -164,12 +165,6 @@ void draw_parentheses(StaffContext& staff, const Rect& box, Length y, Span origi
              {box.right() + gap - staff.measure(MusicSign::ParenthesisRight).box.left(), y});
 }
 
-namespace {
-bool is_cross(MusicSign sign) {
-  return sign == MusicSign::NoteheadXBlack || sign == MusicSign::NoteheadXHalf || sign == MusicSign::NoteheadXWhole;
-}
-}  // namespace
-
 void draw_ledgers(StaffContext& staff, const Chord& chord) {
   const style::EngravingStyle& e = staff.system.style.engraving;
   const int outside = staff.plan.lines;  // half spaces from the middle to the first ledger line: lines - 1 + 2 - 1
@@ -190,8 +185,7 @@ void draw_ledgers(StaffContext& staff, const Chord& chord) {
                  {chord.x + to, y}, e.ledger_line, layout::Cap::Butt, {}, layout::Layer::Line);
     };
     if (!crossed) return line(left - reach, right + reach);
-    // Struck through, a cross would be a star, another head: its ledger lies on either side.
-    const Length beside = std::max(reach, staff.space(0.4)), into = (right - left) * 0.15;
+    const Length beside = std::max(reach, staff.space(kCrossLedger)), into = (right - left) * kCrossLedgerIn;
     line(left - beside, left + into);
     line(right - into, right + beside);
   };

@@ -10,4 +10,9 @@ namespace tunesheaf::engrave {
 /// A half note and a whole one have open heads where the shape has one; a cross stands alone.
 text::MusicSign drum_head_sign(theory::DrumHead head, theory::NoteValue value = theory::NoteValue::kQuarter);
 
+/// A cross: struck through by a ledger line it would be a star, so its ledger line lies on either side.
+bool is_cross(text::MusicSign head);
+/// How far the ledger line of a cross reaches out on either side, in staff spaces, and in, as a share of its width.
+constexpr double kCrossLedger = 0.4, kCrossLedgerIn = 0.15;
+
 }  // namespace tunesheaf::engrave
