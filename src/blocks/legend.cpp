@@ -52,7 +52,12 @@ class SignRows {
     auto frame = std::make_shared<Frame>();
     frame->name = "legend";
     frame->role = Role::Table;
-    const Length top = first ? style_.figure.size * 0.4 : reach();
+    Frame trial;
+    for (const LegendSign sign : signs) draw_sample(setting_, list_, trial, {}, room_, sign);
+    const auto ink = layout::ink_of(trial);
+    const Length usual = first ? style_.figure.size * 0.4 : reach();
+    // What is large beside its words still stands within its row.
+    const Length top = ink ? std::max(usual, -ink->top() - style_.note.size * 0.82) : usual;
     frame->baseline = top + style_.note.size * 0.82;
     Length height;
     for (std::size_t i = 0; i < signs.size(); ++i) {

